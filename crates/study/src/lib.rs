@@ -1,1 +1,3 @@
-//! To be written.
+//! Many meals: repeats, intervals, summaries.
+
+pub mod summary;

@@ -1,0 +1,113 @@
+//! Who comes, when, and with what: the description from which tapes are drawn.
+
+use crate::dist::Dist;
+use crate::time::{SimTime, Span};
+
+/// Everything about the diners of a meal. Made by the loader; only consistent ones exist.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Demand {
+    /// When covers are served.
+    pub covers: Covers,
+    /// How days differ.
+    pub days: Days,
+    /// Minutes from being served to sitting down.
+    pub find_seat_min: Dist,
+    /// Minutes from sitting down to coming to the drop-off, from each clock time on; the first holds from the start.
+    pub eating_min: Vec<(SimTime, Dist)>,
+    /// Bells, in clock order.
+    pub bells: Vec<Bell>,
+    /// Parties; `None`: everybody comes alone.
+    pub parties: Option<Parties>,
+    /// Kinds of diner; at least one.
+    pub kinds: Vec<Kind>,
+    /// How many people waiting a diner will bear; `None`: any number.
+    pub patience_people: Option<Dist>,
+    /// Factor on the work at one tray, scaled so that its mean is 1.
+    pub work_factor: Dist,
+    /// Plate waste on a tray that carries ware, in kg.
+    pub waste_kg: Dist,
+}
+
+/// When covers are served.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Covers {
+    /// So many per interval. `edges` has one more entry than `counts`.
+    PerInterval {
+        /// Borders of the intervals, strictly rising.
+        edges: Vec<SimTime>,
+        /// Covers in each interval (for [`How::PoissonLinear`]: rate per minute at each *edge*).
+        counts: Vec<f64>,
+        /// How the covers of an interval come.
+        how: How,
+    },
+    /// Exactly at these instants, in clock order.
+    Instants(Vec<SimTime>),
+}
+
+/// How the covers of an interval come.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum How {
+    /// Poisson, the rate constant within each interval.
+    Poisson,
+    /// Poisson, the rate linear between the edges.
+    PoissonLinear,
+    /// Exactly the stated count, evenly spread: the first at half a gap after the edge.
+    Evenly,
+    /// Exactly the stated count, each at a random instant of the interval.
+    AtRandom,
+}
+
+/// How days differ: a factor on all covers of a meal (on the rate for Poisson covers; on stated counts, rounded).
+/// Observed instants are never scaled.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Days {
+    /// Lognormal with mean 1 and this coefficient of variation (0: every day the same).
+    Vary {
+        /// Coefficient of variation of covers from day to day.
+        cv: f64,
+    },
+    /// One of these factors, each as likely (past counts divided by their mean).
+    Past(Vec<f64>),
+    /// One fixed design day with this factor.
+    Design(f64),
+}
+
+/// A bell: a share of those seated leaves about now, whatever their own eating time.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bell {
+    /// When it rings.
+    pub at: SimTime,
+    /// Share of those seated who leave.
+    pub share: f64,
+    /// They leave at a random instant from this long before the bell ...
+    pub before: Span,
+    /// ... to this long after it.
+    pub after: Span,
+    /// Only those who have been seated for at least this long.
+    pub seated_at_least: Span,
+}
+
+/// Parties come, eat and leave together.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Parties {
+    /// Share of parties by size: `shares[0]` come alone, `shares[1]` in twos, and so on; sums to 1.
+    pub shares: Vec<f64>,
+    /// Between one member and the next, when served and when dropping off.
+    pub apart: Span,
+}
+
+/// A kind of diner.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Kind {
+    /// Its name, for example `full tray`.
+    pub name: String,
+    /// Share of diners, from each clock time on; the first holds from the start.
+    pub share: Vec<(SimTime, f64)>,
+    /// Mean pieces by class, in the line's class order; a fraction is drawn as the whole number below or above it.
+    /// All nought: nothing comes back (take-away).
+    pub pieces: Vec<f64>,
+    /// Number of the drop-off they go to.
+    pub drop_off: u8,
+    /// Whether they sit down and eat; otherwise they come to the drop-off at the instant they are served.
+    pub sits: bool,
+}

@@ -1,0 +1,292 @@
+//! What a run tells whoever watches it. Watching never changes the run.
+
+use crate::time::{SimTime, Span};
+
+/// Number of a place in [`Catalogue::places`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct PlaceId(pub u16);
+
+/// Number of a worker, machine or belt in [`Catalogue::actors`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct ActorId(pub u16);
+
+/// Number of a running count in [`Catalogue::counts`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct CountId(pub u16);
+
+/// What a level counts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Unit {
+    /// People standing or sitting.
+    People,
+    /// Trays with what is on them.
+    Trays,
+    /// Pieces of ware.
+    Pieces,
+    /// Racks, full, part-filled or empty.
+    Racks,
+    /// Jobs of other work that wait to be done.
+    Jobs,
+}
+
+/// What part a place plays, for those who choose what to show. Not the kind of element it belongs to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Role {
+    /// Diners seated and eating.
+    Seated,
+    /// Diners waiting for a position at a drop-off.
+    Queue,
+    /// Diners who have come to a drop-off and still hold their tray (waiting, putting down, or held up).
+    Standing,
+    /// Soiled trays dropped off and not yet cleared.
+    Backlog,
+    /// Soiled trays left aside: too many people were waiting, or the drop-off had closed.
+    Overflow,
+    /// Soiled trays on a way or a table.
+    Trays,
+    /// Soiled ware waiting to be racked.
+    Pile,
+    /// Soiled ware held back until later.
+    HeldBack,
+    /// Racks standing open to be filled.
+    OpenRacks,
+    /// Empty racks free to be taken.
+    EmptyRacks,
+    /// Filled racks on a way to a machine.
+    FilledRacks,
+    /// Racks inside a machine.
+    Washing,
+    /// Racks at a clean end, drying or waiting to be unloaded.
+    CleanRacks,
+    /// Clean ware on carts, not yet at the servery.
+    Cart,
+    /// Clean ware at the servery.
+    Stock,
+    /// Empty racks on their way back.
+    RacksBack,
+    /// Other work waiting.
+    Duty,
+}
+
+/// One place of a line.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlaceInfo {
+    /// Its name in the user's words, for example `belt soiled` or `clean plates`.
+    pub name: String,
+    /// What its level counts.
+    pub unit: Unit,
+    /// The part it plays.
+    pub role: Role,
+    /// How much it can hold, when that is limited.
+    pub room: Option<u32>,
+    /// How much it holds before the first event.
+    pub at_start: u32,
+    /// Name of the class of ware, where the place holds one class.
+    pub class: Option<String>,
+}
+
+/// What kind of thing an actor is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum ActorKind {
+    /// A member of the crew.
+    Worker,
+    /// A dish machine.
+    Machine,
+    /// A belt.
+    Belt,
+}
+
+/// Somebody or something that has states.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ActorInfo {
+    /// Its name in the user's words.
+    pub name: String,
+    /// Whether it is a worker, a machine or a belt.
+    pub kind: ActorKind,
+}
+
+/// What a running count counts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Counted {
+    /// Covers served with ware.
+    Served,
+    /// Diners who came to a drop-off with something to put down.
+    CameToDropOff,
+    /// Trays put down, or left on the overflow.
+    DroppedOff,
+    /// Trays broken down.
+    Cleared,
+    /// Trays whose every piece is clean.
+    Clean,
+    /// Pieces clean, of any class.
+    PiecesClean,
+    /// Trays left on the overflow because more people waited than this diner would bear.
+    LeftAside,
+    /// Trays that came after the drop-off had closed.
+    Late,
+    /// Pieces that a cover wanted and did not find (of one class).
+    RunOut,
+    /// Racks that went into a machine.
+    RacksIn,
+    /// Racks that came out of a machine.
+    RacksOut,
+    /// Pieces in the racks that went into a machine.
+    PiecesIn,
+    /// Racks that went in part-filled.
+    PartFilled,
+    /// Times a machine was started.
+    Starts,
+    /// Grams of waste scraped off.
+    WasteGrams,
+    /// Breaks that a shift's end overtook.
+    BreaksMissed,
+    /// Jobs of other work done.
+    DutiesDone,
+}
+
+/// One running count.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CountInfo {
+    /// Its name in the user's words.
+    pub name: String,
+    /// What it counts.
+    pub counted: Counted,
+    /// Name of the class of ware, or of the machine, where it is of one.
+    pub of: Option<String>,
+}
+
+/// All places, actors and counts of a line, by number.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Catalogue {
+    /// The places, by [`PlaceId`].
+    pub places: Vec<PlaceInfo>,
+    /// The workers, machines and belts, by [`ActorId`]: the crew first, in crew-list order.
+    pub actors: Vec<ActorInfo>,
+    /// The running counts, by [`CountId`].
+    pub counts: Vec<CountInfo>,
+}
+
+/// What somebody or something is doing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum State {
+    /// A worker off shift; a machine switched off.
+    Off,
+    /// A worker with nothing to do; a belt that moves with nothing on it.
+    Waiting,
+    /// A worker at a task within the shift.
+    Working,
+    /// A worker at a task past the end of the shift.
+    PastShift,
+    /// A worker with a finished piece that finds no room, or with ware to rack and no rack to be had.
+    HeldUp,
+    /// A worker walking to another post.
+    Walking,
+    /// A worker washing hands on the way from the soiled to the clean side.
+    HandWash,
+    /// A worker on a break.
+    Break,
+    /// A machine heating up.
+    Heating,
+    /// A machine hot and not running.
+    Ready,
+    /// A machine that has been started and is not yet washing.
+    Starting,
+    /// A machine running (a conveyor moves, a cycle goes on).
+    Washing,
+    /// A machine that stands because the clean end is full; a belt that stands because a tray lies at its end.
+    Stopped,
+    /// A machine or belt stopped by the clock or out of order.
+    Down,
+    /// A belt that moves with something on it.
+    Moving,
+}
+
+impl State {
+    /// How many states there are.
+    pub const COUNT: usize = 15;
+
+    /// All states, in the order of [`State::index`].
+    pub const ALL: [State; State::COUNT] = [
+        State::Off,
+        State::Waiting,
+        State::Working,
+        State::PastShift,
+        State::HeldUp,
+        State::Walking,
+        State::HandWash,
+        State::Break,
+        State::Heating,
+        State::Ready,
+        State::Starting,
+        State::Washing,
+        State::Stopped,
+        State::Down,
+        State::Moving,
+    ];
+
+    /// Place of this state in [`State::ALL`].
+    pub fn index(self) -> usize {
+        self as usize
+    }
+}
+
+/// One rack's way from its first piece to the machine's far end.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct RackTrip {
+    /// Number of the rack kind.
+    pub kind: u8,
+    /// Number of the class of its first piece.
+    pub class: u8,
+    /// Number of the machine.
+    pub machine: u8,
+    /// Pieces in it.
+    pub pieces: u16,
+    /// Pieces it could have held.
+    pub size: u16,
+    /// When its first piece went in.
+    pub opened: SimTime,
+    /// When it left the racking table.
+    pub closed: SimTime,
+    /// When it went into the machine.
+    pub washed_from: SimTime,
+    /// When it came out of the machine.
+    pub out: SimTime,
+}
+
+/// Told of each change as it happens, in clock order. Never changes the run.
+///
+/// A level or a state that lasts no time is not told. The first call for a place or an actor is its first change;
+/// what holds before is in [`PlaceInfo::at_start`], and every actor begins [`State::Off`] (belts: [`State::Waiting`]).
+pub trait Observer {
+    /// Whether this observer wants to be told at all; `false` lets the run skip the telling.
+    const WATCHES: bool = true;
+
+    /// From `at` on, `place` holds `held` things of its kind.
+    fn level(&mut self, at: SimTime, place: PlaceId, held: u32) {
+        let _ = (at, place, held);
+    }
+    /// From `at` on, `who` is in `state`; `because` names the place that holds them up.
+    fn state(&mut self, at: SimTime, who: ActorId, state: State, because: Option<PlaceId>) {
+        let _ = (at, who, state, because);
+    }
+    /// Somebody or something had waited `wait` at `place` when it left it at `at` (0 included).
+    fn waited(&mut self, at: SimTime, place: PlaceId, wait: Span) {
+        let _ = (at, place, wait);
+    }
+    /// A running count grew by `by` at `at`.
+    fn counted(&mut self, at: SimTime, count: CountId, by: u32) {
+        let _ = (at, count, by);
+    }
+    /// A rack came out of a machine.
+    fn rack(&mut self, at: SimTime, trip: &RackTrip) {
+        let _ = (at, trip);
+    }
+}
+
+/// Watches nothing.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Nobody;
+
+impl Observer for Nobody {
+    const WATCHES: bool = false;
+}

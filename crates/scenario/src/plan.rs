@@ -1,0 +1,140 @@
+//! A checked scenario: everything a study needs, in the engine's terms. Only consistent ones exist.
+
+use scullery_engine::demand::Demand;
+use scullery_engine::line::Line;
+use scullery_engine::time::SimTime;
+
+/// A checked scenario.
+#[derive(Clone, Debug)]
+pub struct Plan {
+    /// The dish room.
+    pub line: Line,
+    /// Who comes.
+    pub demand: Demand,
+    /// Title, note and units.
+    pub heading: Heading,
+    /// Targets, in file order.
+    pub targets: Vec<Target>,
+    /// Prices; all in the heading's currency.
+    pub money: Money,
+    /// What each machine draws, in line order.
+    pub utilities: Vec<Utilities>,
+    /// Inputs left at their default: key path, value with unit, standing.
+    pub defaults: Vec<DefaultUsed>,
+    /// What the file means, one plain sentence an entry, in reading order.
+    pub description: Vec<String>,
+    /// Cautions that belong to what is in the file.
+    pub cautions: Vec<String>,
+    /// SHA-256 of the scenario text, lower-case hex.
+    pub hash: String,
+}
+
+/// Title, note and units.
+#[derive(Clone, Debug)]
+pub struct Heading {
+    /// Title.
+    pub name: String,
+    /// Standing: "invented ...", where from.
+    pub note: String,
+    /// Units in which reports show lengths, water and temperatures.
+    pub units: Units,
+    /// The user's currency sign.
+    pub currency: String,
+    /// Which day the answer speaks of, as words that follow "On", for example
+    /// "days as they come (covers vary by 10 % from day to day)" or "a busy day (9th of 10)".
+    pub day_words: String,
+    /// Days open in a year.
+    pub days_a_year: f64,
+    /// Room for the people waiting at the drop-off, in people, when stated.
+    pub queue_room_people: Option<u32>,
+    /// Bells, for marks on the clock axis.
+    pub bells: Vec<SimTime>,
+}
+
+/// Metric or US customary.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Units {
+    /// Metres, litres, degrees Celsius, kilograms.
+    Metric,
+    /// Feet, US gallons, degrees Fahrenheit, pounds.
+    Us,
+}
+
+/// What must hold.
+#[derive(Clone, Debug)]
+pub struct Target {
+    /// As the user wrote it, or made from its parts.
+    pub words: String,
+    /// Id of the measure it speaks of.
+    pub measure: String,
+    /// Whether the measure must be at most or at least the bound.
+    pub side: Side,
+    /// The bound, in the measure's unit.
+    pub bound: f64,
+    /// In how many meals of 100 it must hold; `None`: the mean must.
+    pub in_meals_of_100: Option<f64>,
+}
+
+/// Which side of a bound is good.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Side {
+    /// At most the bound.
+    AtMost,
+    /// At least the bound.
+    AtLeast,
+}
+
+/// Prices in the user's currency.
+#[derive(Clone, Debug, Default)]
+pub struct Money {
+    /// An hour of work, on-costs included; `None`: not given.
+    pub wage_per_h: Option<f64>,
+    /// A cubic metre of water, waste water included.
+    pub water_per_m3: Option<f64>,
+    /// A kWh of electricity.
+    pub power_per_kwh: Option<f64>,
+    /// A kWh of heat (for hot water heated away from the machine).
+    pub heat_per_kwh: Option<f64>,
+    /// A kg of detergent.
+    pub detergent_per_kg: Option<f64>,
+}
+
+/// What a machine draws.
+#[derive(Clone, Debug)]
+pub struct Utilities {
+    /// Final-rinse water, litres a rack at the data plate's rate.
+    pub water_l_per_rack: f64,
+    /// Racks an hour on the data plate.
+    pub plate_racks_per_h: f64,
+    /// One tank filling, litres (0: none).
+    pub fill_l: f64,
+    /// Supply temperature, deg C.
+    pub supply_c: f64,
+    /// Final-rinse temperature, deg C.
+    pub rinse_c: f64,
+    /// Wash-tank temperature, deg C.
+    pub wash_c: f64,
+    /// Efficiency of heating, 0 to 1.
+    pub heating_efficiency: f64,
+    /// Whether the final rinse is heated by electricity in the machine (else by the building's heat).
+    pub rinse_heated_by_power: bool,
+    /// kW while hot and not running.
+    pub idle_kw: f64,
+    /// kW while running, heating of rinse water not included.
+    pub running_kw: f64,
+    /// kWh a rack besides (door machines state it so; usually 0).
+    pub kwh_per_rack: f64,
+    /// Detergent, grams a litre of fresh water.
+    pub detergent_g_per_l: f64,
+}
+
+/// An input left at its default.
+#[derive(Clone, Debug)]
+pub struct DefaultUsed {
+    /// Where in the file it would stand, for example `drop_off.put_down`.
+    pub key: String,
+    /// The value used, with its unit.
+    pub value: String,
+    /// Where the value comes from, for example "common practice, replace with your own stopwatch".
+    pub standing: String,
+}

@@ -1,0 +1,12 @@
+//! The laws of the line, on cases small enough to time by hand.
+
+mod hand;
+mod laws {
+    mod belts;
+    mod blocking;
+    mod chance;
+    mod crew;
+    mod faults;
+    mod machines;
+    mod racks;
+}

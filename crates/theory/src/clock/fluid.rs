@@ -19,8 +19,8 @@ pub struct Fluid {
 }
 
 /// Backlog of arrivals by `segments` at a server that clears `capacity` per time:
-/// `Q(t) = max over s <= t of A(t) - A(s) - capacity (t - s)`. `None` unless `capacity` is positive and the segments are
-/// sound.
+/// `Q(t) = max over s <= t of A(t) - A(s) - capacity (t - s)`. `None` unless `capacity` is positive and the segments
+/// are sound.
 ///
 /// From memory of Newell, Applications of Queueing Theory, ch. 2, and Hall, Queueing Methods, ch. 6.
 pub fn fluid_backlog(segments: &[Segment], capacity: f64) -> Option<Fluid> {

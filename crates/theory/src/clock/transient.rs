@@ -6,6 +6,9 @@ use crate::solve::{not_negative, positive};
 /// Most states followed.
 const MOST_STATES: u32 = 100_000;
 
+/// Most work taken on: expected jumps times states.
+const MOST_WORK: f64 = 1e10;
+
 /// Longest stretch, in expected jumps, taken at once: `exp(-64)` is still far from underflow.
 const JUMPS_AT_ONCE: f64 = 64.0;
 
@@ -39,13 +42,19 @@ pub struct AtTime {
 }
 
 /// M(t)/M/c begun empty, looked at at the moments `at` (in order of time). The Kolmogorov forward equations
-/// `dp/dt = p Q(t)`, solved by uniformisation within each segment, exact to rounding. After the last segment nothing comes.
-/// `None` unless the rates are positive, `room >= servers >= 1` and the moments in order.
+/// `dp/dt = p Q(t)`, solved by uniformisation within each segment, exact to rounding. After the last segment nothing
+/// comes. `None` unless the rates are positive, `room >= servers >= 1` and the moments in order, and beyond 1e10
+/// jumps times states (some 10 seconds of work).
 ///
 /// Uniformisation from memory of Grassmann (1977); the model as in Green & Kolesar (1991).
 pub fn queue_over_time(segments: &[Segment], line: ManyServers, at: &[f64]) -> Option<Vec<AtTime>> {
     check(segments)?;
     positive(line.service_rate)?;
+    let highest = segments.iter().fold(0.0_f64, |most, s| most.max(s.rate));
+    let jumps = (highest + line.service_rate * f64::from(line.servers)) * at.last().unwrap_or(&0.0);
+    if jumps * f64::from(line.room) > MOST_WORK {
+        return None;
+    }
     if line.servers == 0 || line.room < line.servers || line.room > MOST_STATES {
         return None;
     }

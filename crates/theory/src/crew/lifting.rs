@@ -1,8 +1,8 @@
 //! How heavy a full rack may be: the recommended weight limit of the revised NIOSH lifting equation.
 //!
-//! A screening figure for two-handed lifts on a dry, even floor with room to stand. It does not cover one-handed, seated or
-//! kneeling lifts, wet or slippery floors, hot or unstable loads, or pushing and pulling; and it is no medical advice. Where
-//! a lift is near or above it, change the task and ask someone licensed to judge it.
+//! A screening figure for two-handed lifts on a dry, even floor with room to stand. It does not cover one-handed,
+//! seated or kneeling lifts, wet or slippery floors, hot or unstable loads, or pushing and pulling; and it is no
+//! medical advice. Where a lift is near or above it, change the task and ask someone licensed to judge it.
 
 use crate::solve::{not_negative, positive};
 
@@ -40,8 +40,8 @@ pub struct Multipliers {
 }
 
 /// The multipliers by their formulas alone, whether or not the lift lies in the range they hold for: above 1 for a
-/// reach under 25 cm or a travel under 25 cm. To plan with, use [`recommended_weight_limit_kg`]. `None` unless the distances
-/// are positive (the height and the twist may be nought).
+/// reach under 25 cm or a travel under 25 cm. To plan with, use [`recommended_weight_limit_kg`]. `None` unless the
+/// distances are positive (the height and the twist may be nought).
 ///
 /// Waters et al. (1993), NIOSH publication 94-110, as given in Fundamentals and Assessment Tools for Occupational
 /// Ergonomics, ch. 46; the asymmetry multiplier from memory of it.
@@ -54,9 +54,9 @@ pub fn multipliers_as_written(lift: &Lift) -> Option<Multipliers> {
     })
 }
 
-/// Recommended weight limit, kg: `23 HM VM DM AM FM CM`, with the limits of the equation kept: no multiplier above 1, and nought
-/// for a reach beyond 63 cm, a height or travel beyond 175 cm, or a turn beyond 135 degrees. `None` if a figure is no
-/// distance, or a tabled multiplier is not above 0 and at most 1.
+/// Recommended weight limit, kg: `23 HM VM DM AM FM CM`, with the limits of the equation kept: no multiplier above 1,
+/// and nought for a reach beyond 63 cm, a height or travel beyond 175 cm, or a turn beyond 135 degrees. `None` if a
+/// figure is no distance, or a tabled multiplier is not above 0 and at most 1.
 ///
 /// Source as at [`multipliers_as_written`]; the limits from memory of NIOSH publication 94-110.
 pub fn recommended_weight_limit_kg(lift: &Lift) -> Option<f64> {

@@ -12,12 +12,12 @@ pub struct Staffing {
     pub p_wait_longer: f64,
 }
 
-/// Fewest servers of an M/M/c line so that `P(wait > time) = C exp(-(c mu - lambda) time)` is at most `target`. With `time`
-/// nought, the target is for having to wait at all. `None` unless `0 < target < 1`, the rates are positive and at most ten
-/// million servers do.
+/// Fewest servers of an M/M/c line so that `P(wait > time) = C exp(-(c mu - lambda) time)` is at most `target`. With
+/// `time` nought, the target is for having to wait at all. `None` unless `0 < target < 1`, the rates are positive and
+/// at most ten million servers do.
 ///
-/// Erlang C, from memory of Gross & Harris, Fundamentals of Queueing Theory, ch. 2. Says nothing of breaks, walks, rushes or people's
-/// limits: a start for a plan, not a rota.
+/// Erlang C, from memory of Gross & Harris, Fundamentals of Queueing Theory, ch. 2. Says nothing of breaks, walks,
+/// rushes or people's limits: a start for a plan, not a rota.
 pub fn fewest_servers(
     arrival_rate: f64,
     service_rate: f64,
@@ -27,6 +27,9 @@ pub fn fewest_servers(
     let offered = positive(arrival_rate)? / positive(service_rate)?;
     not_negative(time)?;
     fraction(target)?;
+    if offered >= f64::from(MOST_SERVERS) {
+        return None;
+    }
     let mut lost = 1.0;
     for servers in 1..=MOST_SERVERS {
         lost = blocking_step(offered, lost, servers);
@@ -47,8 +50,8 @@ pub fn fewest_servers(
 }
 
 /// Square-root staffing: `c = ceil(a + beta sqrt(a))` servers for an offered load `a`, with about
-/// `P(wait) = 1 / (1 + beta Phi(beta) / phi(beta))`. An approximation for many servers; the exact figure is Erlang C. `None`
-/// unless both are positive and the result fits a count.
+/// `P(wait) = 1 / (1 + beta Phi(beta) / phi(beta))`. An approximation for many servers; the exact figure is Erlang C.
+/// `None` unless both are positive and the result fits a count.
 ///
 /// From memory of Halfin & Whitt, Operations Research 29 (1981) 567-588.
 pub fn square_root_staffing(offered_load: f64, beta: f64) -> Option<Staffing> {

@@ -11,8 +11,8 @@ pub enum Allowance {
     OfWorkingDay(f64),
 }
 
-/// Basic (normal) time: reading times rating, 1.0 being a trained worker at a pace that can be kept up. In the unit of the
-/// reading. `None` unless both are positive.
+/// Basic (normal) time: reading times rating, 1.0 being a trained worker at a pace that can be kept up. In the unit
+/// of the reading. `None` unless both are positive.
 ///
 /// From memory of ILO, Introduction to Work Study.
 pub fn basic_time(observed: f64, rating: f64) -> Option<f64> {

@@ -23,8 +23,8 @@ pub fn belt(length_m: f64, metres_per_minute: f64, pitch_m: f64) -> Option<Belt>
     })
 }
 
-/// Whole things of `thing_m` that a lane of `lane_m` holds. `None` unless the lane is nought or longer and the thing has
-/// a length, and beyond a count.
+/// Whole things of `thing_m` that a lane of `lane_m` holds. `None` unless the lane is nought or longer and the thing
+/// has a length, and beyond a count.
 pub fn lane_places(lane_m: f64, thing_m: f64) -> Option<u32> {
     // A hair more, so that 3.3 m of lane hold eleven things of 0.3 m in floating point too.
     let places = (not_negative(lane_m)? / positive(thing_m)? * (1.0 + 1e-12)).floor();

@@ -1,5 +1,5 @@
-//! Energy to heat water. Final-rinse water scalds within seconds: this is for bills and plates, never for setting a machine;
-//! follow its data plate and the local code.
+//! Energy to heat water. Final-rinse water scalds within seconds: this is for bills and plates, never for setting a
+//! machine; follow its data plate and the local code.
 
 use crate::solve::{not_negative, positive};
 

@@ -13,8 +13,8 @@ pub fn conveyor_racks_per_hour(metres_per_minute: f64, rack_m: f64) -> Option<f6
     Some(60.0 * positive(metres_per_minute)? / positive(rack_m)?)
 }
 
-/// Share of a rated figure to plan on, for example 0.70 (common practice, no source). `None` unless the share is above 0 and at
-/// most 1.
+/// Share of a rated figure to plan on, for example 0.70 (common practice, no source). `None` unless the share is
+/// above 0 and at most 1.
 pub fn usable_rate(rated: f64, share: f64) -> Option<f64> {
     let rated = not_negative(rated)?;
     (share > 0.0 && share <= 1.0).then_some(rated * share)

@@ -2,6 +2,9 @@
 
 use crate::solve::{explore, positive};
 
+/// Most stations: nine without any room between them already have too many states.
+const MOST_STATIONS: usize = 8;
+
 /// What a station does.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 enum Station {
@@ -17,13 +20,13 @@ struct State {
     between: Vec<u32>,
 }
 
-/// Pieces per time through exponential stations of these `rates` in a row, with `buffers[i]` places between station `i`
-/// and the next, the first always with work, the last never blocked; a station that has finished keeps its piece until there
-/// is room (blocking after service).
+/// Pieces per time through exponential stations of these `rates` in a row, with `buffers[i]` places between station
+/// `i` and the next, the first always with work, the last never blocked; a station that has finished keeps its piece
+/// until there is room (blocking after service).
 ///
-/// The chain over what stations do and what lies between them, solved exactly. `None` unless there is a station, the rates are
-/// positive and the buffers are one fewer than the stations; also beyond 1,500 states (three stations: some 35 places
-/// each; five: three or four).
+/// The chain over what stations do and what lies between them, solved exactly. `None` unless there is a station, the
+/// rates are positive and the buffers are one fewer than the stations; also beyond 1,500 states (three stations: some
+/// 35 places each; five: three or four).
 ///
 /// Method as in Hunt, Operations Research 4 (1956) 674-683, and Hillier & Boling (1967), from memory of both.
 pub fn saturated_line(rates: &[f64], buffers: &[u32]) -> Option<f64> {
@@ -31,7 +34,7 @@ pub fn saturated_line(rates: &[f64], buffers: &[u32]) -> Option<f64> {
         positive(rate)?;
     }
     let (&last_rate, _) = rates.split_last()?;
-    if buffers.len() + 1 != rates.len() {
+    if buffers.len() + 1 != rates.len() || rates.len() > MOST_STATIONS {
         return None;
     }
     let start = settle(

@@ -5,9 +5,10 @@ use crate::solve::positive;
 /// Most places between the stations.
 const MOST_PLACES: u32 = 1_000_000;
 
-/// Pieces per time through two exponential stations with `buffer` places between, the first always with work, blocking
-/// after service: `mu1 (1 - r^(b+2)) / (1 - r^(b+3))`, `r = mu1 / mu2`; `mu (b + 2) / (b + 3)` at equal rates. This is also
-/// the rate from which on a line fed from outside cannot keep up. `None` unless both rates are positive.
+/// Pieces per time through two exponential stations with `buffer` places between, the first always with work,
+/// blocking after service: `mu1 (1 - r^(b+2)) / (1 - r^(b+3))`, `r = mu1 / mu2`; `mu (b + 2) / (b + 3)` at equal
+/// rates. This is also the rate from which on a line fed from outside cannot keep up. `None` unless both rates are
+/// positive.
 ///
 /// From memory of Hunt, Operations Research 4 (1956) 674-683.
 pub fn two_stations(first_rate: f64, second_rate: f64, buffer: u32) -> Option<f64> {

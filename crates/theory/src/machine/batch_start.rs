@@ -17,10 +17,10 @@ pub struct BatchStart {
     pub p_idle: f64,
 }
 
-/// Poisson arrivals of single pieces, an exponential cycle, a batch of all that wait up to `largest_batch`, started as
-/// soon as the machine is free and one waits. With `r` the root in (0, 1) of `mu r^(K+1) - (lambda + mu) r + lambda = 0`,
-/// `q` wait while it runs with probability `P r^q`, and it stands idle with `P mu / lambda`. `None` when
-/// `lambda >= K mu`.
+/// Poisson arrivals of single pieces, an exponential cycle, a batch of all that wait up to `largest_batch`, started
+/// as soon as the machine is free and one waits. With `r` the root in (0, 1) of
+/// `mu r^(K+1) - (lambda + mu) r + lambda = 0`, `q` wait while it runs with probability `P r^q`, and it stands idle
+/// with `P mu / lambda`. `None` when `lambda >= K mu`.
 ///
 /// After Bailey (1954) and Gross & Harris, Fundamentals of Queueing Theory, ch. 3, from memory of both.
 pub fn batch_start(arrival_rate: f64, batch_rate: f64, largest_batch: u32) -> Option<BatchStart> {

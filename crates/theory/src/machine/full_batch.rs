@@ -43,10 +43,11 @@ pub struct FullBatch {
 }
 
 /// Poisson pieces, batches of exactly `batch`, exponential cycle. Full batches come with Erlang gaps (`E_K/M/1`):
-/// `Wq = (K - 1) / (2 lambda) + sigma / (mu (1 - sigma))`, `sigma = (lambda / (lambda + mu (1 - sigma)))^K`. `None` when
-/// `lambda >= K mu`.
+/// `Wq = (K - 1) / (2 lambda) + sigma / (mu (1 - sigma))`, `sigma = (lambda / (lambda + mu (1 - sigma)))^K`. `None`
+/// when `lambda >= K mu`.
 ///
-/// From memory of Hopp & Spearman, Factory Physics, ch. 9, and Gross & Harris, Fundamentals of Queueing Theory, chs. 3, 5.
+/// From memory of Hopp & Spearman, Factory Physics, ch. 9, and Gross & Harris, Fundamentals of Queueing Theory, chs.
+/// 3, 5.
 pub fn full_batch(arrival_rate: f64, batch_rate: f64, batch: u32) -> Option<FullBatch> {
     let form = forming(arrival_rate, batch)?;
     let load = arrival_rate / (positive(batch_rate)? * f64::from(batch));

@@ -17,9 +17,9 @@ pub struct Hold {
     pub mean_run: f64,
 }
 
-/// M/G/1 under an N-policy: `L = L(M/G/1) + (N - 1) / 2`, `Wq = (Pollaczek-Khinchine) + (N - 1) / (2 lambda)`. A machine
-/// with an exponential cycle is an M/M/1, one with a constant cycle an M/D/1. `None` when it cannot keep up, when nothing
-/// comes, or at `hold_until` nought.
+/// M/G/1 under an N-policy: `L = L(M/G/1) + (N - 1) / 2`, `Wq = (Pollaczek-Khinchine) + (N - 1) / (2 lambda)`. A
+/// machine with an exponential cycle is an M/M/1, one with a constant cycle an M/D/1. `None` when it cannot keep up,
+/// when nothing comes, or at `hold_until` nought.
 ///
 /// From memory of Yadin & Naor (1963), Heyman (1968) and Doshi (1986).
 pub fn hold(arrival_rate: f64, service: Moments, hold_until: u32) -> Option<Hold> {

@@ -31,8 +31,8 @@ pub struct ClosedLoop {
 
 /// `circulating` things go round single servers with mean work `demands` per round, and spend `thinking_time` a round
 /// away from them all (drying, in use; any law). Exact mean value analysis: `R_i = D_i (1 + Q_i(n - 1))`,
-/// `X = n / (Z + sum R)`, `Q_i = X R_i`. Service is exponential. `None` if there is no station with work, or nothing goes
-/// round.
+/// `X = n / (Z + sum R)`, `Q_i = X R_i`. Service is exponential. `None` if there is no station with work, or nothing
+/// goes round.
 ///
 /// From memory of Lazowska et al., Quantitative System Performance (1984), ch. 6.
 pub fn closed_loop(demands: &[f64], thinking_time: f64, circulating: u32) -> Option<ClosedLoop> {

@@ -22,7 +22,8 @@ pub struct FiniteSource {
 }
 
 /// `pool` things, each away an exponential time of rate `return_rate` and then served at `service_rate` by one of
-/// `servers`: `p(n)` is proportional to the product of `(N - n + 1) lambda / (mu min(n, c))`. Always has a steady state.
+/// `servers`: `p(n)` is proportional to the product of `(N - n + 1) lambda / (mu min(n, c))`. Always has a steady
+/// state.
 ///
 /// From memory of Gross & Harris, Fundamentals of Queueing Theory, ch. 2. With one server, the time away need not be
 /// exponential.

@@ -9,8 +9,8 @@ pub fn little(rate: f64, time_in_system: f64) -> Option<f64> {
     Some(not_negative(rate)? * not_negative(time_in_system)?)
 }
 
-/// Mean number of busy servers from the rate in and the mean service time, `U = lambda S`; with one server, its share of
-/// time at work.
+/// Mean number of busy servers from the rate in and the mean service time, `U = lambda S`; with one server, its share
+/// of time at work.
 ///
 /// From memory of Denning & Buzen (1978).
 pub fn utilisation(rate: f64, service_mean: f64) -> Option<f64> {

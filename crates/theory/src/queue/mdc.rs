@@ -19,10 +19,10 @@ pub struct MDc {
 }
 
 /// M/D/c in steady state. One service time `D` later, all in service now are gone and all that came are there:
-/// `n(t + D) = max(n(t) - c, 0) + Poisson(a)`, `a = lambda D`. With `z_1 .. z_(c-1)` the roots of `z^c = exp(a (z - 1))`
-/// inside the unit circle, `P(no wait) = (c - a) / prod(1 - z_k)` and
-/// `Lq = sum 1 / (1 - z_k) - (c (c - 1) - a^2) / (2 (c - a))`. `None` when the servers cannot keep up,
-/// and beyond 10,000 of them.
+/// `n(t + D) = max(n(t) - c, 0) + Poisson(a)`, `a = lambda D`. With `z_1 .. z_(c-1)` the roots of
+/// `z^c = exp(a (z - 1))` inside the unit circle, `P(no wait) = (c - a) / prod(1 - z_k)` and
+/// `Lq = sum 1 / (1 - z_k) - (c (c - 1) - a^2) / (2 (c - a))`. `None` when the servers cannot keep up, and beyond
+/// 10,000 of them.
 ///
 /// From memory of Crommelin (1932) and Tijms, A First Course in Stochastic Models, ch. 9.
 pub fn mdc(arrival_rate: f64, service_time: f64, servers: u32) -> Option<MDc> {

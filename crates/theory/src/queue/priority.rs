@@ -39,8 +39,8 @@ pub fn non_preemptive(classes: &[PriorityClass]) -> Option<Vec<Means>> {
 }
 
 /// Means of each class at `servers` like servers that finish what they have begun, the service exponential and of one
-/// rate for all classes: `Wq_k = C / (c mu (1 - s_(k-1)) (1 - s_k))`, `C` of Erlang for the total. `None` when there is no
-/// class or the servers cannot keep up.
+/// rate for all classes: `Wq_k = C / (c mu (1 - s_(k-1)) (1 - s_k))`, `C` of Erlang for the total. `None` when there
+/// is no class or the servers cannot keep up.
 ///
 /// From memory of Cobham, Operations Research 2 (1954) 70-76, and Kella & Yechiali (1985).
 pub fn non_preemptive_with_servers(

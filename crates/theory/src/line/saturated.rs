@@ -26,7 +26,7 @@ struct State {
 ///
 /// The chain over what stations do and what lies between them, solved exactly. `None` unless there is a station, the
 /// rates are positive and the buffers are one fewer than the stations; also beyond 1,500 states (three stations: some
-/// 35 places each; five: three or four).
+/// 35 places each; five: three).
 ///
 /// Method as in Hunt, Operations Research 4 (1956) 674-683, and Hillier & Boling (1967), from memory of both.
 pub fn saturated_line(rates: &[f64], buffers: &[u32]) -> Option<f64> {

@@ -98,12 +98,12 @@ impl Tape {
 
         self.served.clear();
         self.served.extend(0..self.diners.len() as u32);
-        self.served.sort_by_key(|&i| self.diners[i as usize].served);
+        sort_by_instant(&mut self.served, |i| self.diners[i as usize].served);
         self.coming.clear();
         self.coming.extend(
             (0..self.diners.len() as u32).filter(|&i| self.diners[i as usize].brings_ware()),
         );
-        self.coming.sort_by_key(|&i| self.diners[i as usize].comes);
+        sort_by_instant(&mut self.coming, |i| self.diners[i as usize].comes);
     }
 
     /// The factor on all covers of this day.
@@ -409,6 +409,13 @@ impl DinerDraws {
         let goes = opens + Span::from_us((draw.uniform() * width as f64) as u64);
         let long_enough = goes.since(seated) >= bell.seated_at_least && goes >= seated;
         (share < bell.share && long_enough && goes < leaves).then_some(goes)
+    }
+}
+
+/// Sorts diner numbers by an instant, equal ones by number; without any storage of its own.
+fn sort_by_instant(diners: &mut [u32], instant: impl Fn(u32) -> SimTime) {
+    if !diners.is_sorted_by_key(|&i| instant(i)) {
+        diners.sort_unstable_by_key(|&i| (instant(i), i));
     }
 }
 

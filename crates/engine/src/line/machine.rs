@@ -285,7 +285,7 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8) -> Option<f64> {
         MachineKind::Conveyor { .. } => 1,
     };
     for k in 0..batch {
-        let Some(rack) = lane::take(floor, spec.from, k > 0) else {
+        let Some(rack) = lane::take(floor, line, spec.from, k > 0) else {
             break;
         };
         floor.machines[usize::from(i)].in_hand.push(rack);
@@ -318,6 +318,7 @@ pub(crate) fn abandon(floor: &mut Floor, worker: u8) {
     }
 }
 
+#[inline(never)]
 pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     let now = floor.now;
     let no = floor.machine_no(i);
@@ -565,7 +566,7 @@ fn take_in(floor: &mut Floor, line: &Line, i: u8) {
                 }
             } else {
                 for k in 0..batch {
-                    let Some(rack) = lane::take(floor, spec.from, k > 0) else {
+                    let Some(rack) = lane::take(floor, line, spec.from, k > 0) else {
                         break;
                     };
                     floor.machines[usize::from(i)].inside.push(rack);
@@ -606,7 +607,7 @@ fn take_in(floor: &mut Floor, line: &Line, i: u8) {
                 }
                 rack
             } else {
-                lane::take(floor, spec.from, false)
+                lane::take(floor, line, spec.from, false)
             };
             if let Some(rack) = rack {
                 floor.machines[usize::from(i)].tunnel.land(0, rack, now);

@@ -149,6 +149,7 @@ pub(crate) fn finish(floor: &mut Floor, diner: &Diner, i: u8, tray: u32, worker:
 }
 
 /// Moves pieces on, first come first, each as far as there is room.
+#[inline(never)]
 pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     let spec = &line.scrapping[usize::from(i)];
     let mut k = 0;
@@ -173,12 +174,10 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
             };
             held.left[class] -= placed as u8;
             if placed < pieces && held.because.is_none() {
-                held.because = Some(racking::lacking(
-                    floor,
-                    line,
-                    spec.routes[class],
-                    class as u8,
-                ));
+                let because = racking::lacking(floor, line, spec.routes[class], class as u8);
+                let n = &floor.n;
+                floor.wants_racks |= n.empty.contains(&because) || n.open.contains(&because);
+                held.because = Some(because);
             }
         }
         if held.because.is_none() {

@@ -336,12 +336,7 @@ impl DinerDraws {
                 .factor
                 .constant()
                 .unwrap_or_else(|| law.factor.draw(self.factor.at(n))),
-            waste_g: (law
-                .waste
-                .constant()
-                .unwrap_or_else(|| law.waste.draw(self.waste.at(n)))
-                * 1000.0)
-                .round() as u32,
+            waste_g: grams(&law.waste, self.waste, n),
             patience: match demand.patience_people {
                 None => u16::MAX,
                 Some(_) => law
@@ -412,6 +407,12 @@ impl DinerDraws {
     }
 }
 
+/// Plate waste of one diner, whole grams.
+fn grams(law: &Sampler, source: Keyed, n: u64) -> u32 {
+    let kg = law.constant().unwrap_or_else(|| law.draw(source.at(n)));
+    (kg * 1000.0 + 0.5) as u32
+}
+
 /// Sorts diner numbers by an instant, equal ones by number; without any storage of its own.
 fn sort_by_instant(diners: &mut [u32], instant: impl Fn(u32) -> SimTime) {
     if !diners.is_sorted_by_key(|&i| instant(i)) {
@@ -473,12 +474,14 @@ fn poisson(stretches: impl Iterator<Item = Stretch>, source: Keyed, into: &mut V
         let mut used = 0.0;
         while left < area - used {
             used += left;
-            let (r0, slope) = (
-                stretch.rate_from,
-                (stretch.rate_to - stretch.rate_from) / length,
-            );
-            let root = (r0 * r0 + 2.0 * slope * used).max(0.0).sqrt();
-            let after = (2.0 * used / (r0 + root)).clamp(0.0, length);
+            let r0 = stretch.rate_from;
+            let after = if (stretch.rate_to - r0).abs() <= 0.0 {
+                used / r0
+            } else {
+                let slope = (stretch.rate_to - r0) / length;
+                2.0 * used / (r0 + (r0 * r0 + 2.0 * slope * used).max(0.0).sqrt())
+            };
+            let after = after.clamp(0.0, length);
             if into.len() >= MOST_DINERS {
                 return;
             }

@@ -6,7 +6,9 @@
 
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
-use crate::line::{Call, EndRule, Line, Post, TraysFrom, clean_end, delivery, duty, machine, racking, scrapping};
+use crate::line::{
+    Call, EndRule, Line, Post, TraysFrom, clean_end, delivery, duty, machine, racking, scrapping,
+};
 use crate::tape::Tape;
 use crate::time::{SimTime, Span};
 use crate::watch::{ActorId, PlaceId, State as S};
@@ -60,7 +62,12 @@ struct Worker {
 impl Worker {
     /// Whether the shortest stay at the post walked to is not yet over.
     fn must_stay(&self, now: SimTime) -> bool {
-        let stay = || self.list.iter().find(|e| e.post == self.stands && !e.only_pressing).map(|e| e.call.stay);
+        let stay = || {
+            self.list
+                .iter()
+                .find(|e| e.post == self.stands && !e.only_pressing)
+                .map(|e| e.call.stay)
+        };
         self.walked && stay().is_some_and(|stay| now.since(self.stands_since) < stay)
     }
 }
@@ -166,12 +173,21 @@ fn clean_side(line: &Line, post: Post) -> bool {
 /// hand to hand.
 fn gives_notice(line: &Line, post: Post) -> bool {
     match post {
-        Post::Scrapping(i) => line.scrapping[usize::from(i)].from.iter().any(|from| match *from {
-            TraysFrom::BeltEnd(b) => matches!(line.belts[usize::from(b)].rule, EndRule::AdvancesOnDemand { .. }),
-            TraysFrom::Table(t) => line.tables[usize::from(t)].room == Some(0),
-            _ => false,
-        }),
-        Post::Racking(i) => line.racking[usize::from(i)].piles.iter().any(|p| p.room == Some(0)),
+        Post::Scrapping(i) => line.scrapping[usize::from(i)]
+            .from
+            .iter()
+            .any(|from| match *from {
+                TraysFrom::BeltEnd(b) => matches!(
+                    line.belts[usize::from(b)].rule,
+                    EndRule::AdvancesOnDemand { .. }
+                ),
+                TraysFrom::Table(t) => line.tables[usize::from(t)].room == Some(0),
+                _ => false,
+            }),
+        Post::Racking(i) => line.racking[usize::from(i)]
+            .piles
+            .iter()
+            .any(|p| p.room == Some(0)),
         _ => false,
     }
 }
@@ -287,6 +303,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
     }
 }
 
+#[inline]
 fn who(w: u8) -> ActorId {
     ActorId(u16::from(w))
 }
@@ -452,6 +469,7 @@ fn take_break(floor: &mut Floor, line: &Line, w: u8) {
     next_clock(floor, line, w);
 }
 
+#[inline]
 fn become_free(floor: &mut Floor, w: u8) {
     let crew = &mut floor.crew;
     let at = crew.free.partition_point(|&other| other < w);
@@ -462,6 +480,7 @@ fn become_free(floor: &mut Floor, w: u8) {
     }
 }
 
+#[inline]
 fn leave_free(floor: &mut Floor, w: u8) {
     let crew = &mut floor.crew;
     crew.free.retain(|&other| other != w);
@@ -579,7 +598,11 @@ fn choice(floor: &mut Floor, line: &Line, w: u8) -> Option<u16> {
     let stands = worker.stands;
     let must_stay = worker.must_stay(floor.now);
     for k in 0..worker.list.len() {
-        let Entry { post, call, only_pressing } = floor.crew.workers[usize::from(w)].list[k];
+        let Entry {
+            post,
+            call,
+            only_pressing,
+        } = floor.crew.workers[usize::from(w)].list[k];
         if must_stay && post != stands {
             continue;
         }
@@ -593,8 +616,11 @@ fn choice(floor: &mut Floor, line: &Line, w: u8) -> Option<u16> {
             continue;
         }
         let at = &floor.crew.posts[usize::from(post)];
-        let calls =
-            if post == stands { jobs > call.leave_at } else { jobs.saturating_sub(at.coming) >= call.step_in };
+        let calls = if post == stands {
+            jobs > call.leave_at
+        } else {
+            jobs.saturating_sub(at.coming) >= call.step_in
+        };
         if calls && at.at_work + at.coming < at.places {
             return Some(post);
         }

@@ -121,26 +121,26 @@ impl Floor {
         for &element in &self.elements {
             self.first_slot.push(self.owners.len() as u32);
             for local in 0..slots_of(element, line) {
-                self.owners.push(Owner {
-                    element,
-                    local,
-                });
+                self.owners.push(Owner { element, local });
             }
         }
         self.fitted = Some(Box::new(line.clone()));
     }
 
+    #[inline]
     pub(crate) fn slot(&self, element: u8, local: u32) -> u32 {
         self.first_slot[usize::from(element)] + local
     }
 
     /// Slot `local` of `element` is due at `at`.
+    #[inline]
     pub(crate) fn set(&mut self, element: u8, local: u32, phase: Phase, at: SimTime) {
         let slot = self.slot(element, local);
         self.calendar.set(slot, phase, at);
     }
 
     /// Slot `local` of `element` is due at `at`, or not at all.
+    #[inline]
     pub(crate) fn set_or_clear(
         &mut self,
         element: u8,
@@ -160,6 +160,7 @@ impl Floor {
         self.calendar.clear(slot);
     }
 
+    #[inline]
     pub(crate) fn mark(&mut self, element: u8) {
         self.marked |= 1 << element;
     }

@@ -203,7 +203,9 @@ fn tell(floor: &mut Floor, i: u8) {
 /// Whoever has racks for this lane, or holds ware back until it is emptier, looks again.
 fn tell_upstream(floor: &mut Floor, line: &Line, i: u8) {
     for (r, racking) in line.racking.iter().enumerate() {
-        if racking.to == RacksTo::Lane(i) && (floor.racking[r].open_racks() > 0 || racking.watches_lane()) {
+        if racking.to == RacksTo::Lane(i)
+            && (floor.racking[r].open_racks() > 0 || racking.watches_lane())
+        {
             let no = floor.racking_no(r as u8);
             floor.mark(no);
         }

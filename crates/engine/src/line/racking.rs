@@ -63,7 +63,10 @@ impl Racking {
 
     /// Whether a pile is held back until the lane is emptier.
     pub(crate) fn watches_lane(&self) -> bool {
-        self.piles.iter().flat_map(|p| &p.held_back).any(|r| matches!(r, Release::LaneBelow(_)))
+        self.piles
+            .iter()
+            .flat_map(|p| &p.held_back)
+            .any(|r| matches!(r, Release::LaneBelow(_)))
     }
 }
 

@@ -97,8 +97,10 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) -> Optio
                 let place = floor.n.table[usize::from(t)];
                 floor.telling.level(place, held);
                 for d in 0..floor.drop_offs.len() as u8 {
-                    let no = floor.drop_off_no(d);
-                    floor.mark(no);
+                    if floor.drop_offs[usize::from(d)].is_held_up() {
+                        let no = floor.drop_off_no(d);
+                        floor.mark(no);
+                    }
                 }
                 (taken, place)
             }

@@ -1,3 +1,6 @@
 //! Many meals: repeats, intervals, summaries.
 
+pub mod exact;
+pub mod intervals;
+pub mod record;
 pub mod summary;

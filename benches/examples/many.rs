@@ -1,23 +1,35 @@
-//! Runs one model many times, for a profiler: `many textbook 200` or `many tandem 1000`.
+//! Runs one model many times, for a profiler: `many textbook 200`, `many tandem 1000`, `many university 200 watched`.
 use scullery_benches::lines;
-use scullery_engine::{
-    run::{Floor, run},
-    tape::Tape,
-    watch::Nobody,
-};
+use scullery_engine::ended::Ended;
+use scullery_engine::run::{Floor, run};
+use scullery_engine::tape::Tape;
+use scullery_engine::watch::Nobody;
+use scullery_scenario::{DEFAULT_SCENARIO, Format, read_alone};
+
 fn main() {
-    let mut args = std::env::args().skip(1);
-    let (line, demand) = if args.next().as_deref() == Some("tandem") {
-        lines::tandem()
-    } else {
-        lines::textbook()
+    let args: Vec<String> = std::env::args().skip(1).collect();
+    let (line, demand) = match args.first().map(String::as_str) {
+        Some("tandem") => lines::tandem(),
+        Some("university") => {
+            let Ok(plan) = read_alone(DEFAULT_SCENARIO, Format::Toml) else {
+                return;
+            };
+            (plan.line, plan.demand)
+        }
+        _ => lines::textbook(),
     };
-    let times: u64 = args.next().and_then(|n| n.parse().ok()).unwrap_or(100);
+    let times: u64 = args.get(1).and_then(|n| n.parse().ok()).unwrap_or(100);
     let (mut tape, mut floor) = (Tape::new(), Floor::new());
-    let mut events = 0;
+    let mut last: Option<Ended> = None;
     for repeat in 0..times {
         tape.draw(&demand, 1, repeat);
-        events += run(&line, &tape, &mut floor, &mut Nobody).map_or(0, |e| e.events);
+        match run(&line, &tape, &mut floor, &mut Nobody) {
+            Ok(ended) => last = Some(ended),
+            Err(fault) => {
+                eprintln!("repeat {repeat}: {fault}");
+                return;
+            }
+        }
     }
-    std::process::exit(i32::from(events == 0));
+    eprintln!("{last:?}");
 }

@@ -448,7 +448,6 @@ fn drop_everything(floor: &mut Floor, w: u8) {
             }
             floor.racking.iter_mut().for_each(|r| r.abandon(w));
             floor.clean_ends.iter_mut().for_each(|c| c.abandon(w));
-            machine::abandon(floor, w);
         }
         _ => {}
     }

@@ -9,4 +9,5 @@ mod laws {
     mod faults;
     mod machines;
     mod racks;
+    mod taking;
 }

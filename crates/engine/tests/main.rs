@@ -5,8 +5,10 @@ mod laws {
     mod belts;
     mod blocking;
     mod chance;
+    mod conveyors;
     mod crew;
     mod faults;
+    mod lanes;
     mod machines;
     mod racks;
     mod taking;

@@ -60,13 +60,24 @@ impl Calendar {
     }
 
     /// `slot` is due at `at`, in `phase`; replaces what it held.
+    #[inline]
     pub fn set(&mut self, slot: u32, phase: Phase, at: SimTime) {
         self.put(slot, Key::new(at, phase, slot).0);
     }
 
     /// `slot` is not due.
+    #[inline]
     pub fn clear(&mut self, slot: u32) {
         self.put(slot, u64::MAX);
+    }
+
+    /// The slot of `key` is not due, unless it has been set anew.
+    #[inline]
+    pub fn clear_if(&mut self, key: Key) {
+        let slot = key.slot();
+        if self.node[self.leaves + slot as usize] == key.0 {
+            self.put(slot, u64::MAX);
+        }
     }
 
     /// When `slot` is due, if it is.
@@ -76,10 +87,12 @@ impl Calendar {
     }
 
     /// The least key, or [`Key::NEVER`].
+    #[inline]
     pub fn first(&self) -> Key {
         Key(self.node[1])
     }
 
+    #[inline]
     fn put(&mut self, slot: u32, key: u64) {
         let mut i = self.leaves + slot as usize;
         if self.node[i] == key {

@@ -78,8 +78,9 @@ pub fn run<O: Observer>(
             }
             events += 1;
             let owner = floor.owners[key.slot() as usize];
-            floor.calendar.clear(key.slot());
             due(floor, line, tape, owner.element, owner.local);
+            // Most set their next themselves; whoever did not is no longer due.
+            floor.calendar.clear_if(key);
         }
         settle(floor, line, tape)?;
     };
@@ -132,8 +133,8 @@ fn ended(floor: &mut Floor, line: &Line, how: How, at: SimTime, events: u64) -> 
     }
 }
 
-fn due(floor: &mut Floor, line: &Line, tape: &Tape, number: u8, local: u32) {
-    match floor.elements[usize::from(number)] {
+fn due(floor: &mut Floor, line: &Line, tape: &Tape, element: Element, local: u32) {
+    match element {
         Element::Servery => servery::due(floor, line, tape),
         Element::Delivery => delivery::arrive(floor, local),
         Element::CleanEnd(i) => clean_end::due(floor, line, i, local),
@@ -203,6 +204,7 @@ impl Floor {
         self.now = line.starts;
         self.marked = 0;
         self.rush_over = false;
+        self.wants_racks = false;
         self.last_clean = None;
         self.ledger.wipe(tape);
         self.racks.wipe(line);

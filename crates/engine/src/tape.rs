@@ -98,12 +98,12 @@ impl Tape {
 
         self.served.clear();
         self.served.extend(0..self.diners.len() as u32);
-        self.served.sort_by_key(|&i| self.diners[i as usize].served);
+        sort_by_instant(&mut self.served, |i| self.diners[i as usize].served);
         self.coming.clear();
         self.coming.extend(
             (0..self.diners.len() as u32).filter(|&i| self.diners[i as usize].brings_ware()),
         );
-        self.coming.sort_by_key(|&i| self.diners[i as usize].comes);
+        sort_by_instant(&mut self.coming, |i| self.diners[i as usize].comes);
     }
 
     /// The factor on all covers of this day.
@@ -336,12 +336,7 @@ impl DinerDraws {
                 .factor
                 .constant()
                 .unwrap_or_else(|| law.factor.draw(self.factor.at(n))),
-            waste_g: (law
-                .waste
-                .constant()
-                .unwrap_or_else(|| law.waste.draw(self.waste.at(n)))
-                * 1000.0)
-                .round() as u32,
+            waste_g: grams(&law.waste, self.waste, n),
             patience: match demand.patience_people {
                 None => u16::MAX,
                 Some(_) => law
@@ -412,6 +407,19 @@ impl DinerDraws {
     }
 }
 
+/// Plate waste of one diner, whole grams.
+fn grams(law: &Sampler, source: Keyed, n: u64) -> u32 {
+    let kg = law.constant().unwrap_or_else(|| law.draw(source.at(n)));
+    (kg * 1000.0 + 0.5) as u32
+}
+
+/// Sorts diner numbers by an instant, equal ones by number; without any storage of its own.
+fn sort_by_instant(diners: &mut [u32], instant: impl Fn(u32) -> SimTime) {
+    if !diners.is_sorted_by_key(|&i| instant(i)) {
+        diners.sort_unstable_by_key(|&i| (instant(i), i));
+    }
+}
+
 /// The entry of a table by clock that holds at `at`: the last that has begun, or the first.
 pub(crate) fn in_force<T>(table: &[(SimTime, T)], at: SimTime) -> Option<&T> {
     let begun = table
@@ -466,12 +474,14 @@ fn poisson(stretches: impl Iterator<Item = Stretch>, source: Keyed, into: &mut V
         let mut used = 0.0;
         while left < area - used {
             used += left;
-            let (r0, slope) = (
-                stretch.rate_from,
-                (stretch.rate_to - stretch.rate_from) / length,
-            );
-            let root = (r0 * r0 + 2.0 * slope * used).max(0.0).sqrt();
-            let after = (2.0 * used / (r0 + root)).clamp(0.0, length);
+            let r0 = stretch.rate_from;
+            let after = if (stretch.rate_to - r0).abs() <= 0.0 {
+                used / r0
+            } else {
+                let slope = (stretch.rate_to - r0) / length;
+                2.0 * used / (r0 + (r0 * r0 + 2.0 * slope * used).max(0.0).sqrt())
+            };
+            let after = after.clamp(0.0, length);
             if into.len() >= MOST_DINERS {
                 return;
             }

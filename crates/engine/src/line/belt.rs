@@ -92,6 +92,7 @@ pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
     }
 }
 
+#[inline(never)]
 pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     let now = floor.now;
     let spec = &line.belts[usize::from(i)];

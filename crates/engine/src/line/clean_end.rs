@@ -220,6 +220,7 @@ fn emptied(floor: &mut Floor, i: u8, rack: u32, worker: Option<u8>) {
         .push_back(Held { rack, left, worker });
 }
 
+#[inline(never)]
 pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     let spec = &line.clean_ends[usize::from(i)];
     if !spec.by_hand {

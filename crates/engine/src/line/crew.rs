@@ -6,7 +6,9 @@
 
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
-use crate::line::{Call, Line, Post, clean_end, delivery, duty, machine, racking, scrapping};
+use crate::line::{
+    Call, EndRule, Line, Post, TraysFrom, clean_end, delivery, duty, machine, racking, scrapping,
+};
 use crate::tape::Tape;
 use crate::time::{SimTime, Span};
 use crate::watch::{ActorId, PlaceId, State as S};
@@ -45,6 +47,8 @@ struct Worker {
     /// Post of the roster where they stand.
     stands: u16,
     stands_since: SimTime,
+    /// Whether they have walked there (nobody must stay where they began).
+    walked: bool,
     on_shift: bool,
     next_shift: usize,
     next_break: usize,
@@ -53,7 +57,19 @@ struct Worker {
     break_ends: Option<SimTime>,
     list: Vec<Entry>,
     absent: bool,
-    finished: bool,
+}
+
+impl Worker {
+    /// Whether the shortest stay at the post walked to is not yet over.
+    fn must_stay(&self, now: SimTime) -> bool {
+        let stay = || {
+            self.list
+                .iter()
+                .find(|e| e.post == self.stands && !e.only_pressing)
+                .map(|e| e.call.stay)
+        };
+        self.walked && stay().is_some_and(|stay| now.since(self.stands_since) < stay)
+    }
 }
 
 #[derive(Clone, Debug, Default)]
@@ -68,6 +84,8 @@ struct PostState {
     coming: u32,
     /// Free workers standing here.
     idle: u32,
+    /// Somebody upstream acts on it when a free worker stands here.
+    gives_notice: bool,
 }
 
 #[derive(Clone, Debug, Default)]
@@ -151,6 +169,29 @@ fn clean_side(line: &Line, post: Post) -> bool {
     }
 }
 
+/// Whether somebody upstream acts on it when a free worker stands here: a belt that advances on demand, or a giver from
+/// hand to hand.
+fn gives_notice(line: &Line, post: Post) -> bool {
+    match post {
+        Post::Scrapping(i) => line.scrapping[usize::from(i)]
+            .from
+            .iter()
+            .any(|from| match *from {
+                TraysFrom::BeltEnd(b) => matches!(
+                    line.belts[usize::from(b)].rule,
+                    EndRule::AdvancesOnDemand { .. }
+                ),
+                TraysFrom::Table(t) => line.tables[usize::from(t)].room == Some(0),
+                _ => false,
+            }),
+        Post::Racking(i) => line.racking[usize::from(i)]
+            .piles
+            .iter()
+            .any(|p| p.room == Some(0)),
+        _ => false,
+    }
+}
+
 fn places(line: &Line, post: Post) -> u32 {
     match post {
         Post::Scrapping(i) => line.scrapping[usize::from(i)].places,
@@ -181,6 +222,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
                     what: Some(call.post),
                     clean_side: clean_side(line, call.post),
                     places: places(line, call.post),
+                    gives_notice: gives_notice(line, call.post),
                     ..PostState::default()
                 });
                 crew.posts.len() - 1
@@ -261,6 +303,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
     }
 }
 
+#[inline]
 fn who(w: u8) -> ActorId {
     ActorId(u16::from(w))
 }
@@ -405,7 +448,6 @@ fn drop_everything(floor: &mut Floor, w: u8) {
             }
             floor.racking.iter_mut().for_each(|r| r.abandon(w));
             floor.clean_ends.iter_mut().for_each(|c| c.abandon(w));
-            machine::abandon(floor, w);
         }
         _ => {}
     }
@@ -426,6 +468,7 @@ fn take_break(floor: &mut Floor, line: &Line, w: u8) {
     next_clock(floor, line, w);
 }
 
+#[inline]
 fn become_free(floor: &mut Floor, w: u8) {
     let crew = &mut floor.crew;
     let at = crew.free.partition_point(|&other| other < w);
@@ -436,6 +479,7 @@ fn become_free(floor: &mut Floor, w: u8) {
     }
 }
 
+#[inline]
 fn leave_free(floor: &mut Floor, w: u8) {
     let crew = &mut floor.crew;
     crew.free.retain(|&other| other != w);
@@ -465,13 +509,13 @@ fn task_ends(floor: &mut Floor, line: &Line, tape: &Tape, w: u8) {
             let worker = &mut floor.crew.workers[usize::from(w)];
             worker.stands = to;
             worker.stands_since = now;
+            worker.walked = true;
             worker.doing = Some(Doing::Free);
             become_free(floor, w);
         }
         Some(Doing::Task(post, tray)) => {
             // Whether it can be put down is settled by the element; until then the worker holds it.
             floor.crew.workers[usize::from(w)].doing = Some(Doing::Held(post, PlaceId::default()));
-            floor.crew.workers[usize::from(w)].finished = true;
             match floor.crew.posts[usize::from(post)].what {
                 Some(Post::Scrapping(i)) => {
                     scrapping::finish(floor, &tape.diners()[tray as usize], i, tray, w);
@@ -549,51 +593,47 @@ fn waiting(floor: &mut Floor, line: &Line, post: Post) -> u32 {
 
 /// The first post on this worker's list that calls and has a place free.
 fn choice(floor: &mut Floor, line: &Line, w: u8) -> Option<u16> {
-    let now = floor.now;
-    let (stands, since, entries) = {
-        let it = &floor.crew.workers[usize::from(w)];
-        (it.stands, it.stands_since, it.list.len())
-    };
-    let stay = {
-        let it = &floor.crew.workers[usize::from(w)];
-        it.list
-            .iter()
-            .find(|e| e.post == stands && !e.only_pressing)
-            .map_or(Span::NONE, |e| e.call.stay)
-    };
-    let must_stay = !stay.is_none() && now.since(since) < stay && since > SimTime::MIDNIGHT;
-    for k in 0..entries {
-        let entry = floor.crew.workers[usize::from(w)].list[k];
-        if must_stay && entry.post != stands {
+    let worker = &floor.crew.workers[usize::from(w)];
+    let stands = worker.stands;
+    let must_stay = worker.must_stay(floor.now);
+    for k in 0..worker.list.len() {
+        let Entry {
+            post,
+            call,
+            only_pressing,
+        } = floor.crew.workers[usize::from(w)].list[k];
+        if must_stay && post != stands {
             continue;
         }
-        if let (true, Post::Duty(d)) = (entry.only_pressing, entry.call.post)
+        if let (true, Post::Duty(d)) = (only_pressing, call.post)
             && !duty::presses(floor, line, d)
         {
             continue;
         }
-        let jobs = waiting(floor, line, entry.call.post);
+        let jobs = waiting(floor, line, call.post);
         if jobs == 0 {
             continue;
         }
-        let post = &floor.crew.posts[usize::from(entry.post)];
-        let here = entry.post == stands;
-        let calls = if here {
-            jobs > entry.call.leave_at
+        let at = &floor.crew.posts[usize::from(post)];
+        let calls = if post == stands {
+            jobs > call.leave_at
         } else {
-            jobs.saturating_sub(post.coming) >= entry.call.step_in
+            jobs.saturating_sub(at.coming) >= call.step_in
         };
-        if calls && post.at_work + post.coming < post.places {
-            return Some(entry.post);
+        if calls && at.at_work + at.coming < at.places {
+            return Some(post);
         }
     }
     None
 }
 
 /// Gives out work: two rounds, in crew-list order.
+#[inline(never)]
 pub(crate) fn settle(floor: &mut Floor, line: &Line, tape: &Tape) {
+    if floor.crew.free.is_empty() {
+        return;
+    }
     go_on_owed_breaks(floor, line);
-    let mut began = false;
     for must_walk in [false, true] {
         let mut k = 0;
         while let Some(&w) = floor.crew.free.get(k) {
@@ -613,6 +653,7 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, tape: &Tape) {
                             leave_free(floor, w);
                             floor.crew.workers[usize::from(w)].stands = post;
                             floor.crew.workers[usize::from(w)].stands_since = floor.now;
+                            floor.crew.workers[usize::from(w)].walked = true;
                             become_free(floor, w);
                         }
                         begin(floor, line, tape, w, post)
@@ -620,7 +661,6 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, tape: &Tape) {
                 }
                 _ => false,
             };
-            began |= taken;
             if !taken {
                 k += 1;
             }
@@ -629,6 +669,12 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, tape: &Tape) {
     for k in 0..floor.crew.free.len() {
         let w = floor.crew.free[k];
         let stands = usize::from(floor.crew.workers[usize::from(w)].stands);
+        if floor.crew.posts.get(stands).is_some_and(|p| p.gives_notice) {
+            stands_ready(floor, line, stands);
+        }
+        if !floor.telling.on {
+            continue;
+        }
         let because = match floor.crew.posts.get(stands).and_then(|p| p.what) {
             Some(Post::Racking(i)) => racking::stuck(floor, line, i),
             _ => None,
@@ -639,10 +685,6 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, tape: &Tape) {
             S::Waiting
         };
         floor.telling.state(who(w), state, because);
-        stands_ready(floor, line, stands);
-    }
-    if began {
-        floor.mark_crew();
     }
 }
 
@@ -665,13 +707,13 @@ fn stands_ready(floor: &mut Floor, line: &Line, stands: usize) {
         Some(Post::Scrapping(i)) => {
             for from in &line.scrapping[usize::from(i)].from {
                 match *from {
-                    crate::line::TraysFrom::BeltEnd(b)
+                    TraysFrom::BeltEnd(b)
                         if floor.belts[usize::from(b)].mover.waits_for_demand() =>
                     {
                         let no = floor.belt_no(b);
                         floor.mark(no);
                     }
-                    crate::line::TraysFrom::Table(t)
+                    TraysFrom::Table(t)
                         if line.tables[usize::from(t)].room == Some(0)
                             && floor.tables[usize::from(t)].is_empty() =>
                     {

@@ -92,8 +92,18 @@ pub(crate) fn put(
             break;
         };
         let cart = &mut floor.delivery.carts[k];
+        let most = spec.cart_pieces.max(1);
+        // A rack goes whole onto one cart, if need be onto an empty one that it overfills.
+        if goes_along.is_some() && cart.total > 0 && cart.total + left > most {
+            cart.at = At::Full;
+            continue;
+        }
         cart.at = At::Loading;
-        let fits = left.min(spec.cart_pieces.max(1) - cart.total);
+        let fits = if goes_along.is_some() {
+            left
+        } else {
+            left.min(most - cart.total)
+        };
         cart.counts[usize::from(class.0)] += fits;
         cart.total += fits;
         left -= fits;
@@ -102,7 +112,7 @@ pub(crate) fn put(
         {
             cart.racks.push(rack);
         }
-        if cart.total >= spec.cart_pieces.max(1) {
+        if cart.total >= most {
             cart.at = At::Full;
         }
         floor.telling.add(floor.n.cart, fits as i32);

@@ -201,6 +201,7 @@ fn arrive(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
     next_arrival(floor, line, tape, i);
 }
 
+#[inline(never)]
 pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     let spec = &line.drop_offs[usize::from(i)];
     let now = floor.now;
@@ -243,13 +244,14 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     }
     let waiting = floor.drop_offs[usize::from(i)].queue.len() as u32;
     floor.telling.level(floor.n.queue[usize::from(i)], waiting);
-    let gap = gap_in(floor, spec.to, &spec.positions_mm, i);
-    floor.set_or_clear(no, GAP, Phase::End, gap.map(|span| now + span));
+    if let TraysTo::Belt(b) = spec.to {
+        let gap = gap_in(floor, b, &spec.positions_mm, i);
+        floor.set_or_clear(no, GAP, Phase::End, gap.map(|span| now + span));
+    }
 }
 
 /// When the first of those who hold a tray may find a gap on the belt.
-fn gap_in(floor: &Floor, to: TraysTo, positions_mm: &[u32], i: u8) -> Option<Span> {
-    let TraysTo::Belt(b) = to else { return None };
+fn gap_in(floor: &Floor, b: u8, positions_mm: &[u32], i: u8) -> Option<Span> {
     let mover = &floor.belts[usize::from(b)].mover;
     let holding = floor.drop_offs[usize::from(i)].holding.iter();
     holding

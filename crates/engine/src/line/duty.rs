@@ -88,6 +88,7 @@ fn tell(floor: &mut Floor, line: &Line, d: usize) {
     floor.telling.level(floor.n.duty[d], held);
 }
 
+#[inline(never)]
 pub(crate) fn settle(floor: &mut Floor, line: &Line) {
     for (d, spec) in line.duties.iter().enumerate() {
         if let DutyWhen::EveryKg(kg) = spec.when {

@@ -31,8 +31,8 @@ pub(crate) enum Element {
 /// Whose slot it is.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Owner {
-    /// Number of the element.
-    pub(crate) element: u8,
+    /// The element.
+    pub(crate) element: Element,
     /// Which of its slots.
     pub(crate) local: u32,
 }
@@ -66,6 +66,8 @@ pub struct Floor {
     pub(crate) crew: crew::State,
     /// Whether it has been noticed that nothing soiled is left upstream of the racks.
     pub(crate) rush_over: bool,
+    /// Somebody has begun to wait for an empty rack: worth a look whether one can ever come.
+    pub(crate) wants_racks: bool,
     /// When the last tray so far became wholly clean.
     pub(crate) last_clean: Option<SimTime>,
     /// Recount everything after every instant.
@@ -116,29 +118,29 @@ impl Floor {
 
         self.owners.clear();
         self.first_slot.clear();
-        for (number, &element) in self.elements.iter().enumerate() {
+        for &element in &self.elements {
             self.first_slot.push(self.owners.len() as u32);
             for local in 0..slots_of(element, line) {
-                self.owners.push(Owner {
-                    element: number as u8,
-                    local,
-                });
+                self.owners.push(Owner { element, local });
             }
         }
         self.fitted = Some(Box::new(line.clone()));
     }
 
+    #[inline]
     pub(crate) fn slot(&self, element: u8, local: u32) -> u32 {
         self.first_slot[usize::from(element)] + local
     }
 
     /// Slot `local` of `element` is due at `at`.
+    #[inline]
     pub(crate) fn set(&mut self, element: u8, local: u32, phase: Phase, at: SimTime) {
         let slot = self.slot(element, local);
         self.calendar.set(slot, phase, at);
     }
 
     /// Slot `local` of `element` is due at `at`, or not at all.
+    #[inline]
     pub(crate) fn set_or_clear(
         &mut self,
         element: u8,
@@ -158,6 +160,7 @@ impl Floor {
         self.calendar.clear(slot);
     }
 
+    #[inline]
     pub(crate) fn mark(&mut self, element: u8) {
         self.marked |= 1 << element;
     }

@@ -7,16 +7,14 @@ use crate::line::floor::{Element, Floor};
 use crate::line::{Line, PiecesTo, crew};
 
 /// Whether it is worth looking: nothing is pending, or only the clock of the crew; or somebody waits for a rack.
-pub(crate) fn possible(floor: &Floor, next: Key) -> bool {
-    next == Key::NEVER
-        || !frees(floor, next.slot())
-        || floor.scrapping.iter().any(|s| !s.held.is_empty())
+pub(crate) fn possible(floor: &mut Floor, next: Key) -> bool {
+    std::mem::take(&mut floor.wants_racks) || next == Key::NEVER || !frees(floor, next.slot())
 }
 
 /// Whether what this slot stands for can move ware, or free somebody who moves it.
 fn frees(floor: &Floor, slot: u32) -> bool {
     let owner = floor.owners[slot as usize];
-    match floor.elements[usize::from(owner.element)] {
+    match owner.element {
         Element::Duties => false,
         Element::Crew => owner.local % crew::SLOTS_A_WORKER == 0,
         _ => true,

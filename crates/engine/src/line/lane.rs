@@ -111,6 +111,7 @@ pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
 }
 
 /// Sets what is due next, and tells the neighbours.
+#[inline(never)]
 pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     let now = floor.now;
     let no = floor.lane_no(i);
@@ -129,13 +130,7 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
         let no = floor.machine_no(m);
         floor.mark(no);
     }
-    for (r, racking) in line.racking.iter().enumerate() {
-        if racking.to == RacksTo::Lane(i) {
-            let no = floor.racking_no(r as u8);
-            floor.mark(no);
-        }
-    }
-    floor.mark_crew();
+    tell_upstream(floor, line, i);
 }
 
 pub(crate) fn len(floor: &Floor, i: u8) -> u32 {
@@ -183,11 +178,38 @@ pub(crate) fn put(floor: &mut Floor, _line: &Line, i: u8, rack: u32) {
     let now = floor.now;
     let state = &mut floor.lanes[usize::from(i)];
     match &mut state.rollers {
-        Some(mover) => mover.land(0, rack, now),
-        None => state.shelf.put(rack, now),
+        Some(mover) => {
+            mover.land(0, rack, now);
+            let no = floor.lane_no(i);
+            floor.mark(no);
+        }
+        None => {
+            state.shelf.put(rack, now);
+            tell(floor, i);
+        }
     }
-    let no = floor.lane_no(i);
-    floor.mark(no);
+}
+
+/// A shelf has no motion to work out: its neighbours are told at once.
+fn tell(floor: &mut Floor, i: u8) {
+    let held = len(floor, i);
+    floor.telling.level(floor.n.lane[usize::from(i)], held);
+    if let Some(m) = floor.lanes[usize::from(i)].feeds {
+        let no = floor.machine_no(m);
+        floor.mark(no);
+    }
+}
+
+/// Whoever has racks for this lane, or holds ware back until it is emptier, looks again.
+fn tell_upstream(floor: &mut Floor, line: &Line, i: u8) {
+    for (r, racking) in line.racking.iter().enumerate() {
+        if racking.to == RacksTo::Lane(i)
+            && (floor.racking[r].open_racks() > 0 || racking.watches_lane())
+        {
+            let no = floor.racking_no(r as u8);
+            floor.mark(no);
+        }
+    }
 }
 
 /// The rack at the machine's end, and since when it is on the lane.
@@ -213,7 +235,7 @@ pub(crate) fn longest_here(floor: &Floor, i: u8) -> Option<SimTime> {
 }
 
 /// Takes the rack at the machine's end; with `more`, also one that rests right behind one just taken.
-pub(crate) fn take(floor: &mut Floor, i: u8, more: bool) -> Option<u32> {
+pub(crate) fn take(floor: &mut Floor, line: &Line, i: u8, more: bool) -> Option<u32> {
     let now = floor.now;
     let state = &mut floor.lanes[usize::from(i)];
     let (rack, since) = match &mut state.rollers {
@@ -230,7 +252,13 @@ pub(crate) fn take(floor: &mut Floor, i: u8, more: bool) -> Option<u32> {
     floor
         .telling
         .waited(floor.n.lane[usize::from(i)], now.since(since));
-    let no = floor.lane_no(i);
-    floor.mark(no);
+    if floor.lanes[usize::from(i)].rollers.is_some() {
+        let no = floor.lane_no(i);
+        floor.mark(no);
+    } else {
+        let held = len(floor, i);
+        floor.telling.level(floor.n.lane[usize::from(i)], held);
+        tell_upstream(floor, line, i);
+    }
     Some(rack)
 }

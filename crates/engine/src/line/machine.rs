@@ -57,8 +57,8 @@ pub(crate) struct State {
     /// Racks in the chamber, or in the hands of the loader.
     pub(crate) inside: Vec<u32>,
     pub(crate) in_hand: Vec<u32>,
-    /// The loader is done and waits for the conveyor to take what is in hand.
-    loaded: Option<Option<u8>>,
+    /// What is in hand stands at the mouth, to go in when the machine takes it.
+    loaded: bool,
     pub(crate) tunnel: Mover,
     is_door: bool,
     stops: stops::State,
@@ -123,7 +123,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
         state.chamber = Chamber::Empty;
         state.inside.clear();
         state.in_hand.clear();
-        state.loaded = None;
+        state.loaded = false;
         state.luck = root.keyed(name_key(&spec.name) ^ name_key("machine"));
         (state.cycles, state.starts, state.loads) = (0, 0, 0);
         state.rinse = Rinse::default();
@@ -285,7 +285,7 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8) -> Option<f64> {
         MachineKind::Conveyor { .. } => 1,
     };
     for k in 0..batch {
-        let Some(rack) = lane::take(floor, spec.from, k > 0) else {
+        let Some(rack) = lane::take(floor, line, spec.from, k > 0) else {
             break;
         };
         floor.machines[usize::from(i)].in_hand.push(rack);
@@ -302,22 +302,15 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8) -> Option<f64> {
     Some(loading.rack_s * factor)
 }
 
-/// The loader has done; the rack goes in when the machine takes it.
+/// The loader has put the rack at the machine's mouth and is free; it goes in when the machine takes it.
 pub(crate) fn finish(floor: &mut Floor, i: u8, worker: u8) {
-    floor.machines[usize::from(i)].loaded = Some(Some(worker));
+    floor.machines[usize::from(i)].loaded = true;
+    floor.release(worker);
     let no = floor.machine_no(i);
     floor.mark(no);
 }
 
-/// The loader walks off; what is loaded goes in by itself.
-pub(crate) fn abandon(floor: &mut Floor, worker: u8) {
-    for state in &mut floor.machines {
-        if state.loaded == Some(Some(worker)) {
-            state.loaded = Some(None);
-        }
-    }
-}
-
+#[inline(never)]
 pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     let now = floor.now;
     let no = floor.machine_no(i);
@@ -556,16 +549,13 @@ fn take_in(floor: &mut Floor, line: &Line, i: u8) {
             }
             if spec.loading.is_some() {
                 let state = &mut floor.machines[usize::from(i)];
-                let Some(worker) = state.loaded.take() else {
+                if !std::mem::take(&mut state.loaded) {
                     return;
-                };
-                std::mem::swap(&mut state.inside, &mut state.in_hand);
-                if let Some(worker) = worker {
-                    floor.release(worker);
                 }
+                std::mem::swap(&mut state.inside, &mut state.in_hand);
             } else {
                 for k in 0..batch {
-                    let Some(rack) = lane::take(floor, spec.from, k > 0) else {
+                    let Some(rack) = lane::take(floor, line, spec.from, k > 0) else {
                         break;
                     };
                     floor.machines[usize::from(i)].inside.push(rack);
@@ -589,24 +579,16 @@ fn take_in(floor: &mut Floor, line: &Line, i: u8) {
         MachineKind::Conveyor { .. } => {
             let state = &floor.machines[usize::from(i)];
             if state.tunnel.lies_at_end() || !state.tunnel.can_land(0) {
-                if let (Some(Some(worker)), Some(&_)) = (state.loaded, state.in_hand.first()) {
-                    let because = floor.n.washing[usize::from(i)];
-                    floor.hold(worker, because);
-                }
                 return;
             }
             let rack = if spec.loading.is_some() {
                 let state = &mut floor.machines[usize::from(i)];
-                let Some(worker) = state.loaded.take() else {
+                if !std::mem::take(&mut state.loaded) {
                     return;
-                };
-                let rack = state.in_hand.pop();
-                if let Some(worker) = worker {
-                    floor.release(worker);
                 }
-                rack
+                state.in_hand.pop()
             } else {
-                lane::take(floor, spec.from, false)
+                lane::take(floor, line, spec.from, false)
             };
             if let Some(rack) = rack {
                 floor.machines[usize::from(i)].tunnel.land(0, rack, now);

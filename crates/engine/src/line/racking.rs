@@ -60,6 +60,14 @@ impl Racking {
     pub(crate) fn slots(&self) -> u32 {
         self.open_racks + self.piles.len() as u32
     }
+
+    /// Whether a pile is held back until the lane is emptier.
+    pub(crate) fn watches_lane(&self) -> bool {
+        self.piles
+            .iter()
+            .flat_map(|p| &p.held_back)
+            .any(|r| matches!(r, Release::LaneBelow(_)))
+    }
 }
 
 impl State {
@@ -306,6 +314,7 @@ fn can_add(floor: &Floor, i: u8, class: u8) -> bool {
     pile || !floor.rush_over
 }
 
+#[inline(never)]
 pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     let spec = &line.racking[usize::from(i)];
     let no = floor.racking_no(i);

@@ -97,8 +97,10 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) -> Optio
                 let place = floor.n.table[usize::from(t)];
                 floor.telling.level(place, held);
                 for d in 0..floor.drop_offs.len() as u8 {
-                    let no = floor.drop_off_no(d);
-                    floor.mark(no);
+                    if floor.drop_offs[usize::from(d)].is_held_up() {
+                        let no = floor.drop_off_no(d);
+                        floor.mark(no);
+                    }
                 }
                 (taken, place)
             }
@@ -149,6 +151,7 @@ pub(crate) fn finish(floor: &mut Floor, diner: &Diner, i: u8, tray: u32, worker:
 }
 
 /// Moves pieces on, first come first, each as far as there is room.
+#[inline(never)]
 pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     let spec = &line.scrapping[usize::from(i)];
     let mut k = 0;
@@ -173,12 +176,10 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
             };
             held.left[class] -= placed as u8;
             if placed < pieces && held.because.is_none() {
-                held.because = Some(racking::lacking(
-                    floor,
-                    line,
-                    spec.routes[class],
-                    class as u8,
-                ));
+                let because = racking::lacking(floor, line, spec.routes[class], class as u8);
+                let n = &floor.n;
+                floor.wants_racks |= n.empty.contains(&because) || n.open.contains(&because);
+                held.because = Some(because);
             }
         }
         if held.because.is_none() {

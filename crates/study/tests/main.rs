@@ -2,5 +2,6 @@
 
 mod by_hand;
 mod intervals;
+mod money;
 mod nist;
 mod recorder;

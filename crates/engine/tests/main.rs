@@ -20,3 +20,11 @@ mod laws {
     mod servery;
     mod taking;
 }
+mod properties {
+    mod crews;
+    mod demands;
+    mod dice;
+    mod ends;
+    mod lines;
+    mod record;
+}

@@ -21,10 +21,13 @@ mod laws {
     mod taking;
 }
 mod properties {
+    mod conservation;
+    mod crew_minutes;
     mod crews;
     mod demands;
     mod dice;
     mod ends;
     mod lines;
     mod record;
+    mod sameness;
 }

@@ -17,26 +17,53 @@ fn every_line_that_fits_together_runs_to_an_end() {
 #[test]
 fn zz_tally() {
     let tally = std::cell::RefCell::new(std::collections::BTreeMap::new());
-    let events = std::cell::Cell::new(0);
     check(2_000, |case| {
-        let Ok((ended, told)) = case.run() else {
+        let Ok((ended, _)) = case.run() else {
             return Ok(());
         };
-        events.set(events.get() + told.len());
         let how = match ended.how {
-            How::Gridlock(s) => format!(
-                "grid {}",
-                s.split(": ")
-                    .nth(1)
-                    .unwrap()
-                    .chars()
-                    .take(30)
-                    .collect::<String>()
-            ),
+            How::Gridlock(s) => s
+                .splitn(3, ": ")
+                .nth(2)
+                .unwrap_or(&s)
+                .chars()
+                .filter(|c| !c.is_ascii_digit())
+                .collect::<String>(),
             h => format!("{h:?}"),
         };
         *tally.borrow_mut().entry(how).or_insert(0) += 1;
         Ok(())
     });
-    println!("{:?} told {}", tally.borrow(), events.get());
+    let mut v: Vec<_> = tally
+        .borrow()
+        .iter()
+        .map(|(a, b): (&String, &i32)| (*b, a.clone()))
+        .collect();
+    v.sort();
+    v.reverse();
+    for x in v.iter().take(30) {
+        println!("{x:?}");
+    }
+}
+#[test]
+fn zz_beltlock() {
+    check(20_000, |case| {
+        let (ended, _) = case.run()?;
+        if let How::Gridlock(s) = ended.how {
+            let gone = case
+                .line
+                .crew
+                .iter()
+                .any(|w| w.unfilled == 0.0 && w.shifts.last().unwrap().1 > ended.at);
+            prop_assert!(
+                !(gone
+                    && case.line.belts.len() > 0
+                    && s.contains("trays at belt")
+                    && !s.contains("no room")),
+                "{}",
+                s
+            );
+        }
+        Ok(())
+    });
 }

@@ -27,6 +27,7 @@ mod properties {
     mod demands;
     mod dice;
     mod ends;
+    mod found;
     mod lines;
     mod record;
     mod sameness;

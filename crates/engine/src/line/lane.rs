@@ -45,6 +45,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
             .position(|m| usize::from(m.from) == i)
             .map(|m| m as u8);
         let mut at = None;
+        state.shelf.wipe(spec.room());
         match &spec.kind {
             LaneKind::Rollers {
                 length_mm,
@@ -65,10 +66,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
                 state.next_speed = next;
                 at = speed.get(next).map(|&(at, _)| at);
             }
-            LaneKind::Shelf { room } => {
-                state.rollers = None;
-                state.shelf.wipe(*room);
-            }
+            LaneKind::Shelf { .. } => state.rollers = None,
         }
         floor.set_or_clear(no, SPEED, Phase::Clock, at);
         let at = floor.lanes[i].stops.begin(&spec.stops, line.starts);

@@ -9,6 +9,7 @@ mod laws {
     mod conveyors;
     mod crew;
     mod faults;
+    mod grabs;
     mod lanes;
     mod machines;
     mod racks;

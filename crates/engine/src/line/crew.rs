@@ -53,7 +53,6 @@ struct Worker {
     break_ends: Option<SimTime>,
     list: Vec<Entry>,
     absent: bool,
-    finished: bool,
 }
 
 #[derive(Clone, Debug, Default)]
@@ -471,10 +470,9 @@ fn task_ends(floor: &mut Floor, line: &Line, tape: &Tape, w: u8) {
         Some(Doing::Task(post, tray)) => {
             // Whether it can be put down is settled by the element; until then the worker holds it.
             floor.crew.workers[usize::from(w)].doing = Some(Doing::Held(post, PlaceId::default()));
-            floor.crew.workers[usize::from(w)].finished = true;
             match floor.crew.posts[usize::from(post)].what {
                 Some(Post::Scrapping(i)) => {
-                    scrapping::finish(floor, &tape.diners()[tray as usize], i, tray, w);
+                    scrapping::finish(floor, line, &tape.diners()[tray as usize], i, tray, w);
                 }
                 Some(Post::Racking(i)) => racking::finish(floor, i, w),
                 Some(Post::Loading(i)) => machine::finish(floor, i, w),
@@ -615,7 +613,14 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, tape: &Tape) {
                             floor.crew.workers[usize::from(w)].stands_since = floor.now;
                             become_free(floor, w);
                         }
-                        begin(floor, line, tape, w, post)
+                        let begun = begin(floor, line, tape, w, post);
+                        let doing = floor.crew.workers[usize::from(w)].doing;
+                        if begun && !matches!(doing, Some(Doing::Task(..))) {
+                            // Done in no time: the ware moves before anybody is asked again.
+                            floor.mark_crew();
+                            return;
+                        }
+                        begun
                     }
                 }
                 _ => false,

@@ -359,9 +359,14 @@ fn clock(floor: &mut Floor, line: &Line, w: u8) {
 }
 
 fn come_on(floor: &mut Floor, line: &Line, w: u8) {
-    let _ = line;
+    let now = floor.now;
     let worker = &mut floor.crew.workers[usize::from(w)];
     worker.on_shift = true;
+    // A break that was due before the shift is none of it.
+    worker.next_break += line.crew[usize::from(w)].breaks[worker.next_break..]
+        .iter()
+        .take_while(|(due, _)| *due < now)
+        .count();
     // Still at a task of the shift before: it goes on, within the shift again.
     if worker.doing == Some(Doing::Off) {
         worker.doing = Some(Doing::Free);
@@ -545,21 +550,24 @@ fn waiting(floor: &mut Floor, line: &Line, post: Post, here: bool) -> u32 {
     }
 }
 
+/// Until when a worker who has stepped in somewhere must stay there, if that is still to come.
+fn stays_until(floor: &Floor, w: u8) -> Option<SimTime> {
+    let it = &floor.crew.workers[usize::from(w)];
+    let entry = it
+        .list
+        .iter()
+        .find(|e| e.post == it.stands && !e.only_pressing)?;
+    let until = it.stands_since + entry.call.stay;
+    (it.stands_since > SimTime::MIDNIGHT && until > floor.now).then_some(until)
+}
+
 /// The first post on this worker's list that calls and has a place free.
 fn choice(floor: &mut Floor, line: &Line, w: u8) -> Option<u16> {
-    let now = floor.now;
-    let (stands, since, entries) = {
+    let (stands, entries) = {
         let it = &floor.crew.workers[usize::from(w)];
-        (it.stands, it.stands_since, it.list.len())
+        (it.stands, it.list.len())
     };
-    let stay = {
-        let it = &floor.crew.workers[usize::from(w)];
-        it.list
-            .iter()
-            .find(|e| e.post == stands && !e.only_pressing)
-            .map_or(Span::NONE, |e| e.call.stay)
-    };
-    let must_stay = !stay.is_none() && now.since(since) < stay && since > SimTime::MIDNIGHT;
+    let must_stay = stays_until(floor, w).is_some();
     for k in 0..entries {
         let entry = floor.crew.workers[usize::from(w)].list[k];
         if must_stay && entry.post != stands {
@@ -644,6 +652,12 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, tape: &Tape) {
             S::Waiting
         };
         floor.telling.state(who(w), state, because);
+        if let Some(until) = stays_until(floor, w) {
+            // Nothing else may happen when the stay is over: look again then.
+            let no = floor.crew_no();
+            let slot = SLOTS_A_WORKER * u32::from(w) + TASK;
+            floor.set(no, slot, Phase::Clock, until);
+        }
         stands_ready(floor, line, stands);
     }
     if began {

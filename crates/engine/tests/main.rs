@@ -13,9 +13,12 @@ mod laws {
     mod clean_ends;
     mod conveyors;
     mod crew;
+    mod duties;
     mod faults;
+    mod grabs;
     mod lanes;
     mod machines;
+    mod posts;
     mod racks;
     mod servery;
     mod taking;

@@ -83,9 +83,10 @@ pub fn run<O: Observer>(
             }
             events += 1;
             let owner = floor.owners[key.slot() as usize];
+            floor.calendar.handle(key.slot());
             due(floor, line, tape, owner.element, owner.local);
             // Most set their next themselves; whoever did not is no longer due.
-            floor.calendar.clear_if(key);
+            floor.calendar.done();
         }
         settle(floor, line, tape)?;
     };

@@ -3,7 +3,7 @@
 use scullery_engine::line::*;
 use scullery_engine::run::{Floor, run};
 use scullery_engine::tape::Tape;
-use scullery_engine::watch::Nobody;
+use scullery_engine::watch::{Nobody, State};
 
 use crate::hand::*;
 
@@ -34,4 +34,43 @@ fn nothing_of_an_earlier_meal_is_left_where_another_line_has_something_else() {
         let used = run(other, &tape, &mut floor, &mut Nobody);
         assert_eq!(used, run(other, &tape, &mut Floor::new(), &mut Nobody));
     }
+}
+
+#[test]
+fn a_break_due_as_the_shift_begins_is_taken_and_the_shift_still_ends() {
+    let line = Line {
+        crew: vec![Worker {
+            breaks: vec![(at(100.0), secs(10.0))],
+            ..on_shift("one", &[SCRAP], 100.0, 200.0)
+        }],
+        ends: Some(at(400.0)),
+        ..scrapping_line(20.0)
+    };
+    let (_, diary) = live(&line, &coming(&[0.0, 300.0], &[1.0]));
+    assert_eq!(diary.spans("one", State::Break, 400.0), [(100.0, 110.0)]);
+    assert_eq!(diary.spans("one", State::Working, 400.0), [(110.0, 130.0)]);
+    assert_eq!(
+        diary.spans("one", State::Off, 400.0),
+        [(200.0, 400.0)],
+        "after the shift"
+    );
+}
+
+#[test]
+fn of_two_jobs_that_fall_due_together_both_are_done_and_so_are_later_ones() {
+    let line = Line {
+        crew: vec![worker("one", &[SCRAP])],
+        duties: vec![Duty {
+            name: "bins".into(),
+            when: DutyWhen::At(vec![at(10.0), at(10.0), at(100.0)]),
+            work_s: scullery_engine::dist::Dist::Constant(5.0),
+            by: vec![SCRAP],
+            may_wait: None,
+            clean_side: false,
+        }],
+        ends: Some(at(400.0)),
+        ..scrapping_line(20.0)
+    };
+    let (_, diary) = live(&line, &coming(&[], &[1.0]));
+    assert_eq!(diary.times("other work done"), [15.0, 20.0, 105.0]);
 }

@@ -13,10 +13,25 @@ mod laws {
     mod clean_ends;
     mod conveyors;
     mod crew;
+    mod duties;
     mod faults;
+    mod grabs;
     mod lanes;
     mod machines;
+    mod posts;
     mod racks;
     mod servery;
     mod taking;
+}
+mod properties {
+    mod conservation;
+    mod crew_minutes;
+    mod crews;
+    mod demands;
+    mod dice;
+    mod ends;
+    mod found;
+    mod lines;
+    mod record;
+    mod sameness;
 }

@@ -132,7 +132,11 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
             state.loading.fit(&loading.variation);
         }
         match &spec.kind {
-            MachineKind::Door { cycle_s, .. } => state.cycle.fit(cycle_s),
+            MachineKind::Door { cycle_s, .. } => {
+                state.cycle.fit(cycle_s);
+                // No tunnel: nothing of an earlier meal's may be left in it.
+                state.tunnel.wipe(0, 0, 0, Ending::Stands, 0, line.starts);
+            }
             MachineKind::Conveyor {
                 pitch_mm,
                 tunnel_mm,

@@ -8,13 +8,17 @@ mod laws {
     mod clean_ends;
     mod conveyors;
     mod crew;
+    mod draws;
     mod duties;
     mod faults;
     mod grabs;
     mod lanes;
     mod machines;
+    mod neighbours;
+    mod odd;
     mod posts;
     mod racks;
+    mod reuse;
     mod servery;
     mod taking;
 }

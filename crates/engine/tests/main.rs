@@ -1,5 +1,10 @@
 //! The laws of the line, on cases small enough to time by hand.
 
+#![expect(
+    clippy::float_cmp,
+    reason = "answers worked out by hand are compared exactly, to the microsecond"
+)]
+
 mod hand;
 mod laws {
     mod belts;

@@ -81,7 +81,8 @@ fn changing_one_parameter_shifts_no_neighbour() {
         |demand: &Demand| -> Vec<_> { drawn(demand, 9, 4).diners().iter().map(all).collect() };
     let base = column(&rich());
     // Each change, and which of the seven values it may move.
-    let changes: [(&str, fn(&mut Demand), usize); 6] = [
+    type Change = (&'static str, fn(&mut Demand), usize);
+    let changes: [Change; 6] = [
         (
             "eating",
             |d| d.eating_min = vec![(at(0.0), Dist::NormalCut { mean: 9.0, sd: 9.0 })],

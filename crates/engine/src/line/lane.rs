@@ -44,6 +44,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
             .iter()
             .position(|m| usize::from(m.from) == i)
             .map(|m| m as u8);
+        state.shelf.wipe(None);
         let mut at = None;
         state.shelf.wipe(spec.room());
         match &spec.kind {

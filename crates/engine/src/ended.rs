@@ -76,7 +76,10 @@ impl std::fmt::Display for Fault {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
             Fault::Runaway { at, place } => {
-                write!(f, "at {at}, {place}: more moves in one instant than any line can need")
+                write!(
+                    f,
+                    "at {at}, {place}: more moves in one instant than any line can need"
+                )
             }
             Fault::Line(what) => write!(f, "the line does not fit together: {what}"),
             Fault::Balance { at, what } => write!(f, "at {at}: {what}"),

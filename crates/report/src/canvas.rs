@@ -43,7 +43,11 @@ pub struct Stroke {
 impl Stroke {
     /// An unbroken line.
     pub fn solid(colour: Colour, width: f64) -> Stroke {
-        Stroke { colour, width, dash: Dash::Solid }
+        Stroke {
+            colour,
+            width,
+            dash: Dash::Solid,
+        }
     }
 }
 
@@ -114,10 +118,23 @@ pub fn draw(
     let mut text = String::new();
     let (pixels_w, pixels_h) = pixel((width, height));
     let (strokes, hatches) = {
-        let backend = SVGBackend::with_string(&mut text, (pixels_w.max(1) as u32, pixels_h.max(1) as u32));
+        let backend =
+            SVGBackend::with_string(&mut text, (pixels_w.max(1) as u32, pixels_h.max(1) as u32));
         let sheet = backend.into_drawing_area();
-        let mut canvas = Canvas { sheet, strokes: Vec::new(), hatches: Vec::new() };
-        canvas.fill(Area { x: 0.0, y: 0.0, w: width, h: height }, PAPER)?;
+        let mut canvas = Canvas {
+            sheet,
+            strokes: Vec::new(),
+            hatches: Vec::new(),
+        };
+        canvas.fill(
+            Area {
+                x: 0.0,
+                y: 0.0,
+                w: width,
+                h: height,
+            },
+            PAPER,
+        )?;
         paint(&mut canvas)?;
         drawn(canvas.sheet.present())?;
         (canvas.strokes, canvas.hatches)
@@ -128,33 +145,60 @@ pub fn draw(
 impl Canvas<'_> {
     /// Fills a box.
     pub fn fill(&mut self, area: Area, colour: Colour) -> Result<(), Fault> {
-        let corners = [pixel((area.x, area.y)), pixel((area.x + area.w, area.y + area.h))];
-        drawn(self.sheet.draw(&Rectangle::new(corners, rgb(colour).filled())))
+        let corners = [
+            pixel((area.x, area.y)),
+            pixel((area.x + area.w, area.y + area.h)),
+        ];
+        drawn(
+            self.sheet
+                .draw(&Rectangle::new(corners, rgb(colour).filled())),
+        )
     }
 
     /// Draws the outline of a box.
     pub fn outline(&mut self, area: Area, stroke: Stroke) -> Result<(), Fault> {
         let Area { x, y, w, h } = area;
-        self.line(&[(x, y), (x + w, y), (x + w, y + h), (x, y + h), (x, y)], stroke)
+        self.line(
+            &[(x, y), (x + w, y), (x + w, y + h), (x, y + h), (x, y)],
+            stroke,
+        )
     }
 
     /// Fills a box and draws a hatch over it.
-    pub fn fill_hatched(&mut self, area: Area, fill: Colour, hatch: Hatch, line: Colour) -> Result<(), Fault> {
+    pub fn fill_hatched(
+        &mut self,
+        area: Area,
+        fill: Colour,
+        hatch: Hatch,
+        line: Colour,
+    ) -> Result<(), Fault> {
         self.fill(area, fill)?;
         if hatch == Hatch::Plain {
             return Ok(());
         }
-        let index = self.hatches.iter().position(|used| *used == (hatch, line)).unwrap_or_else(|| {
-            self.hatches.push((hatch, line));
-            self.hatches.len() - 1
-        });
+        let index = self
+            .hatches
+            .iter()
+            .position(|used| *used == (hatch, line))
+            .unwrap_or_else(|| {
+                self.hatches.push((hatch, line));
+                self.hatches.len() - 1
+            });
         self.fill(area, stand_in(index))
     }
 
     /// Fills a polygon; `strength` runs from 0 (clear) to 1 (full).
-    pub fn polygon(&mut self, points: &[(f64, f64)], colour: Colour, strength: f64) -> Result<(), Fault> {
+    pub fn polygon(
+        &mut self,
+        points: &[(f64, f64)],
+        colour: Colour,
+        strength: f64,
+    ) -> Result<(), Fault> {
         let points: Vec<(i32, i32)> = points.iter().map(|p| pixel(*p)).collect();
-        drawn(self.sheet.draw(&Polygon::new(points, rgb(colour).mix(strength))))
+        drawn(
+            self.sheet
+                .draw(&Polygon::new(points, rgb(colour).mix(strength))),
+        )
     }
 
     /// Draws a line through points.
@@ -163,18 +207,32 @@ impl Canvas<'_> {
         let wide = if stroke.dash == Dash::Solid {
             wide
         } else {
-            let index = self.strokes.iter().position(|used| *used == (stroke.dash, wide)).unwrap_or_else(|| {
-                self.strokes.push((stroke.dash, wide));
-                self.strokes.len() - 1
-            });
+            let index = self
+                .strokes
+                .iter()
+                .position(|used| *used == (stroke.dash, wide))
+                .unwrap_or_else(|| {
+                    self.strokes.push((stroke.dash, wide));
+                    self.strokes.len() - 1
+                });
             DASHED + index as u32
         };
         let points = without_idle_points(points.iter().map(|p| pixel(*p)));
-        drawn(self.sheet.draw(&PathElement::new(points, rgb(stroke.colour).stroke_width(wide))))
+        drawn(self.sheet.draw(&PathElement::new(
+            points,
+            rgb(stroke.colour).stroke_width(wide),
+        )))
     }
 
     /// Writes a text of `size` points with its baseline at `at`.
-    pub fn text(&mut self, at: (f64, f64), text: &str, size: f64, colour: Colour, align: Align) -> Result<(), Fault> {
+    pub fn text(
+        &mut self,
+        at: (f64, f64),
+        text: &str,
+        size: f64,
+        colour: Colour,
+        align: Align,
+    ) -> Result<(), Fault> {
         let side = match align {
             Align::Left => HPos::Left,
             Align::Middle => HPos::Center,
@@ -185,7 +243,10 @@ impl Canvas<'_> {
         let style = TextStyle::from((FAMILIES, size * FINE * 1.24).into_font())
             .color(&ink)
             .pos(Pos::new(side, VPos::Bottom));
-        drawn(self.sheet.draw(&Text::new(printable(text), pixel(at), style)))
+        drawn(
+            self.sheet
+                .draw(&Text::new(printable(text), pixel(at), style)),
+        )
     }
 }
 
@@ -216,13 +277,25 @@ fn finish(
     hatches: &[(Hatch, Colour)],
 ) -> Result<String, Fault> {
     let unexpected = || Fault::Drawing(format!("{}: the sheet is not an SVG picture", naming.id));
-    let (_, body) = drawing.split_once("<svg").and_then(|(_, rest)| rest.split_once('>')).ok_or_else(unexpected)?;
-    let mut body = body.replace(" dy=\"-0.5ex\"", "").replace(" opacity=\"1\"", "");
+    let (_, body) = drawing
+        .split_once("<svg")
+        .and_then(|(_, rest)| rest.split_once('>'))
+        .ok_or_else(unexpected)?;
+    let mut body = body
+        .replace(" dy=\"-0.5ex\"", "")
+        .replace(" opacity=\"1\"", "");
     for (index, (dash, wide)) in strokes.iter().enumerate() {
-        let lengths: Vec<String> = dash.lengths().iter().map(|length| (length * FINE).to_string()).collect();
+        let lengths: Vec<String> = dash
+            .lengths()
+            .iter()
+            .map(|length| (length * FINE).to_string())
+            .collect();
         body = body.replace(
             &format!("stroke-width=\"{}\"", DASHED + index as u32),
-            &format!("stroke-width=\"{wide}\" stroke-dasharray=\"{}\"", lengths.join(" ")),
+            &format!(
+                "stroke-width=\"{wide}\" stroke-dasharray=\"{}\"",
+                lengths.join(" ")
+            ),
         );
     }
     let id = naming.id;
@@ -261,7 +334,11 @@ fn pattern(id: &str, hatch: Hatch, line: Colour) -> String {
     let past = step * 1.25;
     let before = -step * 0.25;
     let stroke = |d: String| {
-        format!("<path d=\"{d}\" fill=\"none\" stroke=\"{}\" stroke-width=\"{}\"/>", line.hex(), 1.3 * FINE)
+        format!(
+            "<path d=\"{d}\" fill=\"none\" stroke=\"{}\" stroke-width=\"{}\"/>",
+            line.hex(),
+            1.3 * FINE
+        )
     };
     let rising = format!(
         "M{before} {past}L{past} {before}M{before} {}L{} {before}M{} {past}L{past} {}",
@@ -285,7 +362,11 @@ fn pattern(id: &str, hatch: Hatch, line: Colour) -> String {
         Hatch::Level => stroke(format!("M0 {half}H{step}")),
         Hatch::Upright => stroke(format!("M{half} 0V{step}")),
         Hatch::Points => {
-            format!("<circle cx=\"{half}\" cy=\"{half}\" r=\"{}\" fill=\"{}\"/>", 1.4 * FINE, line.hex())
+            format!(
+                "<circle cx=\"{half}\" cy=\"{half}\" r=\"{}\" fill=\"{}\"/>",
+                1.4 * FINE,
+                line.hex()
+            )
         }
     };
     format!(
@@ -311,7 +392,10 @@ pub fn escape(text: &str) -> String {
 
 /// Ids used in a picture, to show that no two pictures on one page share one.
 pub fn ids(svg: &str) -> BTreeSet<&str> {
-    svg.split(" id=\"").skip(1).filter_map(|rest| rest.split_once('"').map(|(id, _)| id)).collect()
+    svg.split(" id=\"")
+        .skip(1)
+        .filter_map(|rest| rest.split_once('"').map(|(id, _)| id))
+        .collect()
 }
 
 #[cfg(test)]
@@ -320,11 +404,27 @@ mod tests {
     use crate::palette::{BLUE, INK};
 
     fn sheet() -> String {
-        let naming = Naming { id: "try", title: "a < b", desc: "\"so\" & so" };
+        let naming = Naming {
+            id: "try",
+            title: "a < b",
+            desc: "\"so\" & so",
+        };
         draw(&naming, 100.0, 50.0, |canvas| {
-            let area = Area { x: 10.0, y: 10.0, w: 20.0, h: 20.0 };
+            let area = Area {
+                x: 10.0,
+                y: 10.0,
+                w: 20.0,
+                h: 20.0,
+            };
             canvas.fill_hatched(area, BLUE, Hatch::Crossed, PAPER)?;
-            canvas.line(&[(0.0, 0.0), (50.0, 0.0), (100.0, 0.0)], Stroke { colour: INK, width: 1.5, dash: Dash::Long })?;
+            canvas.line(
+                &[(0.0, 0.0), (50.0, 0.0), (100.0, 0.0)],
+                Stroke {
+                    colour: INK,
+                    width: 1.5,
+                    dash: Dash::Long,
+                },
+            )?;
             canvas.text((50.0, 25.0), "<pots> \u{1}& pans", 12.0, INK, Align::Middle)
         })
         .unwrap()
@@ -333,7 +433,10 @@ mod tests {
     #[test]
     fn a_picture_is_named_and_its_words_are_escaped() {
         let svg = sheet();
-        assert!(svg.contains("<title id=\"try-title\">a &lt; b</title>"), "{svg}");
+        assert!(
+            svg.contains("<title id=\"try-title\">a &lt; b</title>"),
+            "{svg}"
+        );
         assert!(svg.contains("&quot;so&quot; &amp; so</desc>"), "{svg}");
         assert!(svg.contains("&lt;pots&gt;  &amp; pans"), "{svg}");
     }
@@ -341,13 +444,25 @@ mod tests {
     #[test]
     fn dashes_and_hatches_leave_no_stand_ins_behind() {
         let svg = sheet();
-        assert!(svg.contains("stroke-dasharray=\"36 16\"") && svg.contains("url(#try-h0)"), "{svg}");
-        assert!(!svg.contains("#FE01") && !svg.contains("stroke-width=\"1000"), "{svg}");
+        assert!(
+            svg.contains("stroke-dasharray=\"36 16\"") && svg.contains("url(#try-h0)"),
+            "{svg}"
+        );
+        assert!(
+            !svg.contains("#FE01") && !svg.contains("stroke-width=\"1000"),
+            "{svg}"
+        );
     }
 
     #[test]
     fn points_between_two_others_on_a_level_line_are_left_out() {
-        assert_eq!(without_idle_points([(0, 5), (1, 5), (2, 5), (2, 9)].into_iter()), [(0, 5), (2, 5), (2, 9)]);
-        assert_eq!(without_idle_points([(0, 5), (4, 5), (2, 5)].into_iter()), [(0, 5), (4, 5), (2, 5)]);
+        assert_eq!(
+            without_idle_points([(0, 5), (1, 5), (2, 5), (2, 9)].into_iter()),
+            [(0, 5), (2, 5), (2, 9)]
+        );
+        assert_eq!(
+            without_idle_points([(0, 5), (4, 5), (2, 5)].into_iter()),
+            [(0, 5), (4, 5), (2, 5)]
+        );
     }
 }

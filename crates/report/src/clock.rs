@@ -14,7 +14,11 @@ pub fn clock_text(minutes: f64) -> String {
     }
     let whole = minutes.round().max(0.0) as u64;
     let text = hour_minute(whole);
-    if whole >= u64::from(DAY_MIN) { format!("{text} (next day)") } else { text }
+    if whole >= u64::from(DAY_MIN) {
+        format!("{text} (next day)")
+    } else {
+        text
+    }
 }
 
 /// A time of day such as `00:10`, the day unsaid, for an axis.
@@ -45,8 +49,14 @@ impl Window {
             .map(|values| last_change(values))
             .max()
             .unwrap_or(0);
-        let length = (last as u32 + 2).next_multiple_of(15).min(summary.clock.minutes).max(1);
-        Window { from, to: from + length }
+        let length = (last as u32 + 2)
+            .next_multiple_of(15)
+            .min(summary.clock.minutes)
+            .max(1);
+        Window {
+            from,
+            to: from + length,
+        }
     }
 
     /// Length in minutes; at least 1.

@@ -15,7 +15,8 @@ fn failed(file: &'static str) -> impl Fn(String) -> Fault {
 /// # Errors
 /// When it cannot be written as JSON.
 pub fn summary_json(summary: &Summary) -> Result<String, Fault> {
-    let mut text = serde_json::to_string_pretty(summary).map_err(|why| failed("summary.json")(why.to_string()))?;
+    let mut text = serde_json::to_string_pretty(summary)
+        .map_err(|why| failed("summary.json")(why.to_string()))?;
     text.push('\n');
     Ok(text)
 }
@@ -25,7 +26,10 @@ pub fn summary_json(summary: &Summary) -> Result<String, Fault> {
 /// # Errors
 /// When a row has not as many values as there are columns.
 pub fn per_meal_csv(summary: &Summary) -> Result<Vec<u8>, Fault> {
-    let rows = summary.per_meal.iter().map(|row| row.iter().map(|value| plain(*value)).collect());
+    let rows = summary
+        .per_meal
+        .iter()
+        .map(|row| row.iter().map(|value| plain(*value)).collect());
     table("per-meal.csv", &summary.per_meal_columns, rows)
 }
 
@@ -54,7 +58,9 @@ pub fn per_minute_csv(summary: &Summary) -> Result<Vec<u8>, Fault> {
 
 /// A value as few digits as name it exactly; a dash where there is none.
 fn plain(value: Option<f64>) -> String {
-    value.filter(|v| v.is_finite()).map_or_else(|| DASH.to_owned(), |v| v.to_string())
+    value
+        .filter(|v| v.is_finite())
+        .map_or_else(|| DASH.to_owned(), |v| v.to_string())
 }
 
 fn table(

@@ -23,7 +23,10 @@ pub struct ReportFile {
 
 impl ReportFile {
     fn new(name: impl Into<String>, bytes: impl Into<Vec<u8>>) -> ReportFile {
-        ReportFile { name: name.into(), bytes: bytes.into() }
+        ReportFile {
+            name: name.into(),
+            bytes: bytes.into(),
+        }
     }
 }
 
@@ -40,8 +43,14 @@ pub fn report_files(summary: &Summary) -> Result<Vec<ReportFile>, Fault> {
         ReportFile::new("per-minute.csv", per_minute_csv(summary)?),
     ];
     for picture in &pictures {
-        files.push(ReportFile::new(format!("{}.svg", picture.id), picture.svg.as_str()));
-        files.push(ReportFile::new(format!("{}.png", picture.id), png(&picture.svg)?));
+        files.push(ReportFile::new(
+            format!("{}.svg", picture.id),
+            picture.svg.as_str(),
+        ));
+        files.push(ReportFile::new(
+            format!("{}.png", picture.id),
+            png(&picture.svg)?,
+        ));
     }
     let last = manifest(summary, &files)?;
     files.push(last);
@@ -66,25 +75,46 @@ impl Destination {
     /// [`Fault::Refused`] when something is there that this program did not put there; [`Fault::Disk`] when the folder
     /// cannot be read.
     pub fn claim(folder: &Path) -> Result<Destination, Fault> {
-        let refused = |why: String| Fault::Refused { folder: folder.to_owned(), why };
-        let disk = |source| Fault::Disk { path: folder.to_owned(), source };
-        let free = Destination { folder: folder.to_owned(), earlier: Vec::new() };
+        let refused = |why: String| Fault::Refused {
+            folder: folder.to_owned(),
+            why,
+        };
+        let disk = |source| Fault::Disk {
+            path: folder.to_owned(),
+            source,
+        };
+        let free = Destination {
+            folder: folder.to_owned(),
+            earlier: Vec::new(),
+        };
         match fs::metadata(folder) {
             Err(why) if why.kind() == std::io::ErrorKind::NotFound => return Ok(free),
             Err(why) => return Err(disk(why)),
-            Ok(found) if !found.is_dir() => return Err(refused("it is a file, not a folder".to_owned())),
+            Ok(found) if !found.is_dir() => {
+                return Err(refused("it is a file, not a folder".to_owned()));
+            }
             Ok(_) => {}
         }
         let mut names = Vec::new();
         for entry in fs::read_dir(folder).map_err(disk)? {
-            names.push(entry.map_err(disk)?.file_name().to_string_lossy().into_owned());
+            names.push(
+                entry
+                    .map_err(disk)?
+                    .file_name()
+                    .to_string_lossy()
+                    .into_owned(),
+            );
         }
         names.retain(|name| !name.starts_with(STAGE));
         names.sort();
-        let Some(example) = names.first() else { return Ok(free) };
+        let Some(example) = names.first() else {
+            return Ok(free);
+        };
         match earlier_files(&folder.join(MANIFEST)) {
             Some(earlier) => Ok(Destination { earlier, ..free }),
-            None => Err(refused(format!("it holds files that {MAKER} did not write (for example `{example}`)"))),
+            None => Err(refused(format!(
+                "it holds files that {MAKER} did not write (for example `{example}`)"
+            ))),
         }
     }
 
@@ -100,7 +130,10 @@ impl Destination {
             let ours = file.name == MANIFEST || self.earlier.contains(&file.name);
             if !ours && self.folder.join(&file.name).symlink_metadata().is_ok() {
                 let why = format!("`{}` there was not written by {MAKER}", file.name);
-                return Err(Fault::Refused { folder: self.folder.clone(), why });
+                return Err(Fault::Refused {
+                    folder: self.folder.clone(),
+                    why,
+                });
             }
         }
         let stage = self.folder.join(format!("{STAGE}{}", std::process::id()));
@@ -116,12 +149,18 @@ impl Destination {
             let path = stage.join(&file.name);
             fs::write(&path, &file.bytes).map_err(|source| Fault::Disk { path, source })?;
         }
-        let (first, others): (Vec<_>, Vec<_>) = files.iter().partition(|file| file.name == MANIFEST);
+        let (first, others): (Vec<_>, Vec<_>) =
+            files.iter().partition(|file| file.name == MANIFEST);
         for file in first.into_iter().chain(others) {
             let path = self.folder.join(&file.name);
-            fs::rename(stage.join(&file.name), &path).map_err(|source| Fault::Disk { path, source })?;
+            fs::rename(stage.join(&file.name), &path)
+                .map_err(|source| Fault::Disk { path, source })?;
         }
-        for name in self.earlier.iter().filter(|name| !files.iter().any(|file| &file.name == *name)) {
+        for name in self
+            .earlier
+            .iter()
+            .filter(|name| !files.iter().any(|file| &file.name == *name))
+        {
             let path = self.folder.join(name);
             match fs::remove_file(&path) {
                 Err(source) if source.kind() != std::io::ErrorKind::NotFound => {
@@ -136,7 +175,10 @@ impl Destination {
 
 /// Makes a folder and those above it.
 fn make_folder(path: &Path) -> Result<(), Fault> {
-    fs::create_dir_all(path).map_err(|source| Fault::Disk { path: path.to_owned(), source })
+    fs::create_dir_all(path).map_err(|source| Fault::Disk {
+        path: path.to_owned(),
+        source,
+    })
 }
 
 /// The files an earlier result left, by its manifest; `None` when there is no manifest of this program.
@@ -149,7 +191,11 @@ fn earlier_files(manifest: &Path) -> Option<Vec<String>> {
         read.files
             .into_iter()
             .map(|file| file.name)
-            .filter(|name| Path::new(name).file_name().is_some_and(|last| last == name.as_str()))
+            .filter(|name| {
+                Path::new(name)
+                    .file_name()
+                    .is_some_and(|last| last == name.as_str())
+            })
             .collect()
     })
 }

@@ -25,7 +25,12 @@ pub fn width(text: &str, size: f64) -> f64 {
     let metrics = font.glyph_metrics(Size::new(1.0), LocationRef::default());
     let ems: f32 = text
         .chars()
-        .map(|letter| charmap.map(letter).and_then(|glyph| metrics.advance_width(glyph)).unwrap_or(WIDE))
+        .map(|letter| {
+            charmap
+                .map(letter)
+                .and_then(|glyph| metrics.advance_width(glyph))
+                .unwrap_or(WIDE)
+        })
         .sum();
     f64::from(ems) * size
 }
@@ -39,7 +44,11 @@ pub fn shorten(text: &str, size: f64, room: f64) -> String {
     (0..letters.len())
         .rev()
         .map(|kept| {
-            let mut short: String = letters[..kept].iter().collect::<String>().trim_end().to_owned();
+            let mut short: String = letters[..kept]
+                .iter()
+                .collect::<String>()
+                .trim_end()
+                .to_owned();
             short.push('\u{2026}');
             short
         })
@@ -65,13 +74,19 @@ mod tests {
     fn wider_texts_measure_wider_and_digits_measure_alike() {
         assert!(width("WWW", 10.0) > width("iii", 10.0));
         assert!((width("0123", 10.0) - width("9876", 10.0)).abs() < 1e-6);
-        assert!((width("0", 1000.0) - 572.0).abs() < 0.5, "the advance of 0 in the font's own table is 572 of 1000");
+        assert!(
+            (width("0", 1000.0) - 572.0).abs() < 0.5,
+            "the advance of 0 in the font's own table is 572 of 1000"
+        );
     }
 
     #[test]
     fn a_text_too_long_is_shortened_to_its_room() {
         let short = shorten("clean side plates and saucers", 12.0, 80.0);
-        assert!(short.ends_with('\u{2026}') && width(&short, 12.0) <= 80.0, "{short}");
+        assert!(
+            short.ends_with('\u{2026}') && width(&short, 12.0) <= 80.0,
+            "{short}"
+        );
         assert_eq!(shorten("cups", 12.0, 80.0), "cups");
     }
 }

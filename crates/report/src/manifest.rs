@@ -73,15 +73,21 @@ pub fn manifest(summary: &Summary, files: &[ReportFile]) -> Result<ReportFile, F
             })
             .collect(),
     };
-    let mut text =
-        serde_json::to_string_pretty(&manifest).map_err(|why| Fault::Data(format!("{MANIFEST}: {why}")))?;
+    let mut text = serde_json::to_string_pretty(&manifest)
+        .map_err(|why| Fault::Data(format!("{MANIFEST}: {why}")))?;
     text.push('\n');
-    Ok(ReportFile { name: MANIFEST.to_owned(), bytes: text.into_bytes() })
+    Ok(ReportFile {
+        name: MANIFEST.to_owned(),
+        bytes: text.into_bytes(),
+    })
 }
 
 /// SHA-256 as lower-case hexadecimal.
 pub fn sha256(bytes: &[u8]) -> String {
-    Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect()
+    Sha256::digest(bytes)
+        .iter()
+        .map(|byte| format!("{byte:02x}"))
+        .collect()
 }
 
 #[cfg(test)]

@@ -17,7 +17,11 @@ pub enum Units {
 impl Units {
     /// The units a summary names: `us`, else metric.
     pub fn named(name: &str) -> Units {
-        if name == "us" { Units::Us } else { Units::Metric }
+        if name == "us" {
+            Units::Us
+        } else {
+            Units::Metric
+        }
     }
 
     /// A value and its unit as this reader wants them.
@@ -68,14 +72,27 @@ fn decimals(largest: f64) -> usize {
 /// Values of one row, written alike: the digits follow the largest, whole numbers stay whole.
 ///
 /// Shares become per cent, `clock_min` becomes a time of day. The unit is not written ([`Units::unit_words`] names it).
-pub fn row_texts<const N: usize>(values: [Option<f64>; N], unit: &str, units: Units) -> [String; N] {
+pub fn row_texts<const N: usize>(
+    values: [Option<f64>; N],
+    unit: &str,
+    units: Units,
+) -> [String; N] {
     let scaled = values.map(|value| {
-        value.filter(|v| v.is_finite()).map(|v| if unit == "share" { v * 100.0 } else { units.shown(v, unit) })
+        value.filter(|v| v.is_finite()).map(|v| {
+            if unit == "share" {
+                v * 100.0
+            } else {
+                units.shown(v, unit)
+            }
+        })
     });
     if unit == "clock_min" {
         return scaled.map(|value| value.map_or_else(|| DASH.to_owned(), clock_text));
     }
-    let largest = scaled.iter().flatten().fold(0.0_f64, |most, v| most.max(v.abs()));
+    let largest = scaled
+        .iter()
+        .flatten()
+        .fold(0.0_f64, |most, v| most.max(v.abs()));
     let whole = scaled.iter().flatten().all(|v| v.fract().abs() < 1e-9);
     let digits = match (whole, unit) {
         (true, _) => 0,
@@ -98,8 +115,12 @@ pub fn fixed(value: f64, digits: usize) -> String {
         Some(rest) if rest.chars().all(|c| matches!(c, '0' | '.')) => rest.to_owned(),
         _ => text,
     };
-    let (sign, rest) = text.strip_prefix('-').map_or(("", text.as_str()), |rest| ("-", rest));
-    let (whole, part) = rest.split_once('.').map_or((rest, ""), |(whole, part)| (whole, part));
+    let (sign, rest) = text
+        .strip_prefix('-')
+        .map_or(("", text.as_str()), |rest| ("-", rest));
+    let (whole, part) = rest
+        .split_once('.')
+        .map_or((rest, ""), |(whole, part)| (whole, part));
     let mut out = String::from(sign);
     for (at, digit) in whole.chars().enumerate() {
         if whole.len() > 4 && at > 0 && (whole.len() - at).is_multiple_of(3) {
@@ -116,12 +137,18 @@ pub fn fixed(value: f64, digits: usize) -> String {
 
 /// An amount of money with two digits after the point.
 pub fn money(value: Option<f64>) -> String {
-    value.filter(|v| v.is_finite()).map_or_else(|| DASH.to_owned(), |v| fixed(v, 2))
+    value
+        .filter(|v| v.is_finite())
+        .map_or_else(|| DASH.to_owned(), |v| fixed(v, 2))
 }
 
 /// Two ends of an interval, or a dash when there is none.
 pub fn between(low: &str, high: &str) -> String {
-    if low == DASH || high == DASH { DASH.to_owned() } else { format!("{low} to {high}") }
+    if low == DASH || high == DASH {
+        DASH.to_owned()
+    } else {
+        format!("{low} to {high}")
+    }
 }
 
 #[cfg(test)]
@@ -138,9 +165,18 @@ mod tests {
 
     #[test]
     fn a_row_is_written_with_the_digits_of_its_largest() {
-        assert_eq!(row_texts([Some(83.4), Some(9.04)], "s", Units::Metric), ["83.4", "9.0"]);
-        assert_eq!(row_texts([Some(1294.3), Some(12.0)], "count", Units::Metric), ["1294", "12"]);
-        assert_eq!(row_texts([Some(0.873), Some(0.5)], "share", Units::Metric), ["87.3", "50.0"]);
+        assert_eq!(
+            row_texts([Some(83.4), Some(9.04)], "s", Units::Metric),
+            ["83.4", "9.0"]
+        );
+        assert_eq!(
+            row_texts([Some(1294.3), Some(12.0)], "count", Units::Metric),
+            ["1294", "12"]
+        );
+        assert_eq!(
+            row_texts([Some(0.873), Some(0.5)], "share", Units::Metric),
+            ["87.3", "50.0"]
+        );
         assert_eq!(one_text(Some(892.4), "clock_min", Units::Metric), "14:52");
     }
 

@@ -102,7 +102,12 @@ pub struct Look {
 
 /// The look of a state by its id in the summary; all states unknown here look alike.
 pub fn state_look(state: &str, kind: &str) -> Look {
-    let look = |words, fill, hatch, line| Look { words, fill, hatch, line };
+    let look = |words, fill, hatch, line| Look {
+        words,
+        fill,
+        hatch,
+        line,
+    };
     match state {
         "working" => look("working", BLUE, Hatch::Plain, PAPER),
         "past_shift" => look("working past the shift", BLUE, Hatch::Rising, PAPER),
@@ -118,7 +123,12 @@ pub fn state_look(state: &str, kind: &str) -> Look {
         "ready" => look("ready", PALE, Hatch::Plain, INK),
         "starting" => look("starting", YELLOW, Hatch::Upright, INK),
         "washing" => look("washing", BLUE, Hatch::Plain, PAPER),
-        "stopped" if kind == "belt" => look("standing, ware at its end", VERMILLION, Hatch::Crossed, PAPER),
+        "stopped" if kind == "belt" => look(
+            "standing, ware at its end",
+            VERMILLION,
+            Hatch::Crossed,
+            PAPER,
+        ),
         "stopped" => look("stopped, clean end full", VERMILLION, Hatch::Crossed, PAPER),
         "down" => look("down", INK, Hatch::Points, PAPER),
         "moving" => look("moving, with ware", SKY, Hatch::Plain, INK),

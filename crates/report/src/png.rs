@@ -19,12 +19,23 @@ pub fn png(svg: &str) -> Result<Vec<u8>, Fault> {
     let mut fonts = fontdb::Database::new();
     fonts.load_font_data(FONT.to_vec());
     fonts.set_sans_serif_family(FAMILY);
-    let options = Options { font_family: FAMILY.to_owned(), fontdb: Arc::new(fonts), ..Options::default() };
+    let options = Options {
+        font_family: FAMILY.to_owned(),
+        fontdb: Arc::new(fonts),
+        ..Options::default()
+    };
     let tree = Tree::from_str(svg, &options).map_err(|why| Fault::Drawing(why.to_string()))?;
     let size = tree.size();
     let scale = PRINT_WIDTH as f32 / size.width();
     let height = (size.height() * scale).round().max(1.0) as u32;
-    let mut sheet = Pixmap::new(PRINT_WIDTH, height).ok_or_else(|| Fault::Drawing("a picture without size".into()))?;
-    resvg::render(&tree, Transform::from_scale(scale, scale), &mut sheet.as_mut());
-    sheet.encode_png().map_err(|why| Fault::Drawing(why.to_string()))
+    let mut sheet = Pixmap::new(PRINT_WIDTH, height)
+        .ok_or_else(|| Fault::Drawing("a picture without size".into()))?;
+    resvg::render(
+        &tree,
+        Transform::from_scale(scale, scale),
+        &mut sheet.as_mut(),
+    );
+    sheet
+        .encode_png()
+        .map_err(|why| Fault::Drawing(why.to_string()))
 }

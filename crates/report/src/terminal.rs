@@ -18,8 +18,17 @@ pub fn terminal(summary: &Summary, width: usize) -> String {
     };
     say(&summary.answer, "");
     say("", "");
-    say(&format!("{}: {}", summary.heading.name, summary.heading.note), "");
-    say(&format!("Which day: {}.", summary.heading.day_words.trim_end_matches('.')), "");
+    say(
+        &format!("{}: {}", summary.heading.name, summary.heading.note),
+        "",
+    );
+    say(
+        &format!(
+            "Which day: {}.",
+            summary.heading.day_words.trim_end_matches('.')
+        ),
+        "",
+    );
     say(&simulated(summary), "");
     for sentence in &summary.endings.sentences {
         say(&format!("! {sentence}"), "  ");
@@ -49,9 +58,15 @@ pub fn terminal(summary: &Summary, width: usize) -> String {
 
 /// How often the meal was simulated and how that ended, in one line.
 pub fn simulated(summary: &Summary) -> String {
-    let mut text = format!("{} simulated lunches, seed {}", summary.repeats, summary.seed);
+    let mut text = format!(
+        "{} simulated lunches, seed {}",
+        summary.repeats, summary.seed
+    );
     if summary.repeats < summary.asked {
-        text.push_str(&format!(" (stopped early; {} were asked for)", summary.asked));
+        text.push_str(&format!(
+            " (stopped early; {} were asked for)",
+            summary.asked
+        ));
     }
     let endings = &summary.endings;
     for (count, words) in [
@@ -76,17 +91,29 @@ fn measure_lines(summary: &Summary, units: Units, width: usize) -> Vec<String> {
         "5-95 of 100 lunches".to_owned(),
     ]];
     for m in summary.measures.iter().filter(|m| m.headline) {
-        let [low, high] = m.ci95.map_or([None, None], |[low, high]| [Some(low), Some(high)]);
-        let [mean, low, high, p05, p95] = row_texts([m.mean, low, high, m.p05, m.p95], &m.unit, units);
+        let [low, high] = m
+            .ci95
+            .map_or([None, None], |[low, high]| [Some(low), Some(high)]);
+        let [mean, low, high, p05, p95] =
+            row_texts([m.mean, low, high, m.p05, m.p95], &m.unit, units);
         let unit = units.unit_words(&m.unit);
-        let unit = if unit.is_empty() || m.unit == "clock_min" { String::new() } else { format!(", {unit}") };
+        let unit = if unit.is_empty() || m.unit == "clock_min" {
+            String::new()
+        } else {
+            format!(", {unit}")
+        };
         let label = plain(&format!("{}{unit}", m.label));
         rows.push([label, mean, between(&low, &high), between(&p05, &p95)]);
     }
     if rows.len() == 1 {
         return Vec::new();
     }
-    let most = |column: usize| rows.iter().map(|row| row[column].width()).max().unwrap_or(0);
+    let most = |column: usize| {
+        rows.iter()
+            .map(|row| row[column].width())
+            .max()
+            .unwrap_or(0)
+    };
     let numbers: Vec<usize> = (1..4).map(most).collect();
     let taken: usize = numbers.iter().map(|w| w + 2).sum();
     let room = width.saturating_sub(taken);
@@ -97,7 +124,11 @@ fn measure_lines(summary: &Summary, units: Units, width: usize) -> Vec<String> {
     let mut lines = Vec::new();
     for row in &rows {
         let mut labels = wrap(&row[0], room, "  ");
-        let first = if labels.is_empty() { String::new() } else { labels.remove(0) };
+        let first = if labels.is_empty() {
+            String::new()
+        } else {
+            labels.remove(0)
+        };
         let mut line = pad(&first, room);
         for (text, wide) in row[1..].iter().zip(&numbers) {
             line.push_str("  ");
@@ -112,11 +143,17 @@ fn measure_lines(summary: &Summary, units: Units, width: usize) -> Vec<String> {
 
 /// The same, one measure under another, for narrow windows.
 fn narrow_lines(rows: &[[String; 4]], width: usize) -> Vec<String> {
-    let Some((head, rows)) = rows.split_first() else { return Vec::new() };
+    let Some((head, rows)) = rows.split_first() else {
+        return Vec::new();
+    };
     let mut lines = Vec::new();
     for row in rows {
         lines.extend(wrap(&row[0], width, "  "));
-        for (name, text) in head[1..].iter().zip(&row[1..]).filter(|(_, text)| *text != DASH) {
+        for (name, text) in head[1..]
+            .iter()
+            .zip(&row[1..])
+            .filter(|(_, text)| *text != DASH)
+        {
             lines.extend(wrap(&format!("  {name}: {text}"), width, "    "));
         }
     }
@@ -177,12 +214,18 @@ mod tests {
 
     #[test]
     fn lines_break_between_words_and_hang() {
-        assert_eq!(wrap("  one two three", 9, "    "), ["  one two", "    three"]);
+        assert_eq!(
+            wrap("  one two three", 9, "    "),
+            ["  one two", "    three"]
+        );
         assert_eq!(wrap("incomprehensible", 5, ""), ["incomprehensible"]);
     }
 
     #[test]
     fn signs_beyond_ascii_get_plain_ones_and_names_stay() {
-        assert_eq!(plain("5\u{2013}95 \u{2264} 3 \u{00D7} caf\u{00E9}\u{1b}[0m"), "5-95 <= 3 x caf\u{00E9} [0m");
+        assert_eq!(
+            plain("5\u{2013}95 \u{2264} 3 \u{00D7} caf\u{00E9}\u{1b}[0m"),
+            "5-95 <= 3 x caf\u{00E9} [0m"
+        );
     }
 }

@@ -3,7 +3,8 @@
 
 use scullery_report::Summary;
 use scullery_study::summary::{
-    BalanceSum, Band, Clock, Endings, HeadingText, HeldUp, Measure, Profile, Resource, Source, TargetResult,
+    BalanceSum, Band, Clock, Endings, HeadingText, HeldUp, Measure, Profile, Resource, Source,
+    TargetResult,
 };
 
 const FROM: u32 = 660;
@@ -62,15 +63,27 @@ pub(crate) fn hall() -> Summary {
 /// A rise from nought to `peak` at `at` minutes and back, `wide` minutes each way.
 fn hump(minute: u32, at: f64, wide: f64, peak: f64) -> f64 {
     let off = (f64::from(minute) - at).abs() / wide;
-    if off >= 1.0 { 0.0 } else { peak * (1.0 - off) * (1.0 - off * off / 2.0) }
+    if off >= 1.0 {
+        0.0
+    } else {
+        peak * (1.0 - off) * (1.0 - off * off / 2.0)
+    }
 }
 
 /// The shape of the lunch: a broad rise and a rush after each bell.
 fn lunch(minute: u32, peak: f64) -> f64 {
-    hump(minute, 95.0, 80.0, peak * 0.5) + hump(minute, 114.0, 9.0, peak) + hump(minute, 173.0, 9.0, peak * 0.7)
+    hump(minute, 95.0, 80.0, peak * 0.5)
+        + hump(minute, 114.0, 9.0, peak)
+        + hump(minute, 173.0, 9.0, peak * 0.7)
 }
 
-fn level(id: &str, title: &str, (unit, role): (&str, &str), limit: Option<f64>, of: impl Fn(u32) -> f64) -> Band {
+fn level(
+    id: &str,
+    title: &str,
+    (unit, role): (&str, &str),
+    limit: Option<f64>,
+    of: impl Fn(u32) -> f64,
+) -> Band {
     let line = |scale: f64| -> Vec<f64> { (0..MINUTES).map(|m| (of(m) * scale).floor()).collect() };
     Band {
         id: id.into(),
@@ -125,18 +138,90 @@ fn count(role: &str, title: &str, later: u32) -> Band {
 
 fn bands() -> Vec<Band> {
     vec![
-        level("queue.main", "waiting at the drop-off", ("people", "queue"), Some(20.0), |m| lunch(m, 9.0)),
-        level("standing.main", "standing at the drop-off", ("people", "standing"), Some(60.0), |m| lunch(m, 13.0)),
-        level("backlog", "all of the line", ("trays", "backlog"), None, |m| lunch(m, 24.0)),
-        level("belt.soiled", "belt soiled", ("trays", "trays"), Some(16.0), |m| lunch(m, 11.0).min(10.0)),
-        level("table.breakdown", "breakdown table with a name that is much too long to stand", ("trays", "trays"), Some(4.0), |m| lunch(m, 3.0).min(2.5)),
-        level("pile.plate", "plates to rack", ("pieces", "pile"), Some(60.0), |m| lunch(m, 30.0)),
-        level("pile.bowl", "bowls to rack", ("pieces", "pile"), Some(60.0), |m| lunch(m, 18.0)),
-        level("held.tray", "trays held back", ("pieces", "held_back"), Some(900.0), |m| hump(m, 150.0, 120.0, 500.0)),
-        level("lane.load", "lane to the machine", ("racks", "filled_racks"), Some(18.0), |m| lunch(m, 8.0)),
-        level("lane.gravity", "gravity lane", ("racks", "filled_racks"), Some(6.0), |_| 0.0),
-        level("inside.main", "inside the machine", ("racks", "washing"), Some(5.0), |m| lunch(m, 4.0).min(3.0)),
-        level("clean.table", "clean end table", ("racks", "clean_racks"), Some(8.0), |m| lunch(m, 5.0)),
+        level(
+            "queue.main",
+            "waiting at the drop-off",
+            ("people", "queue"),
+            Some(20.0),
+            |m| lunch(m, 9.0),
+        ),
+        level(
+            "standing.main",
+            "standing at the drop-off",
+            ("people", "standing"),
+            Some(60.0),
+            |m| lunch(m, 13.0),
+        ),
+        level(
+            "backlog",
+            "all of the line",
+            ("trays", "backlog"),
+            None,
+            |m| lunch(m, 24.0),
+        ),
+        level(
+            "belt.soiled",
+            "belt soiled",
+            ("trays", "trays"),
+            Some(16.0),
+            |m| lunch(m, 11.0).min(10.0),
+        ),
+        level(
+            "table.breakdown",
+            "breakdown table with a name that is much too long to stand",
+            ("trays", "trays"),
+            Some(4.0),
+            |m| lunch(m, 3.0).min(2.5),
+        ),
+        level(
+            "pile.plate",
+            "plates to rack",
+            ("pieces", "pile"),
+            Some(60.0),
+            |m| lunch(m, 30.0),
+        ),
+        level(
+            "pile.bowl",
+            "bowls to rack",
+            ("pieces", "pile"),
+            Some(60.0),
+            |m| lunch(m, 18.0),
+        ),
+        level(
+            "held.tray",
+            "trays held back",
+            ("pieces", "held_back"),
+            Some(900.0),
+            |m| hump(m, 150.0, 120.0, 500.0),
+        ),
+        level(
+            "lane.load",
+            "lane to the machine",
+            ("racks", "filled_racks"),
+            Some(18.0),
+            |m| lunch(m, 8.0),
+        ),
+        level(
+            "lane.gravity",
+            "gravity lane",
+            ("racks", "filled_racks"),
+            Some(6.0),
+            |_| 0.0,
+        ),
+        level(
+            "inside.main",
+            "inside the machine",
+            ("racks", "washing"),
+            Some(5.0),
+            |m| lunch(m, 4.0).min(3.0),
+        ),
+        level(
+            "clean.table",
+            "clean end table",
+            ("racks", "clean_racks"),
+            Some(8.0),
+            |m| lunch(m, 5.0),
+        ),
         stock("stock.plate", "plates", 900.0, 610.0),
         stock("stock.glass", "glasses", 950.0, 870.0),
         stock("stock.bowl", "bowls", 650.0, 240.0),
@@ -162,17 +247,73 @@ fn measure(id: &str, label: &str, unit: &str, values: [f64; 6], headline: bool) 
 }
 
 fn measures() -> Vec<Measure> {
-    let mut rarely = measure("drop_off.main.left_aside_wait_s", "wait of those who left their tray aside", "s", [0.0; 6], true);
-    rarely = Measure { n: 0, mean: None, ci95: None, p05: None, p50: None, p95: None, ..rarely };
+    let mut rarely = measure(
+        "drop_off.main.left_aside_wait_s",
+        "wait of those who left their tray aside",
+        "s",
+        [0.0; 6],
+        true,
+    );
+    rarely = Measure {
+        n: 0,
+        mean: None,
+        ci95: None,
+        p05: None,
+        p50: None,
+        p95: None,
+        ..rarely
+    };
     vec![
-        measure("drop_off.main.wait_p95_s", "95th of 100 diners' wait at the drop-off", "s", [41.5, 38.25, 44.75, 12.0, 37.5, 83.5], true),
-        measure("drop_off.main.queue_max", "most people waiting at the drop-off", "people", [11.5, 10.75, 12.25, 5.0, 11.0, 19.0], true),
-        measure("room.clean_at", "room clean", "clock_min", [897.5, 896.0, 899.0, 885.0, 897.0, 912.0], true),
-        measure("covers_per_labour_hour", "covers per labour hour", "count", [61.25, 60.5, 62.0, 52.0, 61.0, 70.5], true),
-        measure("machine.main.share_of_plate", "racks an hour against the data plate, busiest hour", "share", [0.72, 0.71, 0.73, 0.61, 0.72, 0.83], true),
-        measure("stock.plate.run_outs", "covers that found no plate", "count", [0.0, 0.0, 0.0, 0.0, 0.0, 0.0], true),
+        measure(
+            "drop_off.main.wait_p95_s",
+            "95th of 100 diners' wait at the drop-off",
+            "s",
+            [41.5, 38.25, 44.75, 12.0, 37.5, 83.5],
+            true,
+        ),
+        measure(
+            "drop_off.main.queue_max",
+            "most people waiting at the drop-off",
+            "people",
+            [11.5, 10.75, 12.25, 5.0, 11.0, 19.0],
+            true,
+        ),
+        measure(
+            "room.clean_at",
+            "room clean",
+            "clock_min",
+            [897.5, 896.0, 899.0, 885.0, 897.0, 912.0],
+            true,
+        ),
+        measure(
+            "covers_per_labour_hour",
+            "covers per labour hour",
+            "count",
+            [61.25, 60.5, 62.0, 52.0, 61.0, 70.5],
+            true,
+        ),
+        measure(
+            "machine.main.share_of_plate",
+            "racks an hour against the data plate, busiest hour",
+            "share",
+            [0.72, 0.71, 0.73, 0.61, 0.72, 0.83],
+            true,
+        ),
+        measure(
+            "stock.plate.run_outs",
+            "covers that found no plate",
+            "count",
+            [0.0, 0.0, 0.0, 0.0, 0.0, 0.0],
+            true,
+        ),
         rarely,
-        measure("racks.mean_pieces", "pieces per rack", "pieces", [16.4, 16.3, 16.5, 15.2, 16.4, 17.6], false),
+        measure(
+            "racks.mean_pieces",
+            "pieces per rack",
+            "pieces",
+            [16.4, 16.3, 16.5, 15.2, 16.4, 17.6],
+            false,
+        ),
     ]
 }
 
@@ -187,9 +328,24 @@ fn targets() -> Vec<TargetResult> {
         evidence: evidence.into(),
     };
     vec![
-        target("19 of 20 diners put down within 60 s, in 9 of 10 lunches", "holds", "in 192 of 200 lunches; between 92 and 98 of 100", Some(192)),
-        target("room clean by 15:00", "not sure yet", "in 188 of 200 lunches; between 90 and 97 of 100", Some(188)),
-        target("at least 65 covers per labour hour", "fails", "the mean is 61; between 60 and 62", None),
+        target(
+            "19 of 20 diners put down within 60 s, in 9 of 10 lunches",
+            "holds",
+            "in 192 of 200 lunches; between 92 and 98 of 100",
+            Some(192),
+        ),
+        target(
+            "room clean by 15:00",
+            "not sure yet",
+            "in 188 of 200 lunches; between 90 and 97 of 100",
+            Some(188),
+        ),
+        target(
+            "at least 65 covers per labour hour",
+            "fails",
+            "the mean is 61; between 60 and 62",
+            None,
+        ),
     ]
 }
 
@@ -199,20 +355,34 @@ fn profile(name: &str, kind: &str, states: &[(&str, f64)], rest: &str, busy: [f6
         .map(|quarter| {
             let strength = (0.2 + hump(quarter * 15, 110.0, 150.0, 0.8)).min(1.0);
             let off = if quarter >= 16 { 1.0 } else { 0.0 };
-            let mut shares: Vec<f64> = states.iter().map(|(_, share)| share * strength * (1.0 - off)).collect();
+            let mut shares: Vec<f64> = states
+                .iter()
+                .map(|(_, share)| share * strength * (1.0 - off))
+                .collect();
             let taken: f64 = shares.iter().sum();
             shares.push((1.0 - off) * (1.0 - taken));
             shares.push(off);
             shares
         })
         .collect();
-    let minutes = (0..states.len() + 2).map(|s| quarters.iter().map(|q| q[s] * 15.0).sum()).collect();
-    let mut names: Vec<String> = states.iter().map(|(state, _)| (*state).to_owned()).collect();
+    let minutes = (0..states.len() + 2)
+        .map(|s| quarters.iter().map(|q| q[s] * 15.0).sum())
+        .collect();
+    let mut names: Vec<String> = states
+        .iter()
+        .map(|(state, _)| (*state).to_owned())
+        .collect();
     names.extend([rest.to_owned(), "off".to_owned()]);
     Profile {
         name: name.into(),
         kind: kind.into(),
-        busy: Some(measure(&format!("{name}.busy"), "busy share", "share", busy, false)),
+        busy: Some(measure(
+            &format!("{name}.busy"),
+            "busy share",
+            "share",
+            busy,
+            false,
+        )),
         states: names,
         quarters,
         minutes,
@@ -220,20 +390,67 @@ fn profile(name: &str, kind: &str, states: &[(&str, f64)], rest: &str, busy: [f6
 }
 
 fn people() -> Vec<Profile> {
-    let scrapper = [("working", 0.7), ("held_up", 0.12), ("walking", 0.04), ("break", 0.1)];
-    let clean = [("working", 0.5), ("past_shift", 0.12), ("walking", 0.1), ("hand_wash", 0.12), ("break", 0.1)];
+    let scrapper = [
+        ("working", 0.7),
+        ("held_up", 0.12),
+        ("walking", 0.04),
+        ("break", 0.1),
+    ];
+    let clean = [
+        ("working", 0.5),
+        ("past_shift", 0.12),
+        ("walking", 0.1),
+        ("hand_wash", 0.12),
+        ("break", 0.1),
+    ];
     vec![
-        profile("Ada", "worker", &scrapper, "waiting", [0.71, 0.70, 0.72, 0.63, 0.71, 0.80]),
-        profile("Bo", "worker", &scrapper, "waiting", [0.66, 0.65, 0.67, 0.55, 0.66, 0.77]),
-        profile("Dee", "worker", &clean, "waiting", [0.52, 0.51, 0.53, 0.41, 0.52, 0.62]),
+        profile(
+            "Ada",
+            "worker",
+            &scrapper,
+            "waiting",
+            [0.71, 0.70, 0.72, 0.63, 0.71, 0.80],
+        ),
+        profile(
+            "Bo",
+            "worker",
+            &scrapper,
+            "waiting",
+            [0.66, 0.65, 0.67, 0.55, 0.66, 0.77],
+        ),
+        profile(
+            "Dee",
+            "worker",
+            &clean,
+            "waiting",
+            [0.52, 0.51, 0.53, 0.41, 0.52, 0.62],
+        ),
     ]
 }
 
 fn machines() -> Vec<Profile> {
-    let machine = [("heating", 0.1), ("washing", 0.55), ("stopped", 0.12), ("starting", 0.06), ("down", 0.07)];
+    let machine = [
+        ("heating", 0.1),
+        ("washing", 0.55),
+        ("stopped", 0.12),
+        ("starting", 0.06),
+        ("down", 0.07),
+    ];
     vec![
-        profile("machine main", "machine", &machine, "ready", [0.47, 0.46, 0.48, 0.40, 0.47, 0.55]),
-        profile("belt soiled", "belt", &[("moving", 0.5), ("stopped", 0.3)], "waiting", [0.4, 0.39, 0.41, 0.3, 0.4, 0.5]),
+        profile(
+            "machine main",
+            "machine",
+            &machine,
+            "ready",
+            [0.47, 0.46, 0.48, 0.40, 0.47, 0.55],
+        ),
+        profile(
+            "belt soiled",
+            "belt",
+            &[("moving", 0.5), ("stopped", 0.3)],
+            "waiting",
+            [0.4, 0.39, 0.41, 0.3, 0.4, 0.5],
+        ),
     ]
 }
 
@@ -242,10 +459,22 @@ fn resources() -> Vec<Resource> {
         id: id.into(),
         label: label.into(),
         unit: unit.into(),
-        amount: measure(id, label, unit, [mean, mean * 0.99, mean * 1.01, mean * 0.9, mean, mean * 1.1], false),
+        amount: measure(
+            id,
+            label,
+            unit,
+            [mean, mean * 0.99, mean * 1.01, mean * 0.9, mean, mean * 1.1],
+            false,
+        ),
         cost: price.map(|p| {
             let cost = mean * p;
-            measure(&format!("{id}.cost"), label, "money", [cost, cost * 0.99, cost * 1.01, cost * 0.9, cost, cost * 1.1], false)
+            measure(
+                &format!("{id}.cost"),
+                label,
+                "money",
+                [cost, cost * 0.99, cost * 1.01, cost * 0.9, cost, cost * 1.1],
+                false,
+            )
         }),
         per_cover: Some(mean / 1280.0),
     };

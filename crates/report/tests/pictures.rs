@@ -13,11 +13,29 @@ fn every_picture_is_named_described_and_well_formed() {
     for figure in figures(&hall()).unwrap() {
         well_formed(&figure.svg);
         let id = &figure.id;
-        assert!(figure.svg.contains(&format!("<title id=\"{id}-title\">")), "{id}");
-        assert!(figure.svg.contains(&format!("<desc id=\"{id}-desc\">")), "{id}");
-        assert!(!figure.desc.is_empty() && !figure.caption.is_empty(), "{id}");
-        assert!(figure.tables.iter().all(|t| t.rows.len() == 18), "{id}: a row for each of the 18 quarter hours");
-        assert!(figure.tables.iter().all(|t| t.rows.iter().all(|row| row.len() == t.head.len())), "{id}");
+        assert!(
+            figure.svg.contains(&format!("<title id=\"{id}-title\">")),
+            "{id}"
+        );
+        assert!(
+            figure.svg.contains(&format!("<desc id=\"{id}-desc\">")),
+            "{id}"
+        );
+        assert!(
+            !figure.desc.is_empty() && !figure.caption.is_empty(),
+            "{id}"
+        );
+        assert!(
+            figure.tables.iter().all(|t| t.rows.len() == 18),
+            "{id}: a row for each of the 18 quarter hours"
+        );
+        assert!(
+            figure
+                .tables
+                .iter()
+                .all(|t| t.rows.iter().all(|row| row.len() == t.head.len())),
+            "{id}"
+        );
     }
 }
 
@@ -32,7 +50,10 @@ fn pictures_and_png_are_the_same_bytes_twice() {
 #[test]
 fn no_two_pictures_share_an_id() {
     let pictures = figures(&hall()).unwrap();
-    let all: Vec<&str> = pictures.iter().flat_map(|figure| ids(&figure.svg)).collect();
+    let all: Vec<&str> = pictures
+        .iter()
+        .flat_map(|figure| ids(&figure.svg))
+        .collect();
     assert_eq!(all.iter().collect::<BTreeSet<_>>().len(), all.len());
 }
 
@@ -44,7 +65,13 @@ fn letters_come_out_in_the_png() {
         .svg
         .split("<text ")
         .enumerate()
-        .map(|(at, part)| if at == 0 { part } else { part.split_once("</text>").map_or("", |(_, rest)| rest) })
+        .map(|(at, part)| {
+            if at == 0 {
+                part
+            } else {
+                part.split_once("</text>").map_or("", |(_, rest)| rest)
+            }
+        })
         .collect();
     assert!(figure.svg.contains("<text ") && !mute.contains("<text "));
     assert_ne!(png(&figure.svg).unwrap(), png(&mute).unwrap());
@@ -53,9 +80,18 @@ fn letters_come_out_in_the_png() {
 #[test]
 fn a_place_where_nothing_ever_stood_is_named_and_not_drawn() {
     let figures = figures(&hall()).unwrap();
-    let lanes = figures.iter().find(|figure| figure.id == "waiting-lanes").unwrap();
-    assert!(lanes.caption.contains("Always empty, so not drawn: gravity lane."), "{}", lanes.caption);
-    assert!(!lanes.svg.contains("gravity lane (room"), "it has no axes");
+    let lanes = figures
+        .iter()
+        .find(|figure| figure.id == "waiting-lanes")
+        .unwrap();
+    assert!(
+        lanes
+            .caption
+            .contains("Always empty, so not drawn: gravity lane."),
+        "{}",
+        lanes.caption
+    );
+    assert!(!lanes.svg.contains("gravity lane, racks"), "it has no axes");
 }
 
 #[test]
@@ -66,7 +102,11 @@ fn a_meal_without_anybody_has_no_pictures_of_levels() {
             line.fill(0.0);
         }
     }
-    let ids: Vec<String> = figures(&empty).unwrap().into_iter().map(|figure| figure.id).collect();
+    let ids: Vec<String> = figures(&empty)
+        .unwrap()
+        .into_iter()
+        .map(|figure| figure.id)
+        .collect();
     assert_eq!(ids, ["people", "machines"]);
 }
 
@@ -92,7 +132,10 @@ fn the_picture_of_progress_is_as_drawn_before() {
 fn the_tables_beside_the_pictures_read_as_before() {
     let mut text = String::new();
     for figure in figures(&hall()).unwrap() {
-        text.push_str(&format!("# {}\n{}\n{}\n", figure.title, figure.caption, figure.desc));
+        text.push_str(&format!(
+            "# {}\n{}\n{}\n",
+            figure.title, figure.caption, figure.desc
+        ));
         for table in &figure.tables {
             text.push_str(&format!("| {} |\n", table.head.join(" | ")));
             for row in table.rows.iter().step_by(6) {

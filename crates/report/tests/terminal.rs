@@ -35,7 +35,13 @@ fn a_study_stopped_early_and_a_lunch_that_locked_say_so() {
     summary.repeats = 80;
     summary.endings.gridlock = 1;
     summary.endings.sentences = vec!["at 12:51 Ada waits for the lane".into()];
-    let text = terminal(&summary, 80).split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(text.contains("stopped early; 200 were asked for") && text.contains("1 locked for good"), "{text}");
+    let text = terminal(&summary, 80)
+        .split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ");
+    assert!(
+        text.contains("stopped early; 200 were asked for") && text.contains("1 locked for good"),
+        "{text}"
+    );
     assert!(text.contains("! at 12:51 Ada waits for the lane"), "{text}");
 }

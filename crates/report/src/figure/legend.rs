@@ -4,17 +4,17 @@ use crate::canvas::{Align, Area, Canvas, Stroke};
 use crate::error::Fault;
 use crate::lettering::width;
 use crate::palette::{Colour, Hatch, INK};
-use crate::panel::{SMALL, bell_stroke, bell_wedge, limit_stroke};
+use crate::panel::{SMALL, bell_stroke, bell_wedge};
 
 /// Height of one line of the key, in points.
 pub(super) const LINE: f64 = 22.0;
 
 /// One entry of a key.
 pub(super) enum Entry<'a> {
-    /// A line over its band.
+    /// A line for the middle lunch over the band of the others.
     Curve(Stroke, &'a str),
-    /// A limit.
-    Limit(&'a str),
+    /// A line without a band.
+    Line(Stroke, &'a str),
     /// A bell.
     Bell,
     /// A filled state.
@@ -24,7 +24,7 @@ pub(super) enum Entry<'a> {
 impl Entry<'_> {
     fn words(&self) -> &str {
         match self {
-            Entry::Curve(_, words) | Entry::Limit(words) | Entry::State(_, _, _, words) => words,
+            Entry::Curve(_, words) | Entry::Line(_, words) | Entry::State(_, _, _, words) => words,
             Entry::Bell => "bell",
         }
     }
@@ -67,14 +67,24 @@ pub(super) fn legend(
     for (entry, (dx, line)) in entries.iter().zip(places(entries, room)) {
         let x = corner.0 + dx;
         let middle = corner.1 + line as f64 * LINE + LINE / 2.0;
-        let sample = Area { x, y: middle - 6.5, w: SAMPLE, h: 13.0 };
+        let sample = Area {
+            x,
+            y: middle - 6.5,
+            w: SAMPLE,
+            h: 13.0,
+        };
         match entry {
             Entry::Curve(stroke, _) => {
-                let box_ = [(x, middle - 6.0), (x + SAMPLE, middle - 6.0), (x + SAMPLE, middle + 6.0), (x, middle + 6.0)];
+                let box_ = [
+                    (x, middle - 6.0),
+                    (x + SAMPLE, middle - 6.0),
+                    (x + SAMPLE, middle + 6.0),
+                    (x, middle + 6.0),
+                ];
                 canvas.polygon(&box_, stroke.colour, 0.25)?;
                 canvas.line(&[(x, middle), (x + SAMPLE, middle)], *stroke)?;
             }
-            Entry::Limit(_) => canvas.line(&[(x, middle), (x + SAMPLE, middle)], limit_stroke())?,
+            Entry::Line(stroke, _) => canvas.line(&[(x, middle), (x + SAMPLE, middle)], *stroke)?,
             Entry::Bell => {
                 let at = x + SAMPLE / 2.0;
                 canvas.line(&[(at, middle - 2.0), (at, middle + 8.0)], bell_stroke())?;
@@ -85,7 +95,13 @@ pub(super) fn legend(
                 canvas.outline(sample, Stroke::solid(INK, 0.75))?;
             }
         }
-        canvas.text((x + SAMPLE + 7.0, middle + 4.2), entry.words(), SMALL, INK, Align::Left)?;
+        canvas.text(
+            (x + SAMPLE + 7.0, middle + 4.2),
+            entry.words(),
+            SMALL,
+            INK,
+            Align::Left,
+        )?;
     }
     Ok(())
 }

@@ -32,7 +32,7 @@ pub(super) const GROUPS: &[Group] = &[
         title: "People at the drop-off",
         roles: &["queue", "standing"],
         colour: BLUE,
-        words: "most in the minute",
+        words: "most in the minute: middle lunch, shaded from the 5th to the 95th of 100",
         note: "",
         columns: 1,
     },
@@ -41,7 +41,7 @@ pub(super) const GROUPS: &[Group] = &[
         title: "Backlog: trays dropped off and not yet cleared",
         roles: &["backlog", "overflow"],
         colour: BLUE,
-        words: "most in the minute",
+        words: "most in the minute: middle lunch, shaded from the 5th to the 95th of 100",
         note: "",
         columns: 1,
     },
@@ -50,7 +50,7 @@ pub(super) const GROUPS: &[Group] = &[
         title: "Ware waiting: trays on belts and tables",
         roles: &["trays"],
         colour: BLUE,
-        words: "most in the minute",
+        words: "most in the minute: middle lunch, shaded from the 5th to the 95th of 100",
         note: "",
         columns: 2,
     },
@@ -59,7 +59,7 @@ pub(super) const GROUPS: &[Group] = &[
         title: "Ware waiting: piles to be racked, and ware held back",
         roles: &["pile", "held_back"],
         colour: ORANGE,
-        words: "most in the minute",
+        words: "most in the minute: middle lunch, shaded from the 5th to the 95th of 100",
         note: "Ware held back is washed later on purpose; its rise is no fault by itself.",
         columns: 2,
     },
@@ -68,7 +68,7 @@ pub(super) const GROUPS: &[Group] = &[
         title: "Ware waiting: open racks, lanes and the machine",
         roles: &["open_racks", "filled_racks", "washing"],
         colour: SKY,
-        words: "most in the minute",
+        words: "most in the minute: middle lunch, shaded from the 5th to the 95th of 100",
         note: "",
         columns: 2,
     },
@@ -77,7 +77,7 @@ pub(super) const GROUPS: &[Group] = &[
         title: "Ware waiting: clean end, carts and racks on their way back",
         roles: &["clean_racks", "cart", "racks_back"],
         colour: GREEN,
-        words: "most in the minute",
+        words: "most in the minute: middle lunch, shaded from the 5th to the 95th of 100",
         note: "",
         columns: 2,
     },
@@ -86,7 +86,7 @@ pub(super) const GROUPS: &[Group] = &[
         title: "Empty racks left to take",
         roles: &["empty_racks"],
         colour: SKY,
-        words: "most in the minute",
+        words: "most in the minute: middle lunch, shaded from the 5th to the 95th of 100",
         note: "At nought, racking of the classes that need the kind stops.",
         columns: 2,
     },
@@ -95,7 +95,7 @@ pub(super) const GROUPS: &[Group] = &[
         title: "Other work waiting",
         roles: &["duty"],
         colour: ORANGE,
-        words: "most in the minute",
+        words: "most in the minute: middle lunch, shaded from the 5th to the 95th of 100",
         note: "",
         columns: 2,
     },
@@ -107,7 +107,7 @@ pub(super) const STOCK: Group = Group {
     title: "Clean ware left at the servery",
     roles: &["stock"],
     colour: GREEN,
-    words: "least in the minute",
+    words: "least in the minute: middle lunch, shaded from the 5th to the 95th of 100",
     note: "At nought the class has run out and covers go without, wait or take another.",
     columns: 2,
 };
@@ -118,15 +118,23 @@ const MOST: usize = 10;
 /// The pictures of a group: none when it has no places; several when it has many.
 pub(super) fn levels(scene: &Scene<'_>, group: &Group) -> Result<Vec<Figure>, Fault> {
     let of_group = |band: &&Band| group.roles.contains(&band.role.as_str());
-    let (busy, idle): (Vec<&Band>, Vec<&Band>) =
-        scene.summary.bands.iter().filter(of_group).partition(|band| is_lively(band));
+    let (busy, idle): (Vec<&Band>, Vec<&Band>) = scene
+        .summary
+        .bands
+        .iter()
+        .filter(of_group)
+        .partition(|band| is_lively(band));
     let most = if group.columns == 1 { MOST / 3 } else { MOST };
     let sheets = busy.len().div_ceil(most.max(1));
     let each = busy.len().div_ceil(sheets.max(1)).max(1);
     busy.chunks(each)
         .enumerate()
         .map(|(index, bands)| {
-            let idle = if index + 1 == sheets { idle.as_slice() } else { &[] };
+            let idle = if index + 1 == sheets {
+                idle.as_slice()
+            } else {
+                &[]
+            };
             sheet(scene, group, bands, idle, (index, sheets))
         })
         .collect()
@@ -144,7 +152,7 @@ fn is_lively(band: &Band) -> bool {
 
 /// The box of one set of axes with its name above it.
 fn place(index: usize, columns: usize, head: f64) -> Area {
-    let (left, right, over, under) = (64.0, 24.0, 40.0, 30.0);
+    let (left, right, over, under) = (56.0, 22.0, 32.0, 32.0);
     let height = if columns == 1 { 190.0 } else { 118.0 };
     let each = WIDTH / columns as f64;
     Area {
@@ -163,14 +171,23 @@ fn sheet(
     (index, of): (usize, usize),
 ) -> Result<Figure, Fault> {
     let (id, title) = if of > 1 {
-        (format!("{}-{}", group.id, index + 1), format!("{} ({} of {of})", group.title, index + 1))
+        (
+            format!("{}-{}", group.id, index + 1),
+            format!("{} ({} of {of})", group.title, index + 1),
+        )
     } else {
         (group.id.to_owned(), group.title.to_owned())
     };
     let curve = Stroke::solid(group.colour, 2.0);
     let mut key = vec![Entry::Curve(curve, group.words)];
-    if bands.iter().any(|band| band.limit.is_some() && !keeps_low(band)) {
-        key.push(Entry::Limit("room there is"));
+    if bands
+        .iter()
+        .any(|band| band.limit.is_some() && !keeps_low(band))
+    {
+        key.push(Entry::Line(limit_stroke(), "room there is"));
+    }
+    if bands.iter().any(|band| keeps_low(band)) {
+        key.push(Entry::Line(nought_stroke(), "none left"));
     }
     if !scene.bells().is_empty() {
         key.push(Entry::Bell);
@@ -178,10 +195,18 @@ fn sheet(
     let head = lines(&key, WIDTH - 80.0) as f64 * LINE + 6.0;
     let columns = group.columns.min(bands.len());
     let last = place(bands.len() - 1, columns, head);
-    let desc = bands.iter().map(|band| peak_words(band, scene.window, scene.units)).collect::<Vec<_>>().join(" ");
-    let naming = Naming { id: &id, title: &title, desc: &desc };
+    let desc = bands
+        .iter()
+        .map(|band| peak_words(band, scene.window, scene.units))
+        .collect::<Vec<_>>()
+        .join(" ");
+    let naming = Naming {
+        id: &id,
+        title: &title,
+        desc: &desc,
+    };
     let svg = draw(&naming, WIDTH, last.y + last.h + 28.0, |canvas| {
-        legend(canvas, (64.0, 2.0), WIDTH - 80.0, &key)?;
+        legend(canvas, (52.0, 2.0), WIDTH - 80.0, &key)?;
         for (index, band) in bands.iter().enumerate() {
             axes(canvas, scene, band, place(index, columns, head), curve)?;
         }
@@ -192,7 +217,10 @@ fn sheet(
         tables: if bands.len() > 1 {
             vec![bands_quarters(bands, scene.window, scene.units)]
         } else {
-            bands.iter().map(|band| band_quarters(band, scene.window, scene.units)).collect()
+            bands
+                .iter()
+                .map(|band| band_quarters(band, scene.window, scene.units))
+                .collect()
         },
         id,
         title,
@@ -209,7 +237,11 @@ fn caption(scene: &Scene<'_>, group: &Group, idle: &[&Band]) -> String {
     }
     if !idle.is_empty() {
         let names: Vec<&str> = idle.iter().map(|band| band.title.as_str()).collect();
-        let said = if group.id == "stock" || group.id == "empty-racks" { "Never changed" } else { "Always empty" };
+        let said = if group.id == "stock" || group.id == "empty-racks" {
+            "Never changed"
+        } else {
+            "Always empty"
+        };
         caption.push_str(&format!(" {said}, so not drawn: {}.", names.join(", ")));
     }
     caption
@@ -220,28 +252,67 @@ fn keeps_low(band: &Band) -> bool {
     matches!(band.role.as_str(), "stock" | "empty_racks")
 }
 
-fn axes(canvas: &mut Canvas<'_>, scene: &Scene<'_>, band: &Band, area: Area, curve: Stroke) -> Result<(), Fault> {
+/// The line at nought of a stock.
+fn nought_stroke() -> Stroke {
+    Stroke {
+        colour: VERMILLION,
+        width: 2.0,
+        dash: Dash::DashDot,
+    }
+}
+
+fn axes(
+    canvas: &mut Canvas<'_>,
+    scene: &Scene<'_>,
+    band: &Band,
+    area: Area,
+    curve: Stroke,
+) -> Result<(), Fault> {
     let high = largest(&band.p95).max(largest(&band.p50));
     // A limit far above everything would press the line flat; it is named all the same.
-    let limit = band.limit.filter(|room| !keeps_low(band) && *room <= high * 3.0);
+    let limit = band
+        .limit
+        .filter(|room| !keeps_low(band) && *room <= high * 3.0);
     let panel = Panel::new(area, scene.window, high.max(limit.unwrap_or(0.0) * 1.08));
+    let unit = scene.units.unit_words(&band.unit);
     let name = match band.limit.filter(|_| !keeps_low(band)) {
-        Some(room) => format!("{} (room for {})", band.title, one_text(Some(room), &band.unit, scene.units)),
-        None => band.title.clone(),
+        Some(room) => format!(
+            "{}, {unit} (room for {})",
+            band.title,
+            one_text(Some(room), &band.unit, scene.units)
+        ),
+        None => format!("{}, {unit}", band.title),
     };
-    canvas.text((area.x - 4.0, area.y - 22.0), &shorten(&name, NAME, area.w), NAME, INK, Align::Left)?;
-    panel.frame(canvas, scene.units.unit_words(&band.unit), scene.bells())?;
+    canvas.text(
+        (area.x - 4.0, area.y - 15.0),
+        &shorten(&name, NAME, area.w + 10.0),
+        NAME,
+        INK,
+        Align::Left,
+    )?;
+    panel.frame(canvas, "", scene.bells())?;
     panel.band(canvas, &band.p05, &band.p95, curve.colour)?;
     panel.curve(canvas, &band.p50, curve)?;
     if let Some(room) = limit {
-        let words = if band.role == "queue" || band.role == "standing" { "room to stand" } else { "full" };
+        let words = if band.role == "queue" || band.role == "standing" {
+            "room to stand"
+        } else {
+            "full"
+        };
         panel.level(canvas, room, words, limit_stroke())?;
     }
     if keeps_low(band) {
-        let words = if band.role == "stock" { "run out" } else { "none left" };
-        let line = Stroke { colour: VERMILLION, width: 2.0, dash: Dash::DashDot };
-        let out = band.p05.iter().take(scene.window.minutes() as usize).any(|low| *low <= 0.0);
-        panel.level(canvas, 0.0, if out { words } else { "" }, line)?;
+        let words = if band.role == "stock" {
+            "run out"
+        } else {
+            "none left"
+        };
+        let out = band
+            .p05
+            .iter()
+            .take(scene.window.minutes() as usize)
+            .any(|low| *low <= 0.0);
+        panel.level(canvas, 0.0, if out { words } else { "" }, nought_stroke())?;
     }
     Ok(())
 }

@@ -1,7 +1,7 @@
 //! The pictures of a summary, each with its words and its numbers.
 
-mod levels;
 mod legend;
+mod levels;
 mod progress;
 mod states;
 
@@ -13,7 +13,7 @@ use crate::number::{Units, row_texts};
 use crate::table::Table;
 
 /// Width of every picture, in points.
-pub const WIDTH: f64 = 960.0;
+pub const WIDTH: f64 = 820.0;
 
 /// A picture with what it says in words and numbers.
 #[derive(Clone, Debug)]
@@ -39,7 +39,11 @@ pub struct Figure {
 pub fn figures(summary: &Summary) -> Result<Vec<Figure>, Fault> {
     let window = Window::of(summary);
     let units = Units::named(&summary.heading.units);
-    let scene = Scene { summary, window, units };
+    let scene = Scene {
+        summary,
+        window,
+        units,
+    };
     let mut all = Vec::new();
     all.extend(progress::progress(&scene)?);
     for group in levels::GROUPS {
@@ -74,7 +78,11 @@ impl Scene<'_> {
 
 /// The largest value of some lines of one value a minute; 0 when there is none.
 fn largest(values: &[f64]) -> f64 {
-    values.iter().copied().filter(|v| v.is_finite()).fold(0.0, f64::max)
+    values
+        .iter()
+        .copied()
+        .filter(|v| v.is_finite())
+        .fold(0.0, f64::max)
 }
 
 /// One sentence on a band: when its middle and its high lunch reach farthest.
@@ -83,7 +91,11 @@ fn peak_words(band: &Band, window: Window, units: Units) -> String {
     let farthest = |values: &[f64]| -> Option<(usize, f64)> {
         let shown = &values[..values.len().min(window.minutes() as usize)];
         shown.iter().copied().enumerate().reduce(|best, next| {
-            let better = if low { next.1 < best.1 } else { next.1 > best.1 };
+            let better = if low {
+                next.1 < best.1
+            } else {
+                next.1 > best.1
+            };
             if better { next } else { best }
         })
     };
@@ -94,7 +106,11 @@ fn peak_words(band: &Band, window: Window, units: Units) -> String {
     let [middle, far] = row_texts([Some(middle), Some(far)], &band.unit, units);
     let clock = |minute: usize| crate::clock::hour_minute(u64::from(window.from) + minute as u64);
     let unit = units.unit_words(&band.unit);
-    let (most, side) = if low { ("lowest", "5th") } else { ("highest", "95th") };
+    let (most, side) = if low {
+        ("lowest", "5th")
+    } else {
+        ("highest", "95th")
+    };
     format!(
         "{}: the middle lunch is {most} at {} with {middle} {unit}; the {side} of 100 reaches {far} at {}.",
         band.title,

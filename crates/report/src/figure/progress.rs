@@ -8,40 +8,75 @@ use crate::canvas::{Area, Naming, Stroke, draw};
 use crate::clock::hour_minute;
 use crate::error::Fault;
 use crate::number::fixed;
-use crate::palette::{BLUE, Colour, Dash, GREEN, ORANGE};
+use crate::palette::{BLUE, Colour, Dash, GREEN, ORANGE, SOFT_INK};
 use crate::panel::Panel;
 use crate::table::band_quarters;
 
 /// Role, colour and dash of each line.
-const LINES: [(&str, Colour, Dash); 3] =
-    [("dropped_off", BLUE, Dash::Solid), ("cleared", ORANGE, Dash::Long), ("clean", GREEN, Dash::Short)];
+const LINES: [(&str, Colour, Dash); 3] = [
+    ("dropped_off", BLUE, Dash::Solid),
+    ("cleared", ORANGE, Dash::Long),
+    ("clean", GREEN, Dash::Short),
+];
 
 /// The picture, or `None` when nothing was counted.
 pub(super) fn progress(scene: &Scene<'_>) -> Result<Option<Figure>, Fault> {
     let shown: Vec<(&Band, Stroke)> = LINES
         .iter()
         .filter_map(|(role, colour, dash)| {
-            let band = scene.summary.cumulative.iter().find(|band| band.role == *role)?;
-            Some((band, Stroke { colour: *colour, width: 2.25, dash: *dash }))
+            let band = scene
+                .summary
+                .cumulative
+                .iter()
+                .find(|band| band.role == *role)?;
+            Some((
+                band,
+                Stroke {
+                    colour: *colour,
+                    width: 2.25,
+                    dash: *dash,
+                },
+            ))
         })
         .collect();
-    let top = shown.iter().map(|(band, _)| largest(&band.p95)).fold(0.0, f64::max);
+    let top = shown
+        .iter()
+        .map(|(band, _)| largest(&band.p95))
+        .fold(0.0, f64::max);
     if top <= 0.0 {
         return Ok(None);
     }
-    let mut key: Vec<Entry<'_>> = shown.iter().map(|(band, stroke)| Entry::Curve(*stroke, &band.title)).collect();
+    let mut key: Vec<Entry<'_>> = shown
+        .iter()
+        .map(|(band, stroke)| Entry::Curve(*stroke, &band.title))
+        .collect();
+    key.push(Entry::Curve(
+        Stroke::solid(SOFT_INK, 2.0),
+        "middle lunch, shaded from the 5th to the 95th of 100",
+    ));
     if !scene.bells().is_empty() {
         key.push(Entry::Bell);
     }
     let room = WIDTH - 80.0;
     let head = lines(&key, room) as f64 * LINE + 34.0;
-    let area = Area { x: 64.0, y: head, w: WIDTH - 64.0 - 24.0, h: 330.0 };
+    let area = Area {
+        x: 56.0,
+        y: head,
+        w: WIDTH - 56.0 - 24.0,
+        h: 330.0,
+    };
     let title = "Trays dropped off, cleared and clean";
     let desc = desc(scene, &shown);
-    let unit = shown.first().map_or("", |(band, _)| scene.units.unit_words(&band.unit));
-    let naming = Naming { id: "progress", title, desc: &desc };
+    let unit = shown
+        .first()
+        .map_or("", |(band, _)| scene.units.unit_words(&band.unit));
+    let naming = Naming {
+        id: "progress",
+        title,
+        desc: &desc,
+    };
     let svg = draw(&naming, WIDTH, area.y + area.h + 28.0, |canvas| {
-        legend(canvas, (64.0, 4.0), room, &key)?;
+        legend(canvas, (52.0, 4.0), room, &key)?;
         let panel = Panel::new(area, scene.window, top);
         panel.frame(canvas, unit, scene.bells())?;
         for (band, stroke) in &shown {
@@ -65,7 +100,10 @@ pub(super) fn progress(scene: &Scene<'_>) -> Result<Option<Figure>, Fault> {
         caption,
         desc,
         svg,
-        tables: shown.iter().map(|(band, _)| band_quarters(band, scene.window, scene.units)).collect(),
+        tables: shown
+            .iter()
+            .map(|(band, _)| band_quarters(band, scene.window, scene.units))
+            .collect(),
     }))
 }
 

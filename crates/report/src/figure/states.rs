@@ -29,11 +29,21 @@ const GAP: f64 = 14.0;
 
 /// The pictures: none when there is nobody; several when there are many.
 pub(super) fn states(scene: &Scene<'_>, subject: Subject) -> Result<Vec<Figure>, Fault> {
-    let of_subject = |profile: &&Profile| (profile.kind == "worker") == (subject == Subject::People);
-    let all: Vec<&Profile> = scene.summary.people.iter().chain(&scene.summary.machines).filter(of_subject).collect();
+    let of_subject =
+        |profile: &&Profile| (profile.kind == "worker") == (subject == Subject::People);
+    let all: Vec<&Profile> = scene
+        .summary
+        .people
+        .iter()
+        .chain(&scene.summary.machines)
+        .filter(of_subject)
+        .collect();
     let sheets = all.len().div_ceil(MOST);
     let each = all.len().div_ceil(sheets.max(1)).max(1);
-    all.chunks(each).enumerate().map(|(index, rows)| sheet(scene, subject, rows, (index, sheets))).collect()
+    all.chunks(each)
+        .enumerate()
+        .map(|(index, rows)| sheet(scene, subject, rows, (index, sheets)))
+        .collect()
 }
 
 fn sheet(
@@ -47,40 +57,67 @@ fn sheet(
         Subject::Machines => ("machines", "What machines and belts did, by quarter hour"),
     };
     let (id, title) = if of > 1 {
-        (format!("{stem}-{}", index + 1), format!("{name} ({} of {of})", index + 1))
+        (
+            format!("{stem}-{}", index + 1),
+            format!("{name} ({} of {of})", index + 1),
+        )
     } else {
         (stem.to_owned(), name.to_owned())
     };
     let looks = looks(rows);
-    let mut key: Vec<Entry<'_>> =
-        looks.iter().map(|look| Entry::State(look.fill, look.hatch, look.line, look.words)).collect();
+    let mut key: Vec<Entry<'_>> = looks
+        .iter()
+        .map(|look| Entry::State(look.fill, look.hatch, look.line, look.words))
+        .collect();
     if !scene.bells().is_empty() {
         key.push(Entry::Bell);
     }
     let head = lines(&key, WIDTH - 32.0) as f64 * LINE + 20.0;
     let height = rows.len() as f64 * (BAR + GAP) - GAP;
-    let area = Area { x: 150.0, y: head, w: WIDTH - 150.0 - 160.0, h: height };
-    let desc = rows.iter().map(|profile| row_words(profile)).collect::<Vec<_>>().join(" ");
-    let naming = Naming { id: &id, title: &title, desc: &desc };
+    let area = Area {
+        x: 136.0,
+        y: head,
+        w: WIDTH - 136.0 - 118.0,
+        h: height,
+    };
+    let desc = rows
+        .iter()
+        .map(|profile| row_words(profile))
+        .collect::<Vec<_>>()
+        .join(" ");
+    let naming = Naming {
+        id: &id,
+        title: &title,
+        desc: &desc,
+    };
     let svg = draw(&naming, WIDTH, head + height + 28.0, |canvas| {
         legend(canvas, (16.0, 2.0), WIDTH - 32.0, &key)?;
         clock_axis(canvas, area, scene.window)?;
         for (index, profile) in rows.iter().enumerate() {
             let top = head + index as f64 * (BAR + GAP);
-            row(canvas, scene, profile, Area { y: top, h: BAR, ..area })?;
+            row(
+                canvas,
+                scene,
+                profile,
+                Area {
+                    y: top,
+                    h: BAR,
+                    ..area
+                },
+            )?;
         }
         bell_marks(canvas, area, scene.window, scene.bells())
     })?;
     let caption = match subject {
         Subject::People => {
             "Each bar is a quarter hour, full height the whole of it; the parts are the shares of the time in each \
-             state, mean over the lunches, work at the bottom; the white rest is off shift. At the right the busy share \
+             state, mean over the lunches, work at the bottom; the empty rest is off shift. At the right the busy share \
              of the whole shift (at work, over the shift less breaks): the mean over the lunches, and in brackets the \
              5th to the 95th of 100."
         }
         Subject::Machines => {
             "Each bar is a quarter hour, full height the whole of it; the parts are the shares of the time in each \
-             state, mean over the lunches; the white rest is off. At the right the share of the time running with \
+             state, mean over the lunches; the empty rest is off. At the right the share of the time running with \
              racks inside."
         }
     };
@@ -100,7 +137,10 @@ fn looks(rows: &[&Profile]) -> Vec<Look> {
     for profile in rows {
         for (index, state) in profile.states.iter().enumerate() {
             let look = state_look(state, &profile.kind);
-            let occurs = profile.quarters.iter().any(|q| q.get(index).is_some_and(|share| *share > 0.0));
+            let occurs = profile
+                .quarters
+                .iter()
+                .any(|q| q.get(index).is_some_and(|share| *share > 0.0));
             if occurs && state != "off" && !looks.contains(&look) {
                 looks.push(look);
             }
@@ -109,12 +149,25 @@ fn looks(rows: &[&Profile]) -> Vec<Look> {
     looks
 }
 
-fn row(canvas: &mut Canvas<'_>, scene: &Scene<'_>, profile: &Profile, area: Area) -> Result<(), Fault> {
+fn row(
+    canvas: &mut Canvas<'_>,
+    scene: &Scene<'_>,
+    profile: &Profile,
+    area: Area,
+) -> Result<(), Fault> {
     let middle = area.y + area.h / 2.0 + 4.5;
-    canvas.text((area.x - 12.0, middle), &shorten(&profile.name, NAME, area.x - 20.0), NAME, INK, Align::Right)?;
+    canvas.text(
+        (area.x - 12.0, middle),
+        &shorten(&profile.name, NAME, area.x - 20.0),
+        NAME,
+        INK,
+        Align::Right,
+    )?;
     let minute = area.w / f64::from(scene.window.minutes());
     for (index, (_, minutes)) in scene.window.quarters().enumerate() {
-        let Some(shares) = profile.quarters.get(index) else { break };
+        let Some(shares) = profile.quarters.get(index) else {
+            break;
+        };
         let x = area.x + minutes.start as f64 * minute;
         let w = (minutes.end - minutes.start) as f64 * minute - 1.5;
         let mut foot = area.y + area.h;
@@ -124,13 +177,24 @@ fn row(canvas: &mut Canvas<'_>, scene: &Scene<'_>, profile: &Profile, area: Area
                 continue;
             }
             let look = state_look(state, &profile.kind);
-            let part = Area { x, y: (foot - h).max(area.y), w, h };
+            let part = Area {
+                x,
+                y: (foot - h).max(area.y),
+                w,
+                h,
+            };
             canvas.fill_hatched(part, look.fill, look.hatch, look.line)?;
             canvas.outline(part, Stroke::solid(INK, 0.5))?;
             foot -= h;
         }
     }
-    canvas.line(&[(area.x, area.y + area.h), (area.x + area.w, area.y + area.h)], Stroke::solid(INK, 1.0))?;
+    canvas.line(
+        &[
+            (area.x, area.y + area.h),
+            (area.x + area.w, area.y + area.h),
+        ],
+        Stroke::solid(INK, 1.0),
+    )?;
     let (busy, spread) = busy_texts(profile);
     let x = area.x + area.w + 12.0;
     canvas.text((x, middle - 7.0), &busy, NAME, INK, Align::Left)?;
@@ -139,11 +203,25 @@ fn row(canvas: &mut Canvas<'_>, scene: &Scene<'_>, profile: &Profile, area: Area
 
 /// Busy share: the mean, and the spread between lunches.
 fn busy_texts(profile: &Profile) -> (String, String) {
-    let Some(busy) = &profile.busy else { return (String::new(), String::new()) };
+    let Some(busy) = &profile.busy else {
+        return (String::new(), String::new());
+    };
     let [mean, p05, p95] = row_texts([busy.mean, busy.p05, busy.p95], &busy.unit, Units::Metric);
-    let sign = if busy.unit == "share" && mean != DASH { " %" } else { "" };
-    let word = if profile.kind == "worker" { "busy" } else { "running" };
-    let spread = if p05 == DASH || p95 == DASH { String::new() } else { format!("({p05} to {p95}{sign})") };
+    let sign = if busy.unit == "share" && mean != DASH {
+        " %"
+    } else {
+        ""
+    };
+    let word = if profile.kind == "worker" {
+        "busy"
+    } else {
+        "running"
+    };
+    let spread = if p05 == DASH || p95 == DASH {
+        String::new()
+    } else {
+        format!("({p05} to {p95}{sign})")
+    };
     (format!("{mean}{sign} {word}"), spread)
 }
 
@@ -159,9 +237,22 @@ fn row_words(profile: &Profile) -> String {
     states.sort_by(|a, b| b.1.total_cmp(&a.1));
     let list: Vec<String> = states
         .iter()
-        .map(|(state, minutes)| format!("{} {minutes:.0} min", state_look(state, &profile.kind).words))
+        .map(|(state, minutes)| {
+            format!(
+                "{} {minutes:.0} min",
+                state_look(state, &profile.kind).words
+            )
+        })
         .collect();
-    let list = if list.is_empty() { "no minutes".to_owned() } else { list.join(", ") };
-    let busy = if busy.is_empty() { String::new() } else { format!("{busy} {spread}; ") };
+    let list = if list.is_empty() {
+        "no minutes".to_owned()
+    } else {
+        list.join(", ")
+    };
+    let busy = if busy.is_empty() {
+        String::new()
+    } else {
+        format!("{busy} {spread}; ")
+    };
     format!("{}: {busy}{list}.", profile.name)
 }

@@ -111,7 +111,10 @@ fn contents() -> Markup {
 
 /// Heading of a section.
 fn heading(id: &str) -> &'static str {
-    SECTIONS.iter().find(|(known, _)| *known == id).map_or("", |(_, heading)| heading)
+    SECTIONS
+        .iter()
+        .find(|(known, _)| *known == id)
+        .map_or("", |(_, heading)| heading)
 }
 
 /// A section with its heading.
@@ -128,7 +131,7 @@ fn pictures(pictures: &[Figure]) -> Markup {
     section(
         "pictures",
         &html! {
-            p { "Each picture has its numbers in a table under it, by quarter hour." }
+            p { "Each picture has its numbers in a table under it, by quarter hour. Tables that stand open are printed too." }
             @for picture in pictures {
                 figure id=(format!("figure-{}", picture.id)) {
                     h3 { (printable(&picture.title)) }

@@ -6,14 +6,20 @@ use scullery_study::summary::{BalanceSum, Summary};
 use super::section;
 use super::strip::{strip, strip_key};
 use crate::lettering::printable;
-use crate::number::{Units, between, fixed, row_texts};
+use crate::number::{DASH, Units, between, fixed, row_texts};
 use crate::table::{self, Table};
 use crate::terminal::simulated;
 
 /// A table that scrolls by itself when the window is narrow. Columns listed in `words` hold words, the others numbers;
 /// the first column names its row.
 pub(super) fn table(table: &Table, words: &[usize]) -> Markup {
-    let class = |column: usize| if column == 0 || words.contains(&column) { "w" } else { "n" };
+    let class = |column: usize| {
+        if column == 0 || words.contains(&column) {
+            "w"
+        } else {
+            "n"
+        }
+    };
     html! {
         div.scroll tabindex="0" role="group" aria-label=(printable(&table.caption)) {
             table {
@@ -134,9 +140,9 @@ pub(super) fn headline(summary: &Summary, units: Units) -> Markup {
                                     @let unit = units.unit_words(&measure.unit);
                                     @if !unit.is_empty() && measure.unit != "clock_min" { " (" (unit) ")" }
                                 }
-                                td.n { strong { (mean) } br; span.error { (between(&low, &high)) } }
+                                td.n { strong { (mean) } @if mean != DASH { br; span.error { (between(&low, &high)) } } }
                                 td.n { (p50) }
-                                td.n { span.spread { (between(&p05, &p95)) } }
+                                td.n { @if p05 == DASH { (p05) } @else { span.spread { (between(&p05, &p95)) } } }
                                 td.w { (strip(measure)) }
                             }
                         }
@@ -195,7 +201,11 @@ pub(super) fn defaults(summary: &Summary) -> Markup {
 }
 
 pub(super) fn computed(summary: &Summary) -> Markup {
-    let BalanceSum { trays_in, trays_out, trays_inside } = summary.balance;
+    let BalanceSum {
+        trays_in,
+        trays_out,
+        trays_inside,
+    } = summary.balance;
     let even = trays_in == trays_out + trays_inside;
     let count = |trays: u64| fixed(trays as f64, 0);
     section(
@@ -230,5 +240,8 @@ pub(super) fn all_measures(summary: &Summary, units: Units) -> Markup {
 }
 
 pub(super) fn cautions(summary: &Summary) -> Markup {
-    section("cautions", &html! { div.caution { (list(&summary.cautions)) } })
+    section(
+        "cautions",
+        &html! { div.caution { (list(&summary.cautions)) } },
+    )
 }

@@ -19,11 +19,18 @@ impl Marks {
     /// `None` when there is nothing to show or nothing differs.
     fn of(m: &Measure) -> Option<Marks> {
         let ends = m.ci95.map(|[low, high]| (low, high));
-        let all: Vec<f64> = [m.p05, m.p50, m.p95, m.mean, ends.map(|e| e.0), ends.map(|e| e.1)]
-            .into_iter()
-            .flatten()
-            .filter(|v| v.is_finite())
-            .collect();
+        let all: Vec<f64> = [
+            m.p05,
+            m.p50,
+            m.p95,
+            m.mean,
+            ends.map(|e| e.0),
+            ends.map(|e| e.1),
+        ]
+        .into_iter()
+        .flatten()
+        .filter(|v| v.is_finite())
+        .collect();
         let low = all.iter().copied().reduce(f64::min)?;
         let high = all.iter().copied().reduce(f64::max)?;
         if high - low <= 0.0 {
@@ -49,8 +56,18 @@ pub(super) fn strip(measure: &Measure) -> Markup {
 
 /// The key of the strips.
 pub(super) fn strip_key() -> Markup {
-    let spread = Marks { spread: Some((EDGE, WIDTH - EDGE)), middle: Some(95.0), error: None, mean: None };
-    let error = Marks { spread: None, middle: None, error: Some((70.0, 130.0)), mean: Some(100.0) };
+    let spread = Marks {
+        spread: Some((EDGE, WIDTH - EDGE)),
+        middle: Some(95.0),
+        error: None,
+        mean: None,
+    };
+    let error = Marks {
+        spread: None,
+        middle: None,
+        error: Some((70.0, 130.0)),
+        mean: Some(100.0),
+    };
     html! {
         ul.key {
             li { (drawing(&spread)) " spread: from the 5th to the 95th of 100 lunches, a tick at the middle one" }

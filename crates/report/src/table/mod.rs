@@ -20,6 +20,10 @@ pub struct Table {
 impl Table {
     /// A table with these columns and no rows yet.
     pub fn new(caption: impl Into<String>, head: &[&str]) -> Table {
-        Table { caption: caption.into(), head: head.iter().map(|h| (*h).to_owned()).collect(), rows: Vec::new() }
+        Table {
+            caption: caption.into(),
+            head: head.iter().map(|h| (*h).to_owned()).collect(),
+            rows: Vec::new(),
+        }
     }
 }

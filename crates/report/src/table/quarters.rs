@@ -48,7 +48,10 @@ impl Reading {
 
 /// The minutes of a quarter hour, as far as the band has them.
 fn part(values: &[f64], minutes: &std::ops::Range<usize>) -> Vec<f64> {
-    values.get(minutes.start..minutes.end.min(values.len())).unwrap_or_default().to_vec()
+    values
+        .get(minutes.start..minutes.end.min(values.len()))
+        .unwrap_or_default()
+        .to_vec()
 }
 
 fn average(values: &[f64]) -> Option<f64> {
@@ -59,20 +62,45 @@ fn average(values: &[f64]) -> Option<f64> {
 pub fn band_quarters(band: &Band, window: Window, units: Units) -> Table {
     let reading = reading(band);
     let counts = reading == Reading::AtEnd;
-    let last = if counts { "Mean count" } else { "Average level" };
+    let last = if counts {
+        "Mean count"
+    } else {
+        "Average level"
+    };
     let caption = format!(
         "{} ({}), by quarter hour. Middle, low and high lunch: {}.",
         printable(&band.title),
         units.unit_words(&band.unit),
         reading.words()
     );
-    let mut table = Table::new(caption, &["Quarter hour from", "Middle lunch", "5th of 100", "95th of 100", last]);
+    let mut table = Table::new(
+        caption,
+        &[
+            "Quarter hour from",
+            "Middle lunch",
+            "5th of 100",
+            "95th of 100",
+            last,
+        ],
+    );
     for (from, minutes) in window.quarters() {
         let at = |values: &[f64]| reading.of(&part(values, &minutes));
         let mean = part(&band.mean, &minutes);
-        let level = if counts { mean.last().copied() } else { average(&mean) };
-        let row = row_texts([at(&band.p50), at(&band.p05), at(&band.p95), level], &band.unit, units);
-        table.rows.push(std::iter::once(hour_minute(u64::from(from))).chain(row).collect());
+        let level = if counts {
+            mean.last().copied()
+        } else {
+            average(&mean)
+        };
+        let row = row_texts(
+            [at(&band.p50), at(&band.p05), at(&band.p95), level],
+            &band.unit,
+            units,
+        );
+        table.rows.push(
+            std::iter::once(hour_minute(u64::from(from)))
+                .chain(row)
+                .collect(),
+        );
     }
     table
 }
@@ -80,16 +108,29 @@ pub fn band_quarters(band: &Band, window: Window, units: Units) -> Table {
 /// Several bands: a column a band, each cell `middle (5th to 95th)`.
 pub fn bands_quarters(bands: &[&Band], window: Window, units: Units) -> Table {
     let words = bands.first().map_or("", |band| reading(band).words());
-    let caption =
-        format!("By quarter hour: the middle lunch, and in brackets the 5th to the 95th of 100; {words}.");
+    let caption = format!(
+        "By quarter hour: the middle lunch, and in brackets the 5th to the 95th of 100; {words}."
+    );
     let mut table = Table::new(caption, &["Quarter hour from"]);
-    table.head.extend(bands.iter().map(|b| format!("{} ({})", printable(&b.title), units.unit_words(&b.unit))));
+    table.head.extend(
+        bands
+            .iter()
+            .map(|b| format!("{} ({})", printable(&b.title), units.unit_words(&b.unit))),
+    );
     for (from, minutes) in window.quarters() {
         let mut row = vec![hour_minute(u64::from(from))];
         row.extend(bands.iter().map(|band| {
             let at = |values: &[f64]| reading(band).of(&part(values, &minutes));
-            let [p50, p05, p95] = row_texts([at(&band.p50), at(&band.p05), at(&band.p95)], &band.unit, units);
-            if p50 == DASH { p50 } else { format!("{p50} ({p05} to {p95})") }
+            let [p50, p05, p95] = row_texts(
+                [at(&band.p50), at(&band.p05), at(&band.p95)],
+                &band.unit,
+                units,
+            );
+            if p50 == DASH {
+                p50
+            } else {
+                format!("{p50} ({p05} to {p95})")
+            }
         }));
         table.rows.push(row);
     }
@@ -102,7 +143,9 @@ pub fn profile_quarters(profiles: &[&Profile], summary: &Summary, window: Window
         "By quarter hour: share of the time in each state, in per cent, mean over the lunches; below 0.5 % is left out.",
         &["Quarter hour from"],
     );
-    table.head.extend(profiles.iter().map(|p| printable(&p.name)));
+    table
+        .head
+        .extend(profiles.iter().map(|p| printable(&p.name)));
     for (index, (from, _)) in window.quarters().enumerate() {
         debug_assert_eq!(window.from, summary.clock.from_min);
         let mut row = vec![hour_minute(u64::from(from))];
@@ -113,13 +156,25 @@ pub fn profile_quarters(profiles: &[&Profile], summary: &Summary, window: Window
 }
 
 fn state_shares(profile: &Profile, quarter: usize) -> String {
-    let Some(shares) = profile.quarters.get(quarter) else { return DASH.to_owned() };
+    let Some(shares) = profile.quarters.get(quarter) else {
+        return DASH.to_owned();
+    };
     let parts: Vec<String> = profile
         .states
         .iter()
         .zip(shares)
         .filter(|(_, share)| **share >= 0.005)
-        .map(|(state, share)| format!("{} {:.0}", state_look(state, &profile.kind).words, share * 100.0))
+        .map(|(state, share)| {
+            format!(
+                "{} {:.0}",
+                state_look(state, &profile.kind).words,
+                share * 100.0
+            )
+        })
         .collect();
-    if parts.is_empty() { DASH.to_owned() } else { parts.join(", ") }
+    if parts.is_empty() {
+        DASH.to_owned()
+    } else {
+        parts.join(", ")
+    }
 }

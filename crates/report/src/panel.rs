@@ -221,13 +221,18 @@ fn nice_step(least: f64, top: f64) -> f64 {
     let least = if top >= 3.0 { least.max(1.0) } else { least };
     let mut size = 1e-3;
     while size < 1e12 {
-        for factor in [1.0, 2.0, 2.5, 5.0] {
-            let step: f64 = size * factor;
-            // Two and a half is a round step only where it is whole.
-            let round = factor != 2.5 || size >= 9.0;
-            if round && step >= least * (1.0 - 1e-9) {
-                return step;
-            }
+        // Two and a half is a round step only where it is whole.
+        let factors: &[f64] = if size >= 9.0 {
+            &[1.0, 2.0, 2.5, 5.0]
+        } else {
+            &[1.0, 2.0, 5.0]
+        };
+        if let Some(step) = factors
+            .iter()
+            .map(|factor| size * factor)
+            .find(|step| *step >= least * (1.0 - 1e-9))
+        {
+            return step;
         }
         size *= 10.0;
     }

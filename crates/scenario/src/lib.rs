@@ -1,3 +1,21 @@
 //! A scenario file becomes a checked plan, or messages that point at the line and say the mend.
+//!
+//! Text in TOML or JSON becomes one tree with places; the tree is walked against the published schema; what fits is read
+//! into the types of the file; and those are given their meaning as a line and its diners. Each step tells all that is
+//! wrong at once.
 
+mod compile;
+pub mod defaults;
+mod diagnostic;
+mod file;
+pub mod moments;
 pub mod plan;
+mod read;
+mod text;
+
+pub use diagnostic::{Diagnostic, line_and_column, render};
+pub use read::{Format, LONGEST_TEXT, Unread, read, read_alone, read_from_disk};
+pub use text::schema::schema;
+
+/// The scenario that is used when none is named: a university lunch, invented.
+pub const DEFAULT_SCENARIO: &str = include_str!("../../../scenarios/university.toml");

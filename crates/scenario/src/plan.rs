@@ -27,6 +27,36 @@ pub struct Plan {
     pub cautions: Vec<String>,
     /// SHA-256 of the scenario text, lower-case hex.
     pub hash: String,
+    /// What `check` compares the line with and a run has no use for.
+    pub facts: Facts,
+}
+
+/// What `check` compares the line with and a run has no use for.
+#[derive(Clone, Debug)]
+pub struct Facts {
+    /// Seats in the room, when given.
+    pub seats: Option<u32>,
+    /// Weight of an empty rack in kg, by rack kind.
+    pub rack_kg: Vec<Option<f64>>,
+    /// Weight of a piece in kg, by class of ware.
+    pub piece_kg: Vec<Option<f64>>,
+    /// What the data plates say, by machine.
+    pub machines: Vec<MachineFacts>,
+}
+
+/// What a data plate says besides rates.
+#[derive(Clone, Copy, Debug)]
+pub struct MachineFacts {
+    /// Sanitised by a chemical, not by hot water.
+    pub chemical: bool,
+    /// Has several tanks.
+    pub several_tanks: bool,
+    /// The wash temperature is the file's own, not a default.
+    pub wash_given: bool,
+    /// The rinse temperature is the file's own, not a default.
+    pub rinse_given: bool,
+    /// The plate's racks an hour are the file's own, not worked out from speed and pitch.
+    pub plate_rate_given: bool,
 }
 
 /// Title, note and units.

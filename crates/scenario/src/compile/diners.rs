@@ -1,0 +1,306 @@
+//! Who the diners are: kinds, eating, bells, parties, patience.
+
+use scullery_engine::demand::{Bell, Demand, Kind, Parties};
+use scullery_engine::dist::Dist;
+use scullery_engine::time::{SimTime, Span};
+
+use super::Load;
+use super::checker::Checker;
+use super::covers;
+use super::names::Names;
+use crate::defaults;
+use crate::file::{KindFile, ScenarioFile};
+
+/// Shares that sum to 1 within this are taken to.
+const NEAR_ONE: f64 = 1e-6;
+
+/// Everything about the diners, and the words that say which day the answer speaks of.
+pub(crate) fn demand(
+    check: &mut Checker<'_>,
+    file: &ScenarioFile,
+    names: &Names,
+    load: Load<'_>,
+    notices: &mut Vec<String>,
+) -> (Demand, String) {
+    let covers = covers::covers(check, file, load, notices);
+    let (days, day_words) = covers::days(check, file);
+    let kinds = kinds(check, file, names);
+    let sit = kinds.iter().any(|kind| kind.sits);
+    let diners = &file.diners;
+    let find_seat_min = match &diners.find_seat_min {
+        Some(amount) => check.amount("diners.find_seat_min", amount),
+        None if sit => {
+            Dist::Constant(check.or_default(None, "diners.find_seat_min", &defaults::FIND_SEAT))
+        }
+        None => Dist::Constant(0.0),
+    };
+    let eating = match &diners.eating_min {
+        Some(amount) => check.amount("diners.eating_min", amount),
+        None if sit => Dist::Lognormal {
+            mean: check.or_default(None, "diners.eating_min", &defaults::EATING_MEAN),
+            cv: 0.35,
+        },
+        None => Dist::Constant(0.0),
+    };
+    let texts: Vec<&String> = diners
+        .eating_by_clock
+        .iter()
+        .map(|step| &step.from)
+        .collect();
+    let times = check.rising(
+        |index| format!("diners.eating_by_clock.{index}.from"),
+        &texts,
+    );
+    let mut eating_min = vec![(check.starts, eating)];
+    for (index, (from, step)) in times.into_iter().zip(&diners.eating_by_clock).enumerate() {
+        eating_min.push((
+            from,
+            check.amount(
+                &format!("diners.eating_by_clock.{index}.eating_min"),
+                &step.eating_min,
+            ),
+        ));
+    }
+    let carries = kinds
+        .iter()
+        .any(|kind| kind.pieces.iter().any(|pieces| *pieces > 0.0));
+    let waste_kg = match &diners.waste_kg {
+        Some(amount) => check.amount("diners.waste_kg", amount),
+        None if carries => {
+            Dist::Constant(check.or_default(None, "diners.waste_kg", &defaults::WASTE))
+        }
+        None => Dist::Constant(0.0),
+    };
+    let demand = Demand {
+        covers,
+        days,
+        find_seat_min,
+        eating_min,
+        bells: bells(check, file),
+        parties: parties(check, file),
+        kinds,
+        patience_people: diners
+            .patience_people
+            .as_ref()
+            .map(|amount| check.amount("diners.patience_people", amount)),
+        work_factor: check.varies(
+            "diners.tray_work_varies",
+            diners.tray_work_varies.as_ref(),
+            &defaults::TRAY_WORK_CV,
+        ),
+        waste_kg,
+    };
+    (demand, day_words)
+}
+
+fn bells(check: &mut Checker<'_>, file: &ScenarioFile) -> Vec<Bell> {
+    let texts: Vec<&String> = file.bell.iter().map(|bell| &bell.at).collect();
+    let times = check.rising(|index| format!("bell.{index}.at"), &texts);
+    let mut bells = Vec::new();
+    for (at, bell) in times.into_iter().zip(&file.bell) {
+        let mut minutes = |given: Option<f64>, key: &str, standard: &defaults::Standard| {
+            Span::from_min(check.or_default(
+                given,
+                &format!("bell at {}: {key}", bell.at),
+                standard,
+            ))
+        };
+        bells.push(Bell {
+            at,
+            share: bell.share,
+            before: minutes(bell.before_min, "before_min", &defaults::BELL_BEFORE),
+            after: minutes(bell.after_min, "after_min", &defaults::BELL_AFTER),
+            seated_at_least: minutes(
+                bell.seated_at_least_min,
+                "seated_at_least_min",
+                &defaults::BELL_SEATED,
+            ),
+        });
+    }
+    bells
+}
+
+fn parties(check: &mut Checker<'_>, file: &ScenarioFile) -> Option<Parties> {
+    let written = file.diners.parties.as_ref()?;
+    let sum: f64 = written.shares.iter().sum();
+    if (sum - 1.0).abs() > NEAR_ONE {
+        let message = format!(
+            "the shares of parties must sum to 1, found {}",
+            defaults::rounded(sum)
+        );
+        check.fault(
+            "shares-not-one",
+            "diners.parties.shares",
+            message,
+            "the first is the share of those who come alone",
+        );
+    }
+    let apart = check.or_default(
+        written.apart_s,
+        "diners.parties.apart_s",
+        &defaults::PARTY_APART,
+    );
+    Some(Parties {
+        shares: written.shares.clone(),
+        apart: Span::from_s(apart),
+    })
+}
+
+/// Kinds, in order of name, with shares that sum to 1 at every time.
+fn kinds(check: &mut Checker<'_>, file: &ScenarioFile, names: &Names) -> Vec<Kind> {
+    let mut kinds: Vec<Kind> = Vec::new();
+    let mut rest: Vec<usize> = Vec::new();
+    for (name, written) in &file.kind {
+        let path = format!("kind.{name}");
+        let mut pieces = vec![0.0; names.ware.len()];
+        for (class, mean) in &written.pieces {
+            if let Some(number) = check.find(
+                &names.ware,
+                class,
+                &format!("{path}.pieces.{class}"),
+                "ware",
+            ) {
+                pieces[number] = *mean;
+            }
+        }
+        let carries = pieces.iter().any(|pieces| *pieces > 0.0);
+        let mut share = vec![(check.starts, written.share.unwrap_or(0.0))];
+        let texts: Vec<&String> = written
+            .share_by_clock
+            .iter()
+            .map(|step| &step.from)
+            .collect();
+        let times = check.rising(
+            |index| format!("{path}.share_by_clock.{index}.from"),
+            &texts,
+        );
+        share.extend(
+            times
+                .into_iter()
+                .zip(written.share_by_clock.iter().map(|step| step.share)),
+        );
+        if written.share.is_none() {
+            rest.push(kinds.len());
+            if !written.share_by_clock.is_empty() {
+                let message =
+                    format!("kind \"{name}\" has shares by the clock but none to begin with");
+                check.fault("missing-key", &path, message, "add `share`");
+            }
+        }
+        kinds.push(Kind {
+            name: name.clone(),
+            share,
+            pieces,
+            drop_off: drop_off(check, written, &path, names, carries),
+            sits: written.sits.unwrap_or(carries),
+        });
+    }
+    match rest.as_slice() {
+        [] => sums(check, &kinds, None),
+        [one] => {
+            sums(check, &kinds, Some(*one));
+            let times = times(&kinds);
+            kinds[*one].share = times
+                .iter()
+                .map(|at| (*at, (1.0 - sum_at(&kinds, *at)).max(0.0)))
+                .collect();
+        }
+        [_, second, ..] => {
+            let name = kinds[*second].name.clone();
+            let message = "only one kind of diner can have no share and get the rest".to_owned();
+            check.fault(
+                "shares-not-one",
+                &format!("kind.{name}"),
+                message,
+                "add `share`",
+            );
+        }
+    }
+    kinds
+}
+
+fn drop_off(
+    check: &mut Checker<'_>,
+    written: &KindFile,
+    path: &str,
+    names: &Names,
+    carries: bool,
+) -> u8 {
+    match &written.drop_off {
+        Some(name) => {
+            let number = check.find(
+                &names.drop_offs,
+                name,
+                &format!("{path}.drop_off"),
+                "drop-off",
+            );
+            number.unwrap_or(0) as u8
+        }
+        None => {
+            if carries && names.drop_offs.len() > 1 {
+                let message = format!(
+                    "there are {} drop-offs and `{path}` does not say which it goes to",
+                    names.drop_offs.len()
+                );
+                check.fault(
+                    "missing-key",
+                    path,
+                    message,
+                    format!("add `drop_off = \"{}\"`", names.drop_offs[0]),
+                );
+            }
+            0
+        }
+    }
+}
+
+/// Every time at which some share changes.
+fn times(kinds: &[Kind]) -> Vec<SimTime> {
+    let mut times: Vec<SimTime> = kinds
+        .iter()
+        .flat_map(|kind| kind.share.iter().map(|(from, _)| *from))
+        .collect();
+    times.sort_unstable();
+    times.dedup();
+    times
+}
+
+fn sum_at(kinds: &[Kind], at: SimTime) -> f64 {
+    let share = |kind: &Kind| {
+        kind.share
+            .iter()
+            .rev()
+            .find(|(from, _)| *from <= at)
+            .map_or(0.0, |(_, share)| *share)
+    };
+    kinds.iter().map(share).sum()
+}
+
+fn sums(check: &mut Checker<'_>, kinds: &[Kind], rest: Option<usize>) {
+    for at in times(kinds) {
+        let sum = sum_at(kinds, at);
+        let wrong = if rest.is_some() {
+            sum > 1.0 + NEAR_ONE
+        } else {
+            (sum - 1.0).abs() > NEAR_ONE
+        };
+        if wrong {
+            let from = if at == check.starts {
+                String::new()
+            } else {
+                format!(" from {at} on")
+            };
+            let message = format!(
+                "the shares of the kinds of diner must sum to 1{from}, found {}",
+                defaults::rounded(sum)
+            );
+            check.fault(
+                "shares-not-one",
+                "kind",
+                message,
+                "one kind may leave `share` out and gets the rest",
+            );
+            return;
+        }
+    }
+}

@@ -1,0 +1,328 @@
+//! Whether everything is joined: nothing leads nowhere, nothing is never fed, somebody stands at every post.
+
+use scullery_engine::demand::Demand;
+use scullery_engine::line::{Closing, Line, PiecesTo, Post, RacksTo, TraysFrom, TraysTo};
+
+use super::checker::Checker;
+use super::crew::post_name;
+
+/// Complains about what is not joined.
+pub(crate) fn joints(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
+    trays(check, line);
+    overflow(check, line, demand);
+    pieces(check, line, demand);
+    racks(check, line);
+    posts(check, line);
+}
+
+fn trays(check: &mut Checker<'_>, line: &Line) {
+    let from = line.scrapping.iter().flat_map(|post| &post.from);
+    for (number, belt) in line.belts.iter().enumerate() {
+        let path = format!("belt.{}", belt.name);
+        let number = number as u8;
+        if !from.clone().any(|from| *from == TraysFrom::BeltEnd(number)) {
+            let message = format!(
+                "belt \"{}\" leads nowhere: no scrapping post takes from its end",
+                belt.name
+            );
+            check.fault(
+                "leads-nowhere",
+                &path,
+                message,
+                format!(
+                    "let a post have `takes_from = [\"{}\"]` without `takes_at_m`",
+                    belt.name
+                ),
+            );
+        }
+        if !line
+            .drop_offs
+            .iter()
+            .any(|drop_off| drop_off.to == TraysTo::Belt(number))
+        {
+            let message = format!("no drop-off puts trays on belt \"{}\"", belt.name);
+            check.fault(
+                "never-fed",
+                &path,
+                message,
+                format!("let a drop-off have `to = \"{}\"`", belt.name),
+            );
+        }
+    }
+    for (number, table) in line.tables.iter().enumerate() {
+        let path = format!("table.{}", table.name);
+        let number = number as u8;
+        if !from.clone().any(|from| *from == TraysFrom::Table(number)) {
+            let message = format!(
+                "table \"{}\" leads nowhere: no scrapping post takes from it",
+                table.name
+            );
+            check.fault(
+                "leads-nowhere",
+                &path,
+                message,
+                format!("let a post have `takes_from = [\"{}\"]`", table.name),
+            );
+        }
+        if !line
+            .drop_offs
+            .iter()
+            .any(|drop_off| drop_off.to == TraysTo::Table(number))
+        {
+            let message = format!("no drop-off puts trays on table \"{}\"", table.name);
+            check.fault(
+                "never-fed",
+                &path,
+                message,
+                format!("let a drop-off have `to = \"{}\"`", table.name),
+            );
+        }
+    }
+}
+
+fn overflow(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
+    for (number, drop_off) in line.drop_offs.iter().enumerate() {
+        let can_overflow =
+            demand.patience_people.is_some() || matches!(drop_off.closes, Closing::At(_));
+        let fetched = line
+            .scrapping
+            .iter()
+            .any(|post| post.from.contains(&TraysFrom::Overflow(number as u8)));
+        if can_overflow && !fetched {
+            let message = format!(
+                "trays left aside at drop-off \"{}\" are fetched by nobody",
+                drop_off.name
+            );
+            let help = format!(
+                "let a post have `fetches_overflow_of = [\"{}\"]`",
+                drop_off.name
+            );
+            check.fault(
+                "overflow-never-fetched",
+                &format!("drop_off.{}", drop_off.name),
+                message,
+                help,
+            );
+        }
+    }
+}
+
+/// Whether some kind of diner brings a class back, by class.
+pub(crate) fn brought(demand: &Demand, classes: usize) -> Vec<bool> {
+    (0..classes)
+        .map(|class| {
+            demand
+                .kinds
+                .iter()
+                .any(|kind| kind.pieces.get(class).is_some_and(|pieces| *pieces > 0.0))
+        })
+        .collect()
+}
+
+fn pieces(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
+    let brought = brought(demand, line.classes.len());
+    for (number, class) in line
+        .classes
+        .iter()
+        .enumerate()
+        .filter(|(number, _)| brought[*number])
+    {
+        let racked = line
+            .scrapping
+            .iter()
+            .any(|post| !matches!(post.routes.get(number), Some(PiecesTo::Leave) | None));
+        if racked && class.fits.is_empty() {
+            let message = format!("no rack takes \"{}\"", class.name);
+            check.fault(
+                "no-rack-takes",
+                &format!("ware.{number}"),
+                message,
+                "add for example `fits = [{ rack = \"peg\", pieces = 18 }]`",
+            );
+        }
+    }
+    for (number, table) in line.racking.iter().enumerate() {
+        let number = number as u8;
+        let fed = line.scrapping.iter().flat_map(|post| &post.routes);
+        if !fed
+            .into_iter()
+            .any(|route| matches!(route, PiecesTo::Racks(to) | PiecesTo::Pile(to) if *to == number))
+        {
+            let message = format!(
+                "no scrapping post sends anything to racking table \"{}\"",
+                table.name
+            );
+            check.fault(
+                "never-fed",
+                &format!("racking.{}", table.name),
+                message,
+                "send ware to it under `sends`, or leave it out",
+            );
+        }
+    }
+}
+
+fn racks(check: &mut Checker<'_>, line: &Line) {
+    for (number, lane) in line.lanes.iter().enumerate() {
+        if !line
+            .racking
+            .iter()
+            .any(|table| table.to == RacksTo::Lane(number as u8))
+        {
+            let message = format!("no racking table sends racks to lane \"{}\"", lane.name);
+            check.fault(
+                "never-fed",
+                &format!("lane.{}", lane.name),
+                message,
+                format!("let a racking table have `to = \"{}\"`", lane.name),
+            );
+        }
+    }
+    for (number, end) in line.clean_ends.iter().enumerate() {
+        if !line
+            .machines
+            .iter()
+            .any(|machine| machine.to == Some(number as u8))
+        {
+            let message = format!("no machine leads to clean end \"{}\"", end.name);
+            check.fault(
+                "never-fed",
+                &format!("clean_end.{}", end.name),
+                message,
+                format!("let a machine have `to = \"{}\"`", end.name),
+            );
+        }
+    }
+    if line.delivery.is_some() && line.clean_ends.is_empty() {
+        let message = "there is a runner, but no clean end where carts are loaded".to_owned();
+        check.fault(
+            "never-fed",
+            "delivery",
+            message,
+            "add a `[clean_end.NAME]`, or leave `[delivery]` out",
+        );
+    }
+}
+
+/// Posts at which work is done.
+fn manned(line: &Line) -> Vec<(Post, String)> {
+    let mut posts = Vec::new();
+    for (number, post) in line.scrapping.iter().enumerate() {
+        posts.push((
+            Post::Scrapping(number as u8),
+            format!("scrapping.{}", post.name),
+        ));
+    }
+    for (number, table) in line
+        .racking
+        .iter()
+        .enumerate()
+        .filter(|(_, table)| table.places > 0)
+    {
+        posts.push((
+            Post::Racking(number as u8),
+            format!("racking.{}", table.name),
+        ));
+    }
+    for (number, machine) in line
+        .machines
+        .iter()
+        .enumerate()
+        .filter(|(_, machine)| machine.loading.is_some())
+    {
+        posts.push((
+            Post::Loading(number as u8),
+            format!("machine.{}", machine.name),
+        ));
+    }
+    for (number, end) in line
+        .clean_ends
+        .iter()
+        .enumerate()
+        .filter(|(_, end)| end.by_hand)
+    {
+        posts.push((
+            Post::Unloading(number as u8),
+            format!("clean_end.{}", end.name),
+        ));
+    }
+    if line.delivery.is_some() {
+        posts.push((Post::Running, "delivery".to_owned()));
+    }
+    posts
+}
+
+fn posts(check: &mut Checker<'_>, line: &Line) {
+    let manned = manned(line);
+    for (post, path) in &manned {
+        if !line
+            .crew
+            .iter()
+            .any(|worker| worker.list.iter().any(|call| call.post == *post))
+        {
+            let name = post_name(line, *post);
+            let message = format!("nobody ever stands at {name}");
+            check.fault(
+                "nobody-stands-there",
+                path,
+                message,
+                format!("put \"{name}\" on somebody's list of posts"),
+            );
+        }
+    }
+    for (number, duty) in line.duties.iter().enumerate() {
+        let mine = Post::Duty(number as u8);
+        let done = line.crew.iter().any(|worker| {
+            worker
+                .list
+                .iter()
+                .any(|call| call.post == mine || duty.by.contains(&call.post))
+        });
+        if !done {
+            let message = format!(
+                "nobody ever does \"{}\": no worker has one of its posts",
+                duty.name
+            );
+            check.fault(
+                "nobody-stands-there",
+                &format!("duty.{}", duty.name),
+                message,
+                "name a post that somebody has on the list",
+            );
+        }
+    }
+    for worker in &line.crew {
+        for call in &worker.list {
+            let empty = !matches!(call.post, Post::Duty(_))
+                && !manned.iter().any(|(post, _)| *post == call.post);
+            if empty {
+                let name = post_name(line, call.post);
+                let index = line
+                    .crew
+                    .iter()
+                    .position(|known| known.name == worker.name)
+                    .unwrap_or(0);
+                let message = format!(
+                    "there is no work by hand at {name}, which {} has on the list",
+                    worker.name
+                );
+                check.fault(
+                    "no-work-there",
+                    &format!("crew.{index}.posts"),
+                    message,
+                    no_work_help(call.post),
+                );
+            }
+        }
+    }
+}
+
+fn no_work_help(post: Post) -> &'static str {
+    match post {
+        Post::Racking(_) => "give the racking table a pile, or take the post off the list",
+        Post::Loading(_) => "give the machine a `loading`, or take the post off the list",
+        Post::Unloading(_) => "let the clean end be `by_hand`, or take the post off the list",
+        Post::Running => "add `[delivery]`, or take the post off the list",
+        Post::Scrapping(_) | Post::Duty(_) => "take the post off the list",
+    }
+}

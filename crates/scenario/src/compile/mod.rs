@@ -1,0 +1,179 @@
+//! A file that fits the schema is given its meaning: a line and its diners, or complaints.
+
+mod arrivals;
+mod checker;
+mod covers;
+mod crew;
+mod describe;
+mod diners;
+mod joints;
+mod names;
+mod racking;
+mod scrapping;
+mod study;
+mod trays;
+mod ware;
+mod washing;
+
+use scullery_engine::line::{Closing, Line};
+use scullery_engine::time::Span;
+
+use self::checker::Checker;
+use crate::defaults;
+use crate::diagnostic::Diagnostic;
+use crate::file::ScenarioFile;
+use crate::plan::{Facts, Plan};
+use crate::text::tree::Node;
+
+/// Reads a file a scenario names, by its path relative to the scenario.
+pub(crate) type Load<'a> = &'a dyn Fn(&str) -> Result<Vec<u8>, String>;
+
+/// Gives `file` its meaning; `tree` is where its places are.
+pub(crate) fn compile(
+    tree: &Node,
+    file: &ScenarioFile,
+    hash: String,
+    load: Load<'_>,
+) -> Result<Plan, Vec<Diagnostic>> {
+    let mut check = Checker::new(tree);
+    let check = &mut check;
+    check.starts = start(check, file);
+    let mut notices = Vec::new();
+    let names = names::gather(check, file);
+    let (demand, day_words) = diners::demand(check, file, &names, load, &mut notices);
+    let classes = ware::classes(check, file, &names);
+    let belts = trays::belts(check, file);
+    let drop_offs = trays::drop_offs(check, file, &names, &belts);
+    let racking = racking::racking(check, file, &names);
+    let brought = joints::brought(&demand, classes.len());
+    let around = scrapping::Around {
+        belts: &belts,
+        drop_offs: &drop_offs,
+        racking: &racking,
+        patience: demand.patience_people.is_some(),
+        brought: &brought,
+    };
+    let scrapping = scrapping::scrapping(check, file, &names, &around);
+    let lanes = washing::lanes(check, file);
+    let machines = washing::machines(check, file, &names, &lanes);
+    let clean_ends = washing::clean_ends(check, file);
+    let delivery = washing::delivery(check, file, &names);
+    let crew = crew::crew(check, file, &names);
+    let duties = crew::duties(check, file, &names);
+    let many_posts = crew.iter().any(|worker| worker.list.len() > 1);
+    let both_sides = !clean_ends.is_empty() && many_posts;
+    let walking = &file.walking;
+    let walk_s = if many_posts {
+        check.or_default(
+            walking.between_posts_s,
+            "walking.between_posts_s",
+            &defaults::WALK,
+        )
+    } else {
+        walking.between_posts_s.unwrap_or(0.0)
+    };
+    let wash_s = if both_sides {
+        check.or_default(
+            walking.hand_wash_s,
+            "walking.hand_wash_s",
+            &defaults::HAND_WASH,
+        )
+    } else {
+        walking.hand_wash_s.unwrap_or(0.0)
+    };
+    let ends = file
+        .meal
+        .ends_at
+        .as_ref()
+        .map(|text| check.clock_after("meal.ends_at", text, check.starts));
+    let line = Line {
+        name: file.heading.name.clone(),
+        starts: check.starts,
+        ends,
+        classes,
+        rack_kinds: ware::rack_kinds(file),
+        drop_offs,
+        belts,
+        tables: trays::tables(file),
+        scrapping,
+        racking,
+        lanes,
+        machines,
+        clean_ends,
+        delivery,
+        crew,
+        duties,
+        walk: Span::from_s(walk_s),
+        hand_wash: Span::from_s(wash_s),
+    };
+    joints::joints(check, &line, &demand);
+    times_within(check, &line);
+    let kinds: Vec<_> = line.machines.iter().map(|machine| &machine.kind).collect();
+    let (utilities, machine_facts) = study::utilities(check, file, &kinds).into_iter().unzip();
+    let heading = study::heading(check, file, &demand, day_words);
+    let targets = study::targets(check, file, &names);
+    if !check.faults.is_empty() {
+        let mut faults = std::mem::take(&mut check.faults);
+        faults.sort_by_key(|fault| fault.at.start);
+        return Err(faults);
+    }
+    let facts = Facts {
+        seats: file.diners.seats,
+        rack_kg: file.rack.iter().map(|rack| rack.weight_kg).collect(),
+        piece_kg: file.ware.iter().map(|ware| ware.weight_kg).collect(),
+        machines: machine_facts,
+    };
+    let mut plan = Plan {
+        line,
+        demand,
+        heading,
+        targets,
+        money: study::money(file),
+        utilities,
+        defaults: std::mem::take(&mut check.defaults),
+        description: notices,
+        cautions: Vec::new(),
+        hash,
+        facts,
+    };
+    let told = describe::describe(&plan);
+    plan.description.splice(0..0, told);
+    plan.cautions = describe::cautions(&plan);
+    Ok(plan)
+}
+
+fn start(check: &mut Checker<'_>, file: &ScenarioFile) -> scullery_engine::time::SimTime {
+    let at = check.clock("meal.starts", &file.meal.starts);
+    if at.min() >= 24.0 * 60.0 {
+        let message = format!("a meal starts within a day, found {}", file.meal.starts);
+        check.fault(
+            "not-a-clock-time",
+            "meal.starts",
+            message,
+            "write for example \"11:00\"",
+        );
+        return scullery_engine::time::SimTime::MIDNIGHT;
+    }
+    at
+}
+
+/// A stated end must let the line do something.
+fn times_within(check: &mut Checker<'_>, line: &Line) {
+    let Some(ends) = line.ends else { return };
+    for drop_off in &line.drop_offs {
+        if let Closing::At(closes) = drop_off.closes
+            && closes > ends
+        {
+            let message = format!(
+                "drop-off \"{}\" closes at {closes}, after the stated end at {ends}",
+                drop_off.name
+            );
+            check.fault(
+                "times-out-of-order",
+                &format!("drop_off.{}.closes.at", drop_off.name),
+                message,
+                "let the end be later, or write \"never\"",
+            );
+        }
+    }
+}

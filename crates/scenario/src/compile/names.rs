@@ -1,0 +1,113 @@
+//! Names of everything in the file, in the order in which the line numbers them.
+
+use std::collections::BTreeMap;
+
+use super::checker::Checker;
+use crate::file::ScenarioFile;
+use crate::text::schema::is_name;
+
+/// Names by kind of element; the place in the list is the number in the line.
+///
+/// Keyed tables are in order of name, so that their order in the file does not matter; ware, racks and crew are in file
+/// order, which is a rule.
+#[derive(Debug, Default)]
+pub(crate) struct Names {
+    pub(crate) ware: Vec<String>,
+    pub(crate) racks: Vec<String>,
+    pub(crate) drop_offs: Vec<String>,
+    pub(crate) belts: Vec<String>,
+    pub(crate) tables: Vec<String>,
+    pub(crate) scrapping: Vec<String>,
+    pub(crate) racking: Vec<String>,
+    pub(crate) lanes: Vec<String>,
+    pub(crate) machines: Vec<String>,
+    pub(crate) clean_ends: Vec<String>,
+    pub(crate) duties: Vec<String>,
+    pub(crate) people: Vec<String>,
+}
+
+/// What an element of no name of its own is called in the file: off the line.
+pub(crate) const LEAVE: &str = "leave";
+
+fn keys<T>(map: &BTreeMap<String, T>) -> Vec<String> {
+    map.keys().cloned().collect()
+}
+
+/// Gathers the names and complains about those that cannot be told apart.
+pub(crate) fn gather(check: &mut Checker<'_>, file: &ScenarioFile) -> Names {
+    let names = Names {
+        ware: file.ware.iter().map(|ware| ware.name.clone()).collect(),
+        racks: file.rack.iter().map(|rack| rack.name.clone()).collect(),
+        drop_offs: keys(&file.drop_off),
+        belts: keys(&file.belt),
+        tables: keys(&file.table),
+        scrapping: keys(&file.scrapping),
+        racking: keys(&file.racking),
+        lanes: keys(&file.lane),
+        machines: keys(&file.machine),
+        clean_ends: keys(&file.clean_end),
+        duties: keys(&file.duty),
+        people: people(file),
+    };
+    tell_apart(check, "ware", "ware", &names.ware);
+    tell_apart(check, "rack", "rack kinds", &names.racks);
+    let crew: Vec<String> = file.crew.iter().map(|worker| worker.name.clone()).collect();
+    tell_apart(check, "crew", "people", &crew);
+    for belt in names
+        .belts
+        .iter()
+        .filter(|belt| names.tables.contains(belt))
+    {
+        let message = format!("a belt and a table are both called \"{belt}\"");
+        check.fault(
+            "name-twice",
+            &format!("table.{belt}"),
+            message,
+            "drop-offs and posts find them by name: rename one",
+        );
+    }
+    for (kind, list) in [("lane", &names.lanes), ("clean_end", &names.clean_ends)] {
+        if list.iter().any(|name| name == LEAVE) {
+            let message = format!("\"{LEAVE}\" means off the line and cannot be a name");
+            check.fault(
+                "not-a-name",
+                &format!("{kind}.{LEAVE}"),
+                message,
+                "choose another name",
+            );
+        }
+    }
+    names
+}
+
+/// Everybody by name; several alike are told apart by a number.
+fn people(file: &ScenarioFile) -> Vec<String> {
+    let mut people = Vec::new();
+    for worker in &file.crew {
+        match worker.alike.unwrap_or(1) {
+            1 => people.push(worker.name.clone()),
+            many => people.extend((1..=many).map(|number| format!("{} {number}", worker.name))),
+        }
+    }
+    people
+}
+
+fn tell_apart(check: &mut Checker<'_>, table: &str, what: &str, names: &[String]) {
+    for (index, name) in names.iter().enumerate() {
+        let path = format!("{table}.{index}.name");
+        if names[..index].contains(name) {
+            check.fault(
+                "name-twice",
+                &path,
+                format!("two {what} are called \"{name}\""),
+                "give one another name",
+            );
+        }
+        if !is_name(name) {
+            let message = format!(
+                "a name is a letter, then letters, digits, blanks, `_` or `-`, found \"{name}\""
+            );
+            check.fault("not-a-name", &path, message, "choose a short plain name");
+        }
+    }
+}

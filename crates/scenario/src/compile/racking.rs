@@ -1,0 +1,146 @@
+//! Racking tables and their piles.
+
+use scullery_engine::line::{ClassId, Pile, Racking, RacksTo, Release};
+use scullery_engine::time::Span;
+
+use super::checker::Checker;
+use super::names::{LEAVE, Names};
+use crate::defaults;
+use crate::file::{HeldBackFile, RackingFile, ScenarioFile};
+
+/// Racking tables, in order of name.
+pub(crate) fn racking(check: &mut Checker<'_>, file: &ScenarioFile, names: &Names) -> Vec<Racking> {
+    file.racking
+        .iter()
+        .map(|(name, written)| table(check, name, written, names))
+        .collect()
+}
+
+fn table(check: &mut Checker<'_>, name: &str, written: &RackingFile, names: &Names) -> Racking {
+    let path = format!("racking.{name}");
+    let to = if written.to == LEAVE {
+        RacksTo::Leave
+    } else {
+        let number = check.find(&names.lanes, &written.to, &format!("{path}.to"), "lane");
+        number.map_or(RacksTo::Leave, |number| RacksTo::Lane(number as u8))
+    };
+    let limit = if written.part_racks_wait {
+        if written.part_rack_limit_min.is_some() {
+            let message = "part-filled racks cannot both wait and have a limit".to_owned();
+            check.fault(
+                "said-twice",
+                &format!("{path}.part_racks_wait"),
+                message,
+                "keep one of the two",
+            );
+        }
+        None
+    } else {
+        let key = format!("{path}.part_rack_limit_min");
+        Some(Span::from_min(check.or_default(
+            written.part_rack_limit_min,
+            &key,
+            &defaults::PART_RACK,
+        )))
+    };
+    let piles = piles(check, written, &path, names, to);
+    let own_post = !piles.is_empty();
+    if own_post && written.places == Some(0) {
+        let message = format!(
+            "racking table \"{name}\" has piles but no place for anybody to rack from them"
+        );
+        check.fault(
+            "nobody-stands-there",
+            &format!("{path}.places"),
+            message,
+            "leave `places` out, or write at least 1",
+        );
+    }
+    let grab = match written.grab {
+        Some(grab) => grab,
+        None if own_post => check.or_default(None, &format!("{path}.grab"), &defaults::GRAB) as u32,
+        None => 1,
+    };
+    let variation = if own_post {
+        check.varies(
+            &format!("{path}.varies"),
+            written.varies.as_ref(),
+            &defaults::GRAB_CV,
+        )
+    } else {
+        scullery_engine::dist::Dist::Constant(1.0)
+    };
+    Racking {
+        name: name.to_owned(),
+        open_racks: written.open_racks,
+        limit,
+        to,
+        places: if own_post {
+            written.places.unwrap_or(1)
+        } else {
+            0
+        },
+        grab,
+        piles,
+        variation,
+    }
+}
+
+fn piles(
+    check: &mut Checker<'_>,
+    written: &RackingFile,
+    path: &str,
+    names: &Names,
+    to: RacksTo,
+) -> Vec<Pile> {
+    let mut piles: Vec<Pile> = Vec::new();
+    for (index, pile) in written.pile.iter().enumerate() {
+        let path = format!("{path}.pile.{index}");
+        let Some(class) = check.find(&names.ware, &pile.ware, &format!("{path}.ware"), "ware")
+        else {
+            continue;
+        };
+        let class = ClassId(class as u8);
+        if piles.iter().any(|known| known.class == class) {
+            let message = format!("two piles of \"{}\" at one racking table", pile.ware);
+            check.fault("name-twice", &format!("{path}.ware"), message, "join them");
+        }
+        let mut held_back = Vec::new();
+        for (index, until) in pile.held_back.iter().enumerate() {
+            let path = format!("{path}.held_back.{index}");
+            held_back.push(match until {
+                HeldBackFile::Until(text) => {
+                    Release::From(check.clock(&format!("{path}.until"), text))
+                }
+                HeldBackFile::RushOver => Release::RushOver,
+                HeldBackFile::LaneBelowRacks(racks) => {
+                    if to == RacksTo::Leave {
+                        let message =
+                            "racks leave the line here, so there is no lane to be below a number"
+                                .to_owned();
+                        check.fault(
+                            "unknown-name",
+                            &path,
+                            message,
+                            "hold back until a clock time or \"rush_over\"",
+                        );
+                    }
+                    Release::LaneBelow(*racks)
+                }
+            });
+        }
+        let standard_path = format!(
+            "{}.pile.{}.piece_s",
+            path.split(".pile").next().unwrap_or(""),
+            pile.ware
+        );
+        let piece_s = check.or_default(pile.piece_s, &standard_path, &defaults::RACK_PIECE);
+        piles.push(Pile {
+            class,
+            room: pile.room_pieces,
+            piece_s,
+            held_back,
+        });
+    }
+    piles
+}

@@ -1,0 +1,280 @@
+//! Scrapping posts: what they take, how long it takes, where the pieces go.
+
+use scullery_engine::line::{
+    Belt, ClassId, Closing, DropOff, PiecesTo, Racking, Scrapping, TraysFrom, TraysTo,
+};
+
+use super::checker::{Checker, mm};
+use super::names::Names;
+use super::trays::trays_to;
+use crate::defaults;
+use crate::file::{ScenarioFile, ScrappingFile, SendsFile};
+
+/// What stands around the posts.
+pub(crate) struct Around<'a> {
+    pub(crate) belts: &'a [Belt],
+    pub(crate) drop_offs: &'a [DropOff],
+    pub(crate) racking: &'a [Racking],
+    /// Whether diners may leave their tray aside because too many are waiting.
+    pub(crate) patience: bool,
+    /// Classes that some kind of diner brings back.
+    pub(crate) brought: &'a [bool],
+}
+
+/// Scrapping posts, in order of name.
+pub(crate) fn scrapping(
+    check: &mut Checker<'_>,
+    file: &ScenarioFile,
+    names: &Names,
+    around: &Around<'_>,
+) -> Vec<Scrapping> {
+    file.scrapping
+        .iter()
+        .map(|(name, written)| post(check, name, written, names, around))
+        .collect()
+}
+
+fn post(
+    check: &mut Checker<'_>,
+    name: &str,
+    written: &ScrappingFile,
+    names: &Names,
+    around: &Around<'_>,
+) -> Scrapping {
+    let path = format!("scrapping.{name}");
+    let mut ways: Vec<TraysTo> = Vec::new();
+    for (index, from) in written.takes_from.iter().enumerate() {
+        ways.extend(trays_to(
+            check,
+            names,
+            from,
+            &format!("{path}.takes_from.{index}"),
+        ));
+    }
+    let mut from: Vec<TraysFrom> = Vec::new();
+    for way in &ways {
+        from.push(match *way {
+            TraysTo::Table(table) => TraysFrom::Table(table),
+            TraysTo::Belt(belt) => match written.takes_at_m {
+                None => TraysFrom::BeltEnd(belt),
+                Some(at_m) => taking_point(check, written, &path, belt, at_m, around),
+            },
+        });
+    }
+    let takes_a_belt = ways.iter().any(|way| matches!(way, TraysTo::Belt(_)));
+    if written.takes_at_m.is_some() && !takes_a_belt && !ways.is_empty() {
+        let message =
+            format!("scrapping \"{name}\" takes from no belt, so it has no point along one");
+        check.fault(
+            "off-the-belt",
+            &format!("{path}.takes_at_m"),
+            message,
+            "leave `takes_at_m` out",
+        );
+    }
+    from.extend(
+        overflows(check, written, &path, names, around, &ways)
+            .into_iter()
+            .map(TraysFrom::Overflow),
+    );
+
+    let piece_s = piece_seconds(check, written, &path, names, around.brought);
+    let routes = (0..names.ware.len())
+        .map(|class| route(check, written, &path, names, around.racking, class))
+        .collect();
+    for class in written.sends.keys().chain(written.piece_s.keys()) {
+        let key = if written.sends.contains_key(class) {
+            "sends"
+        } else {
+            "piece_s"
+        };
+        check.find(&names.ware, class, &format!("{path}.{key}.{class}"), "ware");
+    }
+    let fetch_s = if from
+        .iter()
+        .any(|from| matches!(from, TraysFrom::Overflow(_)))
+    {
+        check.or_default(
+            written.fetch_s,
+            &format!("{path}.fetch_s"),
+            &defaults::FETCH,
+        )
+    } else {
+        0.0
+    };
+    Scrapping {
+        name: name.to_owned(),
+        from,
+        places: written.places.unwrap_or(1),
+        handling_s: written.handling_s.unwrap_or(0.0),
+        piece_s,
+        fetch_s,
+        routes,
+    }
+}
+
+fn taking_point(
+    check: &mut Checker<'_>,
+    written: &ScrappingFile,
+    path: &str,
+    belt: u8,
+    at_m: f64,
+    around: &Around<'_>,
+) -> TraysFrom {
+    let reach_m = check.or_default(
+        written.reach_m,
+        &format!("{path}.reach_m"),
+        &defaults::REACH,
+    );
+    if let Some(belt) = around.belts.get(usize::from(belt))
+        && mm(at_m) > belt.length_mm
+    {
+        let message = format!(
+            "the point at {at_m} m lies past the end of belt \"{}\" at {} m",
+            belt.name,
+            f64::from(belt.length_mm) / 1000.0
+        );
+        check.fault(
+            "off-the-belt",
+            &format!("{path}.takes_at_m"),
+            message,
+            "leave it out to take at the end",
+        );
+    }
+    TraysFrom::BeltAt {
+        belt,
+        at_mm: mm(at_m),
+        reach_mm: mm(reach_m).min(mm(at_m)),
+    }
+}
+
+/// The drop-offs whose overflow is fetched here: those named, else those whose trays this post takes.
+fn overflows(
+    check: &mut Checker<'_>,
+    written: &ScrappingFile,
+    path: &str,
+    names: &Names,
+    around: &Around<'_>,
+    ways: &[TraysTo],
+) -> Vec<u8> {
+    match &written.fetches_overflow_of {
+        Some(named) => {
+            let find = |(index, name): (usize, &String)| {
+                let path = format!("{path}.fetches_overflow_of.{index}");
+                check
+                    .find(&names.drop_offs, name, &path, "drop-off")
+                    .map(|number| number as u8)
+            };
+            named.iter().enumerate().filter_map(find).collect()
+        }
+        None => {
+            let overflows =
+                |drop_off: &DropOff| around.patience || matches!(drop_off.closes, Closing::At(_));
+            let near = around.drop_offs.iter().enumerate();
+            let near =
+                near.filter(|(_, drop_off)| overflows(drop_off) && ways.contains(&drop_off.to));
+            near.map(|(number, _)| number as u8).collect()
+        }
+    }
+}
+
+fn piece_seconds(
+    check: &mut Checker<'_>,
+    written: &ScrappingFile,
+    path: &str,
+    names: &Names,
+    brought: &[bool],
+) -> Vec<f64> {
+    let each =
+        names
+            .ware
+            .iter()
+            .zip(brought)
+            .map(|(class, brought)| match written.piece_s.get(class) {
+                Some(given) => *given,
+                None if *brought => check.or_default(
+                    None,
+                    &format!("{path}.piece_s.{class}"),
+                    &defaults::SCRAP_PIECE,
+                ),
+                None => 0.0,
+            });
+    each.collect()
+}
+
+fn route(
+    check: &mut Checker<'_>,
+    written: &ScrappingFile,
+    path: &str,
+    names: &Names,
+    racking: &[Racking],
+    class: usize,
+) -> PiecesTo {
+    let id = ClassId(class as u8);
+    let path = format!("{path}.sends.{}", names.ware[class]);
+    let has_pile = |table: &Racking| table.piles.iter().any(|pile| pile.class == id);
+    match written.sends.get(&names.ware[class]) {
+        Some(SendsFile::Leave) => PiecesTo::Leave,
+        Some(SendsFile::Racks(table)) => {
+            let number = check.find(
+                &names.racking,
+                table,
+                &format!("{path}.racks"),
+                "racking table",
+            );
+            number.map_or(PiecesTo::Leave, |number| PiecesTo::Racks(number as u8))
+        }
+        Some(SendsFile::Pile(table)) => {
+            let path = format!("{path}.pile");
+            let Some(number) = check.find(&names.racking, table, &path, "racking table") else {
+                return PiecesTo::Leave;
+            };
+            if racking.get(number).is_some_and(|table| !has_pile(table)) {
+                let message = format!(
+                    "racking table \"{table}\" has no pile of \"{}\"",
+                    names.ware[class]
+                );
+                check.fault(
+                    "no-such-pile",
+                    &path,
+                    message,
+                    format!(
+                        "add a `[[racking.{table}.pile]]` with `ware = \"{}\"`",
+                        names.ware[class]
+                    ),
+                );
+            }
+            PiecesTo::Pile(number as u8)
+        }
+        None => {
+            let mut piles = racking
+                .iter()
+                .enumerate()
+                .filter(|(_, table)| has_pile(table));
+            match (piles.next(), piles.next(), racking.len()) {
+                (Some((number, _)), None, _) => PiecesTo::Pile(number as u8),
+                (None, None, 0) => PiecesTo::Leave,
+                (None, None, 1) => PiecesTo::Racks(0),
+                _ => {
+                    let message = format!(
+                        "where \"{}\" goes from here is not clear: several racking tables could take it",
+                        names.ware[class]
+                    );
+                    let key = path
+                        .rsplit_once(".sends")
+                        .map_or(path.as_str(), |(post, _)| post);
+                    check.fault(
+                        "not-clear-where",
+                        key,
+                        message,
+                        format!(
+                            "say it under `sends`, for example `{} = {{ racks = \"{}\" }}`",
+                            names.ware[class], names.racking[0]
+                        ),
+                    );
+                    PiecesTo::Leave
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,96 @@
+//! Ware and racks.
+
+use scullery_engine::line::{Class, RackKind, RackKindId};
+use scullery_engine::time::Span;
+
+use super::checker::Checker;
+use super::names::Names;
+use crate::defaults;
+use crate::file::{Material, ScenarioFile, WareFile};
+
+/// Kinds of rack, in file order.
+pub(crate) fn rack_kinds(file: &ScenarioFile) -> Vec<RackKind> {
+    file.rack
+        .iter()
+        .map(|rack| RackKind {
+            name: rack.name.clone(),
+            count: rack.count,
+        })
+        .collect()
+}
+
+/// Classes of ware, in file order.
+pub(crate) fn classes(check: &mut Checker<'_>, file: &ScenarioFile, names: &Names) -> Vec<Class> {
+    let unloaded = file
+        .clean_end
+        .values()
+        .any(|end| end.by_hand.unwrap_or(true));
+    let dried = !file.clean_end.is_empty();
+    file.ware
+        .iter()
+        .enumerate()
+        .map(|(index, ware)| {
+            let path = format!("ware.{index}");
+            let mut fits: Vec<(RackKindId, u16)> = Vec::new();
+            for (place, fit) in ware.fits.iter().enumerate() {
+                let path = format!("{path}.fits.{place}.rack");
+                if let Some(kind) = check.find(&names.racks, &fit.rack, &path, "rack kind") {
+                    let kind = RackKindId(kind as u8);
+                    if fits.iter().any(|(known, _)| *known == kind) {
+                        let message =
+                            format!("\"{}\" names the rack \"{}\" twice", ware.name, fit.rack);
+                        check.fault("name-twice", &path, message, "keep one of the two");
+                    }
+                    fits.push((kind, fit.pieces));
+                }
+            }
+            let named = format!("ware.{}", ware.name);
+            let (unload_s, unload_rack_s) = if unloaded {
+                unloading(check, ware, &named)
+            } else {
+                (0.0, 0.0)
+            };
+            let dry_min = if dried {
+                drying(check, ware, &named)
+            } else {
+                ware.dry_min.unwrap_or(0.0)
+            };
+            Class {
+                name: ware.name.clone(),
+                par: ware.par,
+                fits,
+                dry: Span::from_min(dry_min),
+                unload_s,
+                unload_rack_s,
+                stays_in_rack: ware.stays_in_rack,
+            }
+        })
+        .collect()
+}
+
+fn unloading(check: &mut Checker<'_>, ware: &WareFile, path: &str) -> (f64, f64) {
+    if ware.stays_in_rack {
+        let rack_s = check.or_default(
+            ware.unload_rack_s,
+            &format!("{path}.unload_rack_s"),
+            &defaults::UNLOAD_RACK,
+        );
+        return (ware.unload_s.unwrap_or(0.0), rack_s);
+    }
+    let piece_s = match (ware.unload_s, ware.unload_rack_s) {
+        // Who gives the seconds of a whole rack means them in all.
+        (None, Some(_)) => 0.0,
+        (given, _) => check.or_default(given, &format!("{path}.unload_s"), &defaults::UNLOAD_PIECE),
+    };
+    (piece_s, ware.unload_rack_s.unwrap_or(0.0))
+}
+
+fn drying(check: &mut Checker<'_>, ware: &WareFile, path: &str) -> f64 {
+    let standard = match ware.material {
+        Some(Material::Glass) => &defaults::DRY_GLASS,
+        Some(Material::Plastic) => &defaults::DRY_PLASTIC,
+        Some(Material::Tray) => &defaults::DRY_TRAY,
+        Some(Material::China | Material::Metal) | None => &defaults::DRY_CHINA,
+    };
+    check.or_default(ware.dry_min, &format!("{path}.dry_min"), standard)
+}

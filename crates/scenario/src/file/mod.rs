@@ -1,0 +1,135 @@
+//! A scenario as written: the shapes of the file. What they mean together is checked later.
+//!
+//! The published schema is generated from these types, and so are the pages of `docs/scenario-format.md`. A key whose
+//! name ends in a unit may also be written in the other units of its kind (see `units`); here it stands in one.
+
+mod clean_end;
+mod crew;
+mod diners;
+mod dist;
+mod drop_off;
+mod lane;
+mod machine;
+mod racking;
+mod scrapping;
+mod study;
+mod ware;
+
+use std::collections::BTreeMap;
+
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+pub(crate) use clean_end::{Back, CleanEndFile, DeliveryFile};
+pub(crate) use crew::{DutyFile, DutyWhenFile, PostEntry, SideOfRoom, WorkerFile};
+pub(crate) use diners::{
+    ArrivalsFile, BellFile, Come, CoversFile, DaysFile, DesignDay, DinersFile, KindFile,
+};
+pub(crate) use dist::{Amount, AmountChoice, MeanSpread, Varies};
+pub(crate) use drop_off::{
+    BeltFile, ClockedSpeed, ClosesFile, DropOffFile, EndsFile, StopFile, TableFile, ThenFile,
+};
+pub(crate) use lane::{LaneFile, WayFile};
+pub(crate) use machine::{
+    HeatedBy, MachineFile, MachineType, PlateFile, RunsFile, Sanitising, Tanks,
+};
+pub(crate) use racking::{HeldBackFile, RackingFile};
+pub(crate) use scrapping::{ScrappingFile, SendsFile};
+pub(crate) use study::{HeadingFile, MoneyFile, TargetFile, UnitsFile};
+pub(crate) use ware::{Material, RackFile, WareFile};
+
+/// A meal and the line that clears it away.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "Scullery scenario")]
+pub(crate) struct ScenarioFile {
+    /// Title, note, units and currency.
+    pub(crate) heading: HeadingFile,
+    /// When the run starts and ends.
+    pub(crate) meal: MealFile,
+    /// When covers are served: one of four ways of saying it.
+    pub(crate) covers: CoversFile,
+    /// How days differ. Without it days vary with a coefficient of variation of 0.10.
+    pub(crate) days: Option<DaysFile>,
+    /// Eating, parties, patience, and how trays differ.
+    #[serde(default)]
+    pub(crate) diners: DinersFile,
+    /// Kinds of diner by name; their shares sum to 1.
+    #[schemars(extend("minProperties" = 1))]
+    pub(crate) kind: BTreeMap<String, KindFile>,
+    /// Bells: at each a share of those seated leaves.
+    #[serde(default)]
+    #[schemars(length(max = 60))]
+    pub(crate) bell: Vec<BellFile>,
+    /// Classes of ware; their order settles ties.
+    #[schemars(length(min = 1, max = 16))]
+    pub(crate) ware: Vec<WareFile>,
+    /// Kinds of rack, each a finite pool.
+    #[serde(default)]
+    #[schemars(length(max = 60))]
+    pub(crate) rack: Vec<RackFile>,
+    /// Drop-offs by name.
+    #[schemars(extend("minProperties" = 1))]
+    pub(crate) drop_off: BTreeMap<String, DropOffFile>,
+    /// Belts for soiled trays, by name.
+    #[serde(default)]
+    pub(crate) belt: BTreeMap<String, BeltFile>,
+    /// Tables where soiled trays wait, by name.
+    #[serde(default)]
+    pub(crate) table: BTreeMap<String, TableFile>,
+    /// Posts where trays are broken down, by name.
+    #[schemars(extend("minProperties" = 1))]
+    pub(crate) scrapping: BTreeMap<String, ScrappingFile>,
+    /// Racking tables, by name.
+    #[serde(default)]
+    pub(crate) racking: BTreeMap<String, RackingFile>,
+    /// Lanes for filled racks, by name.
+    #[serde(default)]
+    pub(crate) lane: BTreeMap<String, LaneFile>,
+    /// Dish machines, by name.
+    #[serde(default)]
+    pub(crate) machine: BTreeMap<String, MachineFile>,
+    /// Clean ends, by name.
+    #[serde(default)]
+    pub(crate) clean_end: BTreeMap<String, CleanEndFile>,
+    /// Carts and a runner. Without it clean ware is at the servery when it is unloaded.
+    pub(crate) delivery: Option<DeliveryFile>,
+    /// The crew; free workers are asked in this order.
+    #[schemars(length(min = 1, max = 200))]
+    pub(crate) crew: Vec<WorkerFile>,
+    /// Other work, by name.
+    #[serde(default)]
+    pub(crate) duty: BTreeMap<String, DutyFile>,
+    /// Walking and hand washing.
+    #[serde(default)]
+    pub(crate) walking: WalkingFile,
+    /// Prices, in the heading's currency.
+    #[serde(default)]
+    pub(crate) money: MoneyFile,
+    /// What must hold.
+    #[serde(default)]
+    #[schemars(length(max = 60))]
+    pub(crate) target: Vec<TargetFile>,
+}
+
+/// When the run starts and ends.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct MealFile {
+    /// Clock time of the first instant of the run. An earlier clock time elsewhere in the file is on the next day.
+    pub(crate) starts: String,
+    /// Stated end, a clock time. Without it the run ends when all is clean and the last shift is over.
+    pub(crate) ends_at: Option<String>,
+}
+
+/// Walking and hand washing.
+#[derive(Debug, Clone, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct WalkingFile {
+    /// Walking time between any two posts.
+    #[schemars(range(min = 0, max = 3600))]
+    pub(crate) between_posts_s: Option<f64>,
+    /// Hand wash when going from a soiled to a clean post.
+    #[schemars(range(min = 0, max = 3600))]
+    pub(crate) hand_wash_s: Option<f64>,
+}

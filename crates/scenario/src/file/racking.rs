@@ -1,0 +1,65 @@
+//! Racking tables, as written.
+
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+use super::dist::Varies;
+
+/// A table where racks stand open.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct RackingFile {
+    /// Name of the lane full racks go to, or `leave`: off the line.
+    pub(crate) to: String,
+    /// Racks that can stand open at once.
+    #[schemars(range(min = 1, max = 1000))]
+    pub(crate) open_racks: u32,
+    /// A part-filled rack is sent when its first piece has waited so long.
+    #[schemars(range(max = 1440), extend("exclusiveMinimum" = 0))]
+    pub(crate) part_rack_limit_min: Option<f64>,
+    /// `true`: a part-filled rack waits until it is full or nothing more can come.
+    #[serde(default)]
+    pub(crate) part_racks_wait: bool,
+    /// Workers who can stand here to rack from piles; 1 if unsaid and there is a pile.
+    #[schemars(range(min = 0, max = 200))]
+    pub(crate) places: Option<u32>,
+    /// Most pieces in one grab.
+    #[schemars(range(min = 1, max = 1000))]
+    pub(crate) grab: Option<u32>,
+    /// How a grab's work varies about its mean.
+    pub(crate) varies: Option<Varies>,
+    /// Piles of ware to be racked as work of its own; their order settles ties.
+    #[serde(default)]
+    #[schemars(length(max = 16))]
+    pub(crate) pile: Vec<PileFile>,
+}
+
+/// A pile of one class.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct PileFile {
+    /// Name of its class of ware.
+    pub(crate) ware: String,
+    /// Room for so many pieces. Without it as many as come.
+    #[schemars(range(min = 1, max = 1_000_000))]
+    pub(crate) room_pieces: Option<u32>,
+    /// Work to rack one piece.
+    #[schemars(range(min = 0, max = 100_000))]
+    pub(crate) piece_s: Option<f64>,
+    /// Held back until one of these holds.
+    #[serde(default)]
+    #[schemars(length(max = 3))]
+    pub(crate) held_back: Vec<HeldBackFile>,
+}
+
+/// When ware that is held back may be washed.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
+pub(crate) enum HeldBackFile {
+    /// From this clock time on.
+    Until(String),
+    /// While the lane holds fewer than so many racks.
+    LaneBelowRacks(#[schemars(range(min = 1, max = 10_000))] u32),
+    /// When the drop-offs are closed and no other soiled ware waits.
+    RushOver,
+}

@@ -1,0 +1,79 @@
+//! Ware and racks, as written.
+
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+/// A class of ware.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct WareFile {
+    /// Its name.
+    #[schemars(length(min = 1, max = 40))]
+    pub(crate) name: String,
+    /// Racks that take it, best first.
+    #[serde(default)]
+    #[schemars(length(max = 16))]
+    pub(crate) fits: Vec<FitFile>,
+    /// Pieces owned, all at the servery at the start. Without it stock is not followed.
+    #[schemars(range(min = 1, max = 1_000_000))]
+    pub(crate) par: Option<u32>,
+    /// What it is made of; sets the drying time where none is given.
+    pub(crate) material: Option<Material>,
+    /// Air-drying time at the clean end.
+    #[schemars(range(min = 0, max = 600))]
+    pub(crate) dry_min: Option<f64>,
+    /// Work to unload one piece.
+    #[schemars(range(min = 0, max = 3600))]
+    pub(crate) unload_s: Option<f64>,
+    /// Work to unload one rack besides the pieces; in all, when it stays in its rack.
+    #[schemars(range(min = 0, max = 3600))]
+    pub(crate) unload_rack_s: Option<f64>,
+    /// `true`: goes out to the servery in its rack, which is back only when emptied there.
+    #[serde(default)]
+    pub(crate) stays_in_rack: bool,
+    /// Weight of one piece, for the heaviest full rack.
+    #[schemars(range(min = 0, max = 50))]
+    pub(crate) weight_kg: Option<f64>,
+}
+
+/// A rack kind that takes a class.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct FitFile {
+    /// Name of the rack kind.
+    pub(crate) rack: String,
+    /// Pieces a rack.
+    #[schemars(range(min = 1, max = 1000))]
+    pub(crate) pieces: u16,
+}
+
+/// What ware is made of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum Material {
+    /// China.
+    China,
+    /// Glass.
+    Glass,
+    /// Plastic.
+    Plastic,
+    /// Trays.
+    Tray,
+    /// Metal; counts as china.
+    Metal,
+}
+
+/// A kind of rack.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct RackFile {
+    /// Its name.
+    #[schemars(length(min = 1, max = 40))]
+    pub(crate) name: String,
+    /// How many there are.
+    #[schemars(range(min = 1, max = 100_000))]
+    pub(crate) count: u32,
+    /// Weight when empty, for the heaviest full rack.
+    #[schemars(range(min = 0, max = 50))]
+    pub(crate) weight_kg: Option<f64>,
+}

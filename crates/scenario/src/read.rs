@@ -1,0 +1,157 @@
+//! From text to plan.
+
+use std::path::Path;
+
+use sha2::{Digest, Sha256};
+
+use crate::compile::{Load, compile};
+use crate::diagnostic::{Diagnostic, render};
+use crate::file::ScenarioFile;
+use crate::plan::Plan;
+use crate::text::{json, schema, toml, walk};
+
+/// Notation of a scenario.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Format {
+    /// TOML.
+    Toml,
+    /// JSON of the same shape.
+    Json,
+}
+
+impl Format {
+    /// The notation that belongs to the ending of a path: JSON for `.json`, else TOML.
+    pub fn of_path(path: &str) -> Format {
+        let ending = Path::new(path)
+            .extension()
+            .and_then(|ending| ending.to_str());
+        if ending.is_some_and(|ending| ending.eq_ignore_ascii_case("json")) {
+            Format::Json
+        } else {
+            Format::Toml
+        }
+    }
+}
+
+/// Longest scenario text, in bytes.
+pub const LONGEST_TEXT: usize = 4 << 20;
+
+/// Complaints that are kept of one file.
+const MOST_COMPLAINTS: usize = 500;
+
+/// Reads a scenario. `load` gives the bytes of a file the scenario names (a table of arrivals), by its path as written.
+///
+/// # Errors
+/// Every complaint there is, in file order: first those of notation; if there are none, those of keys, types and ranges;
+/// if there are none, those of meaning.
+pub fn read(text: &str, format: Format, load: Load<'_>) -> Result<Plan, Vec<Diagnostic>> {
+    if text.len() > LONGEST_TEXT {
+        let message = format!(
+            "a scenario has at most {LONGEST_TEXT} bytes, found {}",
+            text.len()
+        );
+        return Err(vec![Diagnostic {
+            code: "too-large",
+            at: 0..0,
+            message,
+            help: None,
+        }]);
+    }
+    let (tree, faults) = match format {
+        Format::Toml => toml::parse(text),
+        Format::Json => json::parse(text),
+    };
+    in_order(faults)?;
+    let (value, faults) = walk::walk(&tree, &schema::SCHEMA);
+    in_order(faults)?;
+    let file: ScenarioFile = serde_json::from_value(value).map_err(|why| {
+        // What fits the schema fits the types; were it otherwise, the reader is told rather than left alone.
+        vec![Diagnostic {
+            code: "does-not-fit",
+            at: 0..0,
+            message: format!("the scenario does not fit: {why}"),
+            help: None,
+        }]
+    })?;
+    compile(&tree, &file, hash(text), load).map_err(shortened)
+}
+
+/// Reads a scenario that names no other files.
+///
+/// # Errors
+/// As [`read`].
+pub fn read_alone(text: &str, format: Format) -> Result<Plan, Vec<Diagnostic>> {
+    read(text, format, &|_| {
+        Err("no other file can be read here".to_owned())
+    })
+}
+
+fn in_order(mut faults: Vec<Diagnostic>) -> Result<(), Vec<Diagnostic>> {
+    if faults.is_empty() {
+        return Ok(());
+    }
+    faults.sort_by_key(|fault| fault.at.start);
+    Err(shortened(faults))
+}
+
+fn shortened(mut faults: Vec<Diagnostic>) -> Vec<Diagnostic> {
+    if faults.len() > MOST_COMPLAINTS {
+        let more = faults.len() - MOST_COMPLAINTS;
+        faults.truncate(MOST_COMPLAINTS);
+        let at = faults.last().map_or(0..0, |last| last.at.clone());
+        faults.push(Diagnostic {
+            code: "many-more",
+            at,
+            message: format!("{more} more faults follow"),
+            help: None,
+        });
+    }
+    faults
+}
+
+/// SHA-256 of a text, lower-case hex.
+fn hash(text: &str) -> String {
+    Sha256::digest(text.as_bytes())
+        .iter()
+        .map(|byte| format!("{byte:02x}"))
+        .collect()
+}
+
+/// Why a scenario on disk gave no plan.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Unread {
+    /// The file itself cannot be read; one sentence.
+    File(String),
+    /// It has faults; all of them, as shown to a person.
+    Faults(String),
+}
+
+/// Largest other file a scenario may name, in bytes.
+const LARGEST_TABLE: u64 = 64 << 20;
+
+/// Reads a scenario from disk; files it names are found beside it. The only place of this crate that touches the disk.
+///
+/// # Errors
+/// [`Unread`], ready to be shown.
+pub fn read_from_disk(path: &Path) -> Result<Plan, Unread> {
+    let shown = path.display().to_string();
+    let bytes = bounded(path, LONGEST_TEXT as u64)
+        .map_err(|why| Unread::File(format!("{shown} cannot be read: {why}")))?;
+    let text =
+        String::from_utf8(bytes).map_err(|_| Unread::File(format!("{shown} is not UTF-8 text")))?;
+    let beside = path.parent().unwrap_or(Path::new("")).to_owned();
+    let load = |name: &str| bounded(&beside.join(name), LARGEST_TABLE);
+    read(&text, Format::of_path(&shown), &load)
+        .map_err(|faults| Unread::Faults(render(&shown, &text, &faults)))
+}
+
+fn bounded(path: &Path, most: u64) -> Result<Vec<u8>, String> {
+    let about = std::fs::metadata(path).map_err(|why| why.to_string())?;
+    if !about.is_file() {
+        return Err("it is not a file".to_owned());
+    }
+    if about.len() > most {
+        return Err(format!("it has {} bytes, more than {most}", about.len()));
+    }
+    std::fs::read(path).map_err(|why| why.to_string())
+}

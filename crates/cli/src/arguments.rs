@@ -66,7 +66,7 @@ pub(crate) struct RunArguments {
     /// The scenario (TOML, or JSON of the same shape); an example lunch when unsaid
     #[arg(conflicts_with = "demo")]
     pub(crate) file: Option<PathBuf>,
-    /// Run one of the example lunches carried along
+    /// Run one of the example lunches carried along; a wrong name lists them
     #[arg(long, value_name = "NAME")]
     pub(crate) demo: Option<String>,
     /// How it is run.

@@ -4,54 +4,120 @@ use std::path::Path;
 use std::sync::atomic::AtomicBool;
 
 use scullery_report::Summary;
+use scullery_scenario::plan::Plan;
+use scullery_scenario::{DEFAULT_SCENARIO, Format, Unread, read_alone, read_from_disk, render};
 
 use crate::arguments::{RunOptions, UnitsChoice};
 use crate::outcome::Stop;
 
-const NOT_YET: &str = "not joined yet";
+/// The example lunches carried along, by name; the first is run when none is named. All invented.
+const EXAMPLES: [(&str, &str); 4] = [
+    ("university", DEFAULT_SCENARIO),
+    (
+        "textbook-single-queue",
+        include_str!("../../../scenarios/textbook-single-queue.toml"),
+    ),
+    (
+        "textbook-several-servers",
+        include_str!("../../../scenarios/textbook-several-servers.toml"),
+    ),
+    (
+        "textbook-two-stations",
+        include_str!("../../../scenarios/textbook-two-stations.toml"),
+    ),
+];
 
 /// A checked scenario and where it came from.
 pub(crate) struct Lunch {
+    plan: Plan,
     source: String,
     example: bool,
 }
+
 impl Lunch {
+    /// Reads a scenario file.
+    ///
+    /// # Errors
+    /// With every complaint there is, ready to be shown.
     pub(crate) fn from_file(path: &Path) -> Result<Lunch, Stop> {
+        let plan = read_from_disk(path).map_err(|unread| match unread {
+            Unread::File(words) | Unread::Faults(words) => Stop::wrong(words),
+        })?;
         Ok(Lunch {
+            plan,
             source: path.display().to_string(),
             example: false,
         })
     }
-    pub(crate) fn from_demo(_name: &str) -> Result<Lunch, Stop> {
-        Err(Stop::failed(NOT_YET))
-    }
-    pub(crate) fn example() -> Result<Lunch, Stop> {
+
+    /// Takes one of the examples carried along.
+    ///
+    /// # Errors
+    /// When none has that name; the message lists them.
+    pub(crate) fn from_example(name: &str) -> Result<Lunch, Stop> {
+        let Some((name, text)) = EXAMPLES.iter().find(|(known, _)| *known == name) else {
+            let names: Vec<&str> = EXAMPLES.iter().map(|(name, _)| *name).collect();
+            return Err(Stop::wrong(format!(
+                "no example is called `{name}`; there are: {}",
+                names.join(", ")
+            )));
+        };
+        let label = format!("embedded: {name}");
+        let plan = read_alone(text, Format::Toml)
+            .map_err(|faults| Stop::wrong(render(&label, text, &faults)))?;
         Ok(Lunch {
-            source: "embedded".into(),
+            plan,
+            source: label,
             example: true,
         })
     }
+
+    /// Takes the example that is run when nothing is named.
+    ///
+    /// # Errors
+    /// When it cannot be read.
+    pub(crate) fn first_example() -> Result<Lunch, Stop> {
+        Lunch::from_example(EXAMPLES[0].0)
+    }
+
+    /// The scenario, checked.
+    pub(crate) fn plan(&self) -> &Plan {
+        &self.plan
+    }
+
+    /// Where the scenario came from: its path as given, or `embedded`.
     pub(crate) fn source(&self) -> &str {
         &self.source
     }
+
+    /// Whether it is one of the examples carried along.
     pub(crate) fn is_example(&self) -> bool {
         self.example
     }
 }
+
+/// Not joined to the study yet.
 pub(crate) fn simulate(
-    _l: &Lunch,
-    _o: &RunOptions,
-    _p: &dyn Fn(u64),
-    _s: &AtomicBool,
+    lunch: &Lunch,
+    _options: &RunOptions,
+    _progress: &dyn Fn(u64),
+    _stop: &AtomicBool,
 ) -> Result<Summary, Stop> {
-    Err(Stop::failed(NOT_YET))
+    let _ = lunch.plan();
+    Err(Stop::failed("not joined to the study yet"))
 }
-pub(crate) fn check(_f: &Path, _u: Option<UnitsChoice>) -> Result<(), Stop> {
-    Err(Stop::failed(NOT_YET))
+
+/// Not joined to the scenario's own words yet.
+pub(crate) fn check(file: &Path, _units: Option<UnitsChoice>) -> Result<(), Stop> {
+    Lunch::from_file(file).map(|_| ())
 }
+
+/// A commented scenario to start from.
 pub(crate) fn starter(_name: &Path) -> String {
-    "# starter\n".into()
+    DEFAULT_SCENARIO.to_owned()
 }
+
+/// The JSON Schema of scenario files.
 pub(crate) fn schema() -> String {
-    "{}\n".into()
+    scullery_scenario::schema()
 }

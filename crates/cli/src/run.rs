@@ -24,8 +24,8 @@ pub(crate) fn run(arguments: &RunArguments) -> Result<Outcome, Stop> {
     let destination = folder.as_deref().map(Destination::claim).transpose()?;
     let lunch = match (&arguments.file, &arguments.demo) {
         (Some(file), _) => Lunch::from_file(file)?,
-        (None, Some(name)) => Lunch::from_demo(name)?,
-        (None, None) => Lunch::example()?,
+        (None, Some(name)) => Lunch::from_example(name)?,
+        (None, None) => Lunch::first_example()?,
     };
     let summary = simulate(&lunch, options)?;
     if let (Some(destination), Some(folder)) = (destination, &folder) {

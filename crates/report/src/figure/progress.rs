@@ -8,14 +8,14 @@ use crate::canvas::{Area, Naming, Stroke, draw};
 use crate::clock::hour_minute;
 use crate::error::Fault;
 use crate::number::fixed;
-use crate::palette::{BLUE, Colour, Dash, GREEN, ORANGE, SOFT_INK};
+use crate::palette::{BLUE, Colour, Dash, GREEN, SOFT_INK, VERMILLION};
 use crate::panel::Panel;
 use crate::table::band_quarters;
 
 /// Role, colour and dash of each line.
 const LINES: [(&str, Colour, Dash); 3] = [
     ("dropped_off", BLUE, Dash::Solid),
-    ("cleared", ORANGE, Dash::Long),
+    ("cleared", VERMILLION, Dash::Long),
     ("clean", GREEN, Dash::Short),
 ];
 

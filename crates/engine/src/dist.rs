@@ -66,3 +66,34 @@ pub enum Dist {
     /// One of these readings, each as likely as the others.
     Empirical(Vec<f64>),
 }
+
+impl Dist {
+    /// Mean of the value drawn.
+    ///
+    /// For [`Dist::NormalCut`] the mean of the normal cut at nought:
+    /// `mean + sd * pdf(-mean/sd) / (1 - cdf(-mean/sd))`, the standard result for a truncated normal.
+    pub fn mean(&self) -> f64 {
+        match *self {
+            Dist::Constant(value) => value,
+            Dist::Exponential { mean }
+            | Dist::Lognormal { mean, .. }
+            | Dist::Gamma { mean, .. } => mean,
+            Dist::Weibull { shape, scale } => scale * libm::tgamma(1.0 + 1.0 / shape),
+            Dist::NormalCut { mean, sd } => {
+                if sd <= 0.0 {
+                    return mean.max(0.0);
+                }
+                let z = mean / sd;
+                let density = libm::exp(-0.5 * z * z) / (std::f64::consts::TAU).sqrt();
+                let kept = 0.5 * libm::erfc(-z / std::f64::consts::SQRT_2);
+                mean + sd * density / kept
+            }
+            Dist::Triangular { min, mode, max } => (min + mode + max) / 3.0,
+            Dist::Pert { min, mode, max } => (min + 4.0 * mode + max) / 6.0,
+            Dist::Uniform { min, max } => (min + max) / 2.0,
+            Dist::Empirical(ref readings) => {
+                readings.iter().sum::<f64>() / readings.len().max(1) as f64
+            }
+        }
+    }
+}

@@ -6,6 +6,7 @@
 
 mod compile;
 pub mod defaults;
+mod describe;
 mod diagnostic;
 mod file;
 pub mod moments;

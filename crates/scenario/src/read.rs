@@ -42,8 +42,8 @@ const MOST_COMPLAINTS: usize = 500;
 /// Reads a scenario. `load` gives the bytes of a file the scenario names (a table of arrivals), by its path as written.
 ///
 /// # Errors
-/// Every complaint there is, in file order: first those of notation; if there are none, those of keys, types and ranges;
-/// if there are none, those of meaning.
+/// Every complaint there is, in file order: of notation, or else of keys, types and ranges, and of meaning too as far as
+/// the rest can be understood.
 pub fn read(text: &str, format: Format, load: Load<'_>) -> Result<Plan, Vec<Diagnostic>> {
     if text.len() > LONGEST_TEXT {
         let message = format!(
@@ -57,23 +57,37 @@ pub fn read(text: &str, format: Format, load: Load<'_>) -> Result<Plan, Vec<Diag
             help: None,
         }]);
     }
-    let (tree, faults) = match format {
+    let (tree, mut faults) = match format {
         Format::Toml => toml::parse(text),
         Format::Json => json::parse(text),
     };
-    in_order(faults)?;
-    let (value, faults) = walk::walk(&tree, &schema::SCHEMA);
-    in_order(faults)?;
-    let file: ScenarioFile = serde_json::from_value(value).map_err(|why| {
+    // A key that stands twice leaves the rest readable; any other fault of notation does not.
+    if faults.iter().any(|fault| fault.code != "key-twice") {
+        return Err(in_order(faults));
+    }
+    let (value, misfits) = walk::walk(&tree, &schema::SCHEMA);
+    faults.extend(misfits);
+    let file = serde_json::from_value::<ScenarioFile>(value);
+    match file.map(|file| compile(&tree, &file, hash(text), load)) {
+        Ok(Ok(plan)) if faults.is_empty() => Ok(plan),
+        Ok(Ok(_)) => Err(in_order(faults)),
+        Ok(Err(meant)) => {
+            let told: Vec<_> = faults.iter().map(|fault| fault.at.clone()).collect();
+            faults.extend(meant.into_iter().filter(|fault| !told.contains(&fault.at)));
+            Err(in_order(faults))
+        }
         // What fits the schema fits the types; were it otherwise, the reader is told rather than left alone.
-        vec![Diagnostic {
-            code: "does-not-fit",
-            at: 0..0,
-            message: format!("the scenario does not fit: {why}"),
-            help: None,
-        }]
-    })?;
-    compile(&tree, &file, hash(text), load).map_err(shortened)
+        Err(why) if faults.is_empty() => {
+            let message = format!("the scenario does not fit: {why}");
+            Err(vec![Diagnostic {
+                code: "does-not-fit",
+                at: 0..0,
+                message,
+                help: None,
+            }])
+        }
+        Err(_) => Err(in_order(faults)),
+    }
 }
 
 /// Reads a scenario that names no other files.
@@ -86,15 +100,9 @@ pub fn read_alone(text: &str, format: Format) -> Result<Plan, Vec<Diagnostic>> {
     })
 }
 
-fn in_order(mut faults: Vec<Diagnostic>) -> Result<(), Vec<Diagnostic>> {
-    if faults.is_empty() {
-        return Ok(());
-    }
+/// Complaints in file order, the last ones summed up when there are very many.
+fn in_order(mut faults: Vec<Diagnostic>) -> Vec<Diagnostic> {
     faults.sort_by_key(|fault| fault.at.start);
-    Err(shortened(faults))
-}
-
-fn shortened(mut faults: Vec<Diagnostic>) -> Vec<Diagnostic> {
     if faults.len() > MOST_COMPLAINTS {
         let more = faults.len() - MOST_COMPLAINTS;
         faults.truncate(MOST_COMPLAINTS);

@@ -4,6 +4,28 @@
 //! drop-off → belt or table → scrapping → racking → lane → machine → clean end → carts → servery,
 //! and a line may leave out what it does not have, or end early.
 
+pub(crate) mod audit;
+pub(crate) mod belt;
+pub(crate) mod catalogue;
+pub(crate) mod clean_end;
+pub(crate) mod crew;
+pub(crate) mod delivery;
+pub(crate) mod drop_off;
+pub(crate) mod duty;
+pub mod floor;
+pub(crate) mod gridlock;
+pub(crate) mod lane;
+pub(crate) mod ledger;
+pub(crate) mod machine;
+pub(crate) mod mover;
+pub(crate) mod queue;
+pub(crate) mod racking;
+pub(crate) mod racks;
+pub(crate) mod scrapping;
+pub(crate) mod servery;
+pub(crate) mod stops;
+pub(crate) mod telling;
+
 use crate::dist::Dist;
 use crate::time::{SimTime, Span};
 

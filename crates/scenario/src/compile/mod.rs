@@ -2,28 +2,35 @@
 
 mod arrivals;
 mod checker;
+mod clean_ends;
 mod covers;
 mod crew;
-mod describe;
 mod diners;
 mod joints;
+mod lanes;
+mod machines;
 mod names;
 mod racking;
 mod scrapping;
 mod study;
 mod trays;
 mod ware;
-mod washing;
 
 use scullery_engine::line::{Closing, Line};
 use scullery_engine::time::Span;
 
 use self::checker::Checker;
 use crate::defaults;
+use crate::describe;
 use crate::diagnostic::Diagnostic;
 use crate::file::ScenarioFile;
 use crate::plan::{Facts, Plan};
 use crate::text::tree::Node;
+
+pub(crate) use covers::expected as expected_covers;
+pub(crate) use crew::post_name;
+pub(crate) use lanes::lane_room;
+pub(crate) use machines::racks_per_h;
 
 /// Reads a file a scenario names, by its path relative to the scenario.
 pub(crate) type Load<'a> = &'a dyn Fn(&str) -> Result<Vec<u8>, String>;
@@ -54,10 +61,10 @@ pub(crate) fn compile(
         brought: &brought,
     };
     let scrapping = scrapping::scrapping(check, file, &names, &around);
-    let lanes = washing::lanes(check, file);
-    let machines = washing::machines(check, file, &names, &lanes);
-    let clean_ends = washing::clean_ends(check, file);
-    let delivery = washing::delivery(check, file, &names);
+    let lanes = lanes::lanes(check, file);
+    let machines = machines::machines(check, file, &names, &lanes);
+    let clean_ends = clean_ends::clean_ends(check, file);
+    let delivery = clean_ends::delivery(check, file, &names);
     let crew = crew::crew(check, file, &names);
     let duties = crew::duties(check, file, &names);
     let many_posts = crew.iter().any(|worker| worker.list.len() > 1);
@@ -113,9 +120,7 @@ pub(crate) fn compile(
     let heading = study::heading(check, file, &demand, day_words);
     let targets = study::targets(check, file, &names);
     if !check.faults.is_empty() {
-        let mut faults = std::mem::take(&mut check.faults);
-        faults.sort_by_key(|fault| fault.at.start);
-        return Err(faults);
+        return Err(std::mem::take(&mut check.faults));
     }
     let facts = Facts {
         seats: file.diners.seats,

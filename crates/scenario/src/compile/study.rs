@@ -4,8 +4,8 @@ use scullery_engine::demand::Demand;
 use scullery_engine::line::MachineKind;
 
 use super::checker::Checker;
+use super::machines::racks_per_h;
 use super::names::Names;
-use super::washing::racks_per_h;
 use crate::defaults;
 use crate::file::{HeatedBy, MachineFile, Sanitising, ScenarioFile, Tanks, TargetFile, UnitsFile};
 use crate::plan::{Heading, MachineFacts, Money, Side, Target, Units, Utilities};

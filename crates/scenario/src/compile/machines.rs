@@ -1,91 +1,16 @@
-//! Lanes, machines, clean ends and the way to the servery.
+//! Dish machines: what they are, when they run, and that they keep to their data plates.
 
 use scullery_engine::dist::Dist;
-use scullery_engine::line::{
-    Back, CleanEnd, Control, Delivery, Lane, LaneKind, Loading, Machine, MachineKind,
-};
+use scullery_engine::line::{Control, Lane, Loading, Machine, MachineKind};
 use scullery_engine::time::Span;
 
 use super::checker::{Checker, mm};
+use super::lanes::lane_room;
 use super::names::{LEAVE, Names};
-use super::trays::{speeds, stops};
+use super::trays::stops;
 use crate::defaults;
-use crate::file::{
-    self, LaneFile, MachineFile, MachineType, PlateFile, RunsFile, ScenarioFile, ThenFile, WayFile,
-};
+use crate::file::{MachineFile, MachineType, PlateFile, RunsFile, ScenarioFile};
 use crate::moments;
-
-/// Lanes, in order of name.
-pub(crate) fn lanes(check: &mut Checker<'_>, file: &ScenarioFile) -> Vec<Lane> {
-    file.lane
-        .iter()
-        .map(|(name, written)| lane(check, name, written))
-        .collect()
-}
-
-fn lane(check: &mut Checker<'_>, name: &str, written: &LaneFile) -> Lane {
-    let path = format!("lane.{name}");
-    let kind = match &written.way {
-        WayFile::Unlimited => LaneKind::Shelf { room: None },
-        WayFile::Shelf { racks } => LaneKind::Shelf { room: Some(*racks) },
-        WayFile::Rollers {
-            length_m,
-            rack_m,
-            speed_m_per_min,
-            speed_by_clock,
-        } => {
-            let path = format!("{path}.way.rollers");
-            let rack_m =
-                check.or_default(*rack_m, &format!("{path}.rack_m"), &defaults::RACK_LENGTH);
-            if *length_m < rack_m {
-                let message =
-                    format!("lane \"{name}\" of {length_m} m holds no rack of {rack_m} m");
-                check.fault(
-                    "lane-holds-none",
-                    &format!("{path}.length_m"),
-                    message,
-                    "let it be at least one rack long",
-                );
-            }
-            let first = check.or_default(
-                *speed_m_per_min,
-                &format!("{path}.speed_m_per_min"),
-                &defaults::LANE_SPEED,
-            );
-            LaneKind::Rollers {
-                length_mm: mm(*length_m).max(1),
-                rack_mm: mm(rack_m).max(1),
-                speed: speeds(check, &path, first, speed_by_clock),
-            }
-        }
-    };
-    for (index, stop) in written.stops.iter().enumerate() {
-        if stop.then == Some(ThenFile::RunAgain) {
-            let message = "a lane goes on where it stopped, it cannot run again".to_owned();
-            check.fault(
-                "belt-runs-again",
-                &format!("{path}.stops.{index}.then"),
-                message,
-                "leave `then` out",
-            );
-        }
-    }
-    Lane {
-        name: name.to_owned(),
-        kind,
-        stops: stops(check, &path, &written.stops),
-    }
-}
-
-/// Racks a lane holds; `None`: as many as come.
-pub(crate) fn lane_room(lane: &Lane) -> Option<u32> {
-    match &lane.kind {
-        LaneKind::Rollers {
-            length_mm, rack_mm, ..
-        } => Some(length_mm / rack_mm.max(&1)),
-        LaneKind::Shelf { room } => *room,
-    }
-}
 
 /// Machines, in order of name.
 pub(crate) fn machines(
@@ -387,90 +312,4 @@ fn shortest(dist: &Dist) -> f64 {
         Dist::Empirical(readings) => readings.iter().copied().fold(f64::INFINITY, f64::min),
         other => moments::mean(other),
     }
-}
-
-/// Clean ends, in order of name.
-pub(crate) fn clean_ends(check: &mut Checker<'_>, file: &ScenarioFile) -> Vec<CleanEnd> {
-    file.clean_end
-        .iter()
-        .map(|(name, written)| {
-            let path = format!("clean_end.{name}");
-            let by_hand = written.by_hand.unwrap_or(true);
-            let back = match &written.back {
-                Some(file::Back::AtOnce) => Back::After(Span::NONE),
-                Some(file::Back::Each { after_s }) => Back::After(Span::from_s(*after_s)),
-                Some(file::Back::Trips { of_racks, lasts_s }) => Back::Trips {
-                    of: *of_racks,
-                    lasts: Span::from_s(*lasts_s),
-                },
-                None => Back::After(Span::from_s(check.or_default(
-                    None,
-                    &format!("{path}.back.each.after_s"),
-                    &defaults::RACK_BACK,
-                ))),
-            };
-            let variation = if by_hand {
-                check.varies(
-                    &format!("{path}.varies"),
-                    written.varies.as_ref(),
-                    &defaults::UNLOAD_CV,
-                )
-            } else {
-                Dist::Constant(1.0)
-            };
-            CleanEnd {
-                name: name.clone(),
-                places: written.places_racks,
-                by_hand,
-                workers: if by_hand {
-                    written.workers.unwrap_or(1)
-                } else {
-                    0
-                },
-                variation,
-                back,
-            }
-        })
-        .collect()
-}
-
-/// Carts and runner.
-pub(crate) fn delivery(
-    check: &mut Checker<'_>,
-    file: &ScenarioFile,
-    names: &Names,
-) -> Option<Delivery> {
-    let written = file.delivery.as_ref()?;
-    for class in written.goes_below.keys() {
-        let path = format!("delivery.goes_below.{class}");
-        if let Some(number) = check.find(&names.ware, class, &path, "ware")
-            && file.ware[number].par.is_none()
-        {
-            let message = format!(
-                "the stock of \"{class}\" is not followed, so nobody can tell when it is low"
-            );
-            check.fault(
-                "no-par",
-                &path,
-                message,
-                format!("give `par` for the ware \"{class}\""),
-            );
-        }
-    }
-    Some(Delivery {
-        name: written.name.clone().unwrap_or_else(|| "carts".to_owned()),
-        carts: written.carts.unwrap_or(2),
-        cart_pieces: written.cart_pieces,
-        trip: Span::from_s(written.trip_s),
-        variation: check.varies(
-            "delivery.varies",
-            written.varies.as_ref(),
-            &defaults::TRIP_CV,
-        ),
-        below: names
-            .ware
-            .iter()
-            .map(|class| written.goes_below.get(class).copied())
-            .collect(),
-    })
 }

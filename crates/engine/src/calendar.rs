@@ -1,0 +1,112 @@
+//! What is due next: every pending thing owns a numbered slot, set, moved or cleared in place.
+
+use crate::time::SimTime;
+
+/// What is due at one instant, in this order.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Phase {
+    /// Work, movement, cycles and walks end.
+    End,
+    /// The clock: stops and repairs, timers, changes of speed, shifts and breaks.
+    Clock,
+    /// Ware and diners come from outside.
+    Arrive,
+}
+
+/// Sort key of a pending thing: `at << 20 | phase << 18 | slot`. Slots are numbered downstream first, so one
+/// comparison is the whole law of one instant.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Key(u64);
+
+const SLOT_BITS: u32 = 18;
+const PHASE_BITS: u32 = 2;
+
+/// Most slots a calendar can have.
+pub const MOST_SLOTS: usize = 1 << SLOT_BITS;
+
+impl Key {
+    /// Later than everything.
+    pub const NEVER: Key = Key(u64::MAX);
+
+    fn new(at: SimTime, phase: Phase, slot: u32) -> Key {
+        Key((at.us() << (SLOT_BITS + PHASE_BITS)) | ((phase as u64) << SLOT_BITS) | u64::from(slot))
+    }
+
+    /// When it is due.
+    pub fn at(self) -> SimTime {
+        SimTime::from_us(self.0 >> (SLOT_BITS + PHASE_BITS))
+    }
+
+    /// The slot that is due.
+    pub fn slot(self) -> u32 {
+        (self.0 & ((1 << SLOT_BITS) - 1)) as u32
+    }
+}
+
+/// The pending things of a run: a winner tree over slots, so that setting or clearing one touches only its path.
+#[derive(Clone, Debug, Default)]
+pub struct Calendar {
+    /// `node[1]` is the least key; the leaves are `node[leaves..]`.
+    node: Vec<u64>,
+    leaves: usize,
+}
+
+impl Calendar {
+    /// A calendar of `slots` empty slots (at most [`MOST_SLOTS`]), in the storage of this one.
+    pub fn wipe(&mut self, slots: usize) {
+        self.leaves = slots.clamp(1, MOST_SLOTS).next_power_of_two();
+        self.node.clear();
+        self.node.resize(2 * self.leaves, u64::MAX);
+    }
+
+    /// `slot` is due at `at`, in `phase`; replaces what it held.
+    #[inline]
+    pub fn set(&mut self, slot: u32, phase: Phase, at: SimTime) {
+        self.put(slot, Key::new(at, phase, slot).0);
+    }
+
+    /// `slot` is not due.
+    #[inline]
+    pub fn clear(&mut self, slot: u32) {
+        self.put(slot, u64::MAX);
+    }
+
+    /// The slot of `key` is not due, unless it has been set anew.
+    #[inline]
+    pub fn clear_if(&mut self, key: Key) {
+        let slot = key.slot();
+        if self.node[self.leaves + slot as usize] == key.0 {
+            self.put(slot, u64::MAX);
+        }
+    }
+
+    /// When `slot` is due, if it is.
+    pub fn when(&self, slot: u32) -> Option<SimTime> {
+        let key = self.node[self.leaves + slot as usize];
+        (key != u64::MAX).then(|| Key(key).at())
+    }
+
+    /// The least key, or [`Key::NEVER`].
+    #[inline]
+    pub fn first(&self) -> Key {
+        Key(self.node[1])
+    }
+
+    #[inline]
+    fn put(&mut self, slot: u32, key: u64) {
+        let mut i = self.leaves + slot as usize;
+        if self.node[i] == key {
+            return;
+        }
+        self.node[i] = key;
+        let mut least = key;
+        while i > 1 {
+            least = least.min(self.node[i ^ 1]);
+            i >>= 1;
+            if self.node[i] == least {
+                return;
+            }
+            self.node[i] = least;
+        }
+    }
+}

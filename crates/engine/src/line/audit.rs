@@ -1,0 +1,169 @@
+//! Counting everything again: nothing is lost, nothing is made up.
+
+use crate::line::floor::{Element, Floor};
+use crate::line::{Line, MOST_CLASSES, lane};
+
+/// Pieces by class that are on the line and not yet clean, by looking everywhere.
+fn soiled(floor: &Floor) -> [u64; MOST_CLASSES] {
+    let mut by_class = [0; MOST_CLASSES];
+    let whole_trays = floor
+        .drop_offs
+        .iter()
+        .flat_map(|d| d.in_hands().chain(d.overflow.things()))
+        .chain(floor.belts.iter().flat_map(|b| b.mover.things()))
+        .chain(floor.tables.iter().flat_map(|t| t.things()))
+        .chain(
+            floor
+                .scrapping
+                .iter()
+                .flat_map(|s| s.in_work.iter().copied()),
+        );
+    for tray in whole_trays {
+        for (sum, &n) in by_class.iter_mut().zip(&floor.ledger.pieces[tray as usize]) {
+            *sum += u64::from(n);
+        }
+    }
+    for held in floor.scrapping.iter().flat_map(|s| &s.held) {
+        for (sum, &n) in by_class.iter_mut().zip(&held.left) {
+            *sum += u64::from(n);
+        }
+    }
+    for racking in &floor.racking {
+        racking.pieces(&floor.racks, &mut by_class);
+    }
+    for rack in filled_racks(floor) {
+        let it = floor.racks.get(rack);
+        by_class[usize::from(it.class)] += u64::from(it.fill);
+    }
+    by_class
+}
+
+/// Racks on lanes, in machines and at clean ends whose ware is not yet counted clean.
+fn filled_racks(floor: &Floor) -> impl Iterator<Item = u32> + '_ {
+    let lanes = (0..floor.lanes.len() as u8).flat_map(|l| lane::racks(floor, l));
+    let machines = floor.machines.iter().flat_map(|m| {
+        m.inside
+            .iter()
+            .copied()
+            .chain(m.in_hand.iter().copied())
+            .chain(m.tunnel.things())
+    });
+    lanes
+        .chain(machines)
+        .chain(floor.clean_ends.iter().flat_map(|c| c.racks()))
+}
+
+/// Counts everything again.
+///
+/// # Errors
+/// What does not add up, in words.
+pub(crate) fn recount(floor: &Floor, line: &Line) -> Result<(), String> {
+    let by_class = soiled(floor);
+    let found: u64 = by_class.iter().sum();
+    let booked = floor.ledger.pieces_inside();
+    if found != booked {
+        return Err(format!(
+            "{booked} pieces should be on the line, {found} are"
+        ));
+    }
+    let standing: usize = floor.racking.iter().map(|r| r.open_racks() as usize).sum();
+    let emptied: usize = floor.clean_ends.iter().map(|c| c.emptied()).sum();
+    let away = floor.delivery.racks() + floor.servery.racks_here();
+    let free: usize = (0..line.rack_kinds.len())
+        .map(|k| floor.racks.empty(crate::line::RackKindId(k as u8)) as usize)
+        .sum();
+    let racks = standing + filled_racks(floor).count() + emptied + away + free;
+    let owned: usize = line.rack_kinds.iter().map(|k| k.count as usize).sum();
+    if racks != owned {
+        return Err(format!("{owned} racks are owned, {racks} are found"));
+    }
+    for (class, spec) in line.classes.iter().enumerate() {
+        let Some(par) = spec.par else { continue };
+        let held: u64 = floor
+            .clean_ends
+            .iter()
+            .map(|c| c.held_pieces(&floor.racks, class))
+            .sum();
+        let found = u64::from(floor.servery.stock[class])
+            + u64::from(floor.servery.with_diners[class])
+            + u64::from(floor.delivery.pieces(class))
+            + by_class[class]
+            + held;
+        if found != u64::from(par) {
+            return Err(format!(
+                "{par} pieces of {} are owned, {found} are found",
+                spec.name
+            ));
+        }
+    }
+    Ok(())
+}
+
+/// What is still inside, one entry a place, in the user's words.
+pub(crate) fn unfinished(floor: &Floor, line: &Line) -> Vec<String> {
+    let mut list = Vec::new();
+    let mut add = |count: usize, what: &str, place: &str| {
+        if count > 0 {
+            list.push(format!("{count} {what} at {place}"));
+        }
+    };
+    for (spec, it) in line.drop_offs.iter().zip(&floor.drop_offs) {
+        add(it.in_hands().count(), "trays in diners' hands", &spec.name);
+        add(it.overflow.len() as usize, "trays left aside", &spec.name);
+    }
+    for (spec, it) in line.belts.iter().zip(&floor.belts) {
+        add(it.mover.len() as usize, "trays", &spec.name);
+    }
+    for (spec, it) in line.tables.iter().zip(&floor.tables) {
+        add(it.len() as usize, "trays", &spec.name);
+    }
+    for (spec, it) in line.scrapping.iter().zip(&floor.scrapping) {
+        add(it.in_work.len(), "trays in work", &spec.name);
+        add(
+            it.held.len(),
+            "trays broken down with pieces that find no room",
+            &spec.name,
+        );
+    }
+    for (spec, it) in line.racking.iter().zip(&floor.racking) {
+        let mut by_class = [0; MOST_CLASSES];
+        it.pieces(&floor.racks, &mut by_class);
+        add(
+            by_class.iter().sum::<u64>() as usize,
+            "pieces on piles, in hands and in open racks",
+            &spec.name,
+        );
+    }
+    for (l, spec) in line.lanes.iter().enumerate() {
+        add(lane::len(floor, l as u8) as usize, "racks", &spec.name);
+    }
+    for (spec, it) in line.machines.iter().zip(&floor.machines) {
+        add(
+            it.inside.len() + it.in_hand.len() + it.tunnel.len() as usize,
+            "racks",
+            &spec.name,
+        );
+    }
+    for (spec, it) in line.clean_ends.iter().zip(&floor.clean_ends) {
+        add(it.racks().count(), "racks", &spec.name);
+    }
+    list
+}
+
+/// An element's name, for messages.
+pub(crate) fn name_of(line: &Line, element: Element) -> String {
+    let name = match element {
+        Element::Servery => "the servery",
+        Element::Delivery => "the carts",
+        Element::Duties => "other work",
+        Element::Crew => "the crew",
+        Element::CleanEnd(i) => &line.clean_ends[usize::from(i)].name,
+        Element::Machine(i) => &line.machines[usize::from(i)].name,
+        Element::Lane(i) => &line.lanes[usize::from(i)].name,
+        Element::Racking(i) => &line.racking[usize::from(i)].name,
+        Element::Scrapping(i) => &line.scrapping[usize::from(i)].name,
+        Element::Belt(i) => &line.belts[usize::from(i)].name,
+        Element::DropOff(i) => &line.drop_offs[usize::from(i)].name,
+    };
+    name.to_owned()
+}

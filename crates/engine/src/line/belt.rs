@@ -1,0 +1,193 @@
+//! A belt for soiled trays.
+
+use crate::calendar::Phase;
+use crate::line::floor::Floor;
+use crate::line::mover::{Ending, Mover};
+use crate::line::{Belt, EndRule, Line, Post, TraysFrom, TraysTo, stops};
+use crate::time::SimTime;
+use crate::watch::State as S;
+
+const MOVES: u32 = 0;
+const SPEED: u32 = 1;
+const STOP: u32 = 2;
+pub(crate) const SLOTS: u32 = 3;
+
+#[derive(Clone, Debug, Default)]
+pub(crate) struct State {
+    pub(crate) mover: Mover,
+    next_speed: usize,
+    stops: stops::State,
+}
+
+impl Belt {
+    /// Trays it holds at most: one a spacing, the last piece of belt included.
+    pub fn most(&self) -> u32 {
+        self.length_mm.div_ceil(self.spacing_mm.max(1)).max(1)
+    }
+}
+
+pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
+    floor.belts.resize_with(line.belts.len(), State::default);
+    for (i, spec) in line.belts.iter().enumerate() {
+        let ending = match spec.rule {
+            EndRule::StopsOnArrival => Ending::Stands,
+            EndRule::ClosesUp => Ending::ClosesUp,
+            EndRule::AdvancesOnDemand { .. } => Ending::OnDemand,
+        };
+        let (speed, next) = speed_at(&spec.speed, line.starts);
+        let state = &mut floor.belts[i];
+        state.mover.wipe(
+            spec.length_mm,
+            spec.spacing_mm,
+            spec.most(),
+            ending,
+            speed,
+            line.starts,
+        );
+        state.next_speed = next;
+        let no = floor.belt_no(i as u8);
+        let at = spec.speed.get(next).map(|&(at, _)| at);
+        floor.set_or_clear(no, SPEED, Phase::Clock, at);
+        let at = floor.belts[i].stops.begin(&spec.stops, line.starts);
+        floor.belts[i].mover.stopped = floor.belts[i].stops.is_down();
+        floor.set_or_clear(no, STOP, Phase::Clock, at);
+        floor.telling.begin_state(floor.n.belt_actor[i], S::Waiting);
+    }
+}
+
+/// The speed in force at `at`, and which entry comes next.
+pub(crate) fn speed_at(table: &[(SimTime, u32)], at: SimTime) -> (u32, usize) {
+    let begun = table.partition_point(|&(from, _)| from <= at);
+    (
+        table
+            .get(begun.saturating_sub(1))
+            .map_or(0, |&(_, speed)| speed),
+        begun.max(1),
+    )
+}
+
+pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
+    let no = floor.belt_no(i);
+    floor.mark(no);
+    let now = floor.now;
+    let spec = &line.belts[usize::from(i)];
+    let state = &mut floor.belts[usize::from(i)];
+    state.mover.read(now);
+    match local {
+        SPEED => {
+            if let Some(&(_, speed)) = spec.speed.get(state.next_speed) {
+                state.mover.set_speed(speed);
+                state.next_speed += 1;
+            }
+            let at = spec.speed.get(state.next_speed).map(|&(at, _)| at);
+            floor.set_or_clear(no, SPEED, Phase::Clock, at);
+        }
+        STOP => {
+            let (_, at) = state.stops.turn(&spec.stops, now);
+            state.mover.stopped = state.stops.is_down();
+            floor.set_or_clear(no, STOP, Phase::Clock, at);
+        }
+        // Something comes to the end, passes a post, or an advance is done: settling looks.
+        _ => floor.mark_crew(),
+    }
+}
+
+#[inline(never)]
+pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
+    let now = floor.now;
+    let spec = &line.belts[usize::from(i)];
+    let no = floor.belt_no(i);
+    floor.belts[usize::from(i)].mover.read(now);
+    if let EndRule::AdvancesOnDemand { section_mm } = spec.rule {
+        let takes_here = |post: Post| match post {
+            Post::Scrapping(s) => line.scrapping[usize::from(s)]
+                .from
+                .contains(&TraysFrom::BeltEnd(i)),
+            _ => false,
+        };
+        let wanted = floor.crew.idle_at(takes_here) > 0;
+        let mover = &mut floor.belts[usize::from(i)].mover;
+        if wanted && !mover.is_empty() && !mover.lies_at_end() && !mover.moves() && !mover.stopped {
+            mover.advance(section_mm);
+        }
+    }
+    let mover = &floor.belts[usize::from(i)].mover;
+    let mut next = mover.arrives_in();
+    for from in line.scrapping.iter().flat_map(|s| &s.from) {
+        if let TraysFrom::BeltAt { belt, at_mm, .. } = *from
+            && belt == i
+        {
+            next = [next, mover.passes_in(at_mm), mover.settles_in()]
+                .into_iter()
+                .flatten()
+                .min();
+        }
+    }
+    next = [next, mover.advance_ends_in()].into_iter().flatten().min();
+
+    let held = mover.len();
+    let state = if mover.stopped {
+        S::Down
+    } else if spec.rule == EndRule::StopsOnArrival && mover.lies_at_end() {
+        S::Stopped
+    } else if mover.moves() && held > 0 {
+        S::Moving
+    } else {
+        S::Waiting
+    };
+    let ready = mover.lies_at_end();
+    floor.set_or_clear(no, MOVES, Phase::End, next.map(|span| now + span));
+    floor.telling.level(floor.n.belt[usize::from(i)], held);
+    floor
+        .telling
+        .state(floor.n.belt_actor[usize::from(i)], state, None);
+    if ready {
+        floor.mark_crew();
+    }
+    for (d, drop_off) in line.drop_offs.iter().enumerate() {
+        if drop_off.to == TraysTo::Belt(i) && floor.drop_offs[d].is_held_up() {
+            let no = floor.drop_off_no(d as u8);
+            floor.mark(no);
+        }
+    }
+}
+
+/// Puts a tray down if there is a gap.
+pub(crate) fn land(floor: &mut Floor, i: u8, at_mm: u32, tray: u32) -> bool {
+    let now = floor.now;
+    let mover = &mut floor.belts[usize::from(i)].mover;
+    mover.read(now);
+    let fits = mover.can_land(at_mm);
+    if fits {
+        mover.land(at_mm, tray, now);
+        let no = floor.belt_no(i);
+        floor.mark(no);
+    }
+    fits
+}
+
+/// Trays a worker at this source could go on with: all on the belt once one can be taken, else none.
+pub(crate) fn waiting(floor: &mut Floor, i: u8, at: Option<(u32, u32)>) -> u32 {
+    let now = floor.now;
+    let mover = &mut floor.belts[usize::from(i)].mover;
+    mover.read(now);
+    let can_take = match at {
+        None => mover.lies_at_end(),
+        Some((at_mm, reach_mm)) => mover.something_at(at_mm, reach_mm),
+    };
+    if can_take { mover.len() } else { 0 }
+}
+
+/// Takes the tray at the end, or at a point along the belt.
+pub(crate) fn take(floor: &mut Floor, i: u8, at: Option<(u32, u32)>) -> Option<(u32, SimTime)> {
+    let now = floor.now;
+    let mover = &mut floor.belts[usize::from(i)].mover;
+    mover.read(now);
+    let taken = match at {
+        None => mover.take_at_end(),
+        Some((at_mm, reach_mm)) => mover.take_at(at_mm, reach_mm),
+    };
+    let no = floor.belt_no(i);
+    floor.mark(no);
+    taken
+}

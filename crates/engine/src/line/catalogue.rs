@@ -1,0 +1,436 @@
+//! The numbers of a line's places, actors and counts; made together with their names so that the two cannot differ.
+
+use crate::line::{Line, PiecesTo};
+use crate::watch::{
+    ActorId, ActorInfo, ActorKind, Catalogue, CountId, CountInfo, Counted, PlaceId, PlaceInfo,
+    Role, Unit,
+};
+
+/// Numbers of all places, actors and counts of a line. One entry an element, in line order.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Numbers {
+    pub(crate) seated: PlaceId,
+    pub(crate) backlog: PlaceId,
+    pub(crate) queue: Vec<PlaceId>,
+    pub(crate) standing: Vec<PlaceId>,
+    pub(crate) overflow: Vec<PlaceId>,
+    pub(crate) belt: Vec<PlaceId>,
+    pub(crate) table: Vec<PlaceId>,
+    pub(crate) pile: Vec<Vec<PlaceId>>,
+    pub(crate) open: Vec<PlaceId>,
+    pub(crate) empty: Vec<PlaceId>,
+    pub(crate) lane: Vec<PlaceId>,
+    pub(crate) washing: Vec<PlaceId>,
+    pub(crate) clean: Vec<PlaceId>,
+    pub(crate) back: PlaceId,
+    pub(crate) cart: PlaceId,
+    pub(crate) stock: Vec<PlaceId>,
+    pub(crate) duty: Vec<PlaceId>,
+    pub(crate) machine: Vec<ActorId>,
+    pub(crate) belt_actor: Vec<ActorId>,
+    pub(crate) count: Counts,
+    /// How many places there are.
+    pub(crate) places: u16,
+}
+
+/// Numbers of the running counts.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Counts {
+    pub(crate) served: CountId,
+    pub(crate) came: CountId,
+    pub(crate) dropped: CountId,
+    pub(crate) cleared: CountId,
+    pub(crate) clean: CountId,
+    pub(crate) pieces_clean: CountId,
+    pub(crate) left_aside: CountId,
+    pub(crate) late: CountId,
+    pub(crate) waste: CountId,
+    pub(crate) breaks_missed: CountId,
+    pub(crate) duties: CountId,
+    pub(crate) run_out: Vec<CountId>,
+    pub(crate) racks_in: Vec<CountId>,
+    pub(crate) racks_out: Vec<CountId>,
+    pub(crate) pieces_in: Vec<CountId>,
+    pub(crate) part_filled: Vec<CountId>,
+    pub(crate) starts: Vec<CountId>,
+}
+
+impl Default for PlaceId {
+    fn default() -> PlaceId {
+        PlaceId(u16::MAX)
+    }
+}
+
+impl Default for ActorId {
+    fn default() -> ActorId {
+        ActorId(u16::MAX)
+    }
+}
+
+impl Default for CountId {
+    fn default() -> CountId {
+        CountId(u16::MAX)
+    }
+}
+
+impl Line {
+    /// All places, actors and counts of this line, by number.
+    pub fn catalogue(&self) -> Catalogue {
+        number(self).1
+    }
+}
+
+struct Surveyor {
+    catalogue: Catalogue,
+}
+
+impl Surveyor {
+    fn place(&mut self, name: String, unit: Unit, role: Role, room: Option<u32>) -> PlaceId {
+        self.catalogue.places.push(PlaceInfo {
+            name,
+            unit,
+            role,
+            room,
+            at_start: 0,
+            class: None,
+        });
+        PlaceId((self.catalogue.places.len() - 1) as u16)
+    }
+
+    fn place_of_class(
+        &mut self,
+        name: String,
+        role: Role,
+        room: Option<u32>,
+        at_start: u32,
+        class: &str,
+    ) -> PlaceId {
+        let class = Some(class.to_owned());
+        self.catalogue.places.push(PlaceInfo {
+            name,
+            unit: Unit::Pieces,
+            role,
+            room,
+            at_start,
+            class,
+        });
+        PlaceId((self.catalogue.places.len() - 1) as u16)
+    }
+
+    fn actor(&mut self, name: &str, kind: ActorKind) -> ActorId {
+        self.catalogue.actors.push(ActorInfo {
+            name: name.to_owned(),
+            kind,
+        });
+        ActorId((self.catalogue.actors.len() - 1) as u16)
+    }
+
+    fn count(&mut self, name: &str, counted: Counted, of: Option<&str>) -> CountId {
+        self.catalogue.counts.push(CountInfo {
+            name: name.to_owned(),
+            counted,
+            of: of.map(str::to_owned),
+        });
+        CountId((self.catalogue.counts.len() - 1) as u16)
+    }
+}
+
+/// Numbers and names of everything on the line.
+pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
+    let mut s = Surveyor {
+        catalogue: Catalogue::default(),
+    };
+    let mut n = Numbers {
+        seated: s.place("seated".into(), Unit::People, Role::Seated, None),
+        ..Numbers::default()
+    };
+    for it in &line.drop_offs {
+        n.queue.push(s.place(
+            format!("drop_off.{}.queue", it.name),
+            Unit::People,
+            Role::Queue,
+            None,
+        ));
+        n.standing.push(s.place(
+            format!("drop_off.{}.standing", it.name),
+            Unit::People,
+            Role::Standing,
+            None,
+        ));
+        n.overflow.push(s.place(
+            format!("overflow.{}", it.name),
+            Unit::Trays,
+            Role::Overflow,
+            None,
+        ));
+    }
+    n.backlog = s.place("backlog".into(), Unit::Trays, Role::Backlog, None);
+    for it in &line.belts {
+        let room = it.length_mm.div_ceil(it.spacing_mm.max(1));
+        n.belt.push(s.place(
+            format!("belt.{}", it.name),
+            Unit::Trays,
+            Role::Trays,
+            Some(room),
+        ));
+    }
+    for it in &line.tables {
+        n.table.push(s.place(
+            format!("table.{}", it.name),
+            Unit::Trays,
+            Role::Trays,
+            it.room,
+        ));
+    }
+    for it in &line.racking {
+        let piles = it.piles.iter().map(|pile| {
+            let class = &line.classes[usize::from(pile.class.0)].name;
+            let (kind, role) = match pile.held_back.is_empty() {
+                true => ("pile", Role::Pile),
+                false => ("held_back", Role::HeldBack),
+            };
+            s.place_of_class(format!("{kind}.{class}"), role, pile.room, 0, class)
+        });
+        n.pile.push(piles.collect());
+        let open = Some(it.open_racks);
+        n.open.push(s.place(
+            format!("racks_open.{}", it.name),
+            Unit::Racks,
+            Role::OpenRacks,
+            open,
+        ));
+    }
+    for it in &line.rack_kinds {
+        let id = s.place(
+            format!("racks_empty.{}", it.name),
+            Unit::Racks,
+            Role::EmptyRacks,
+            Some(it.count),
+        );
+        s.catalogue.places[usize::from(id.0)].at_start = it.count;
+        n.empty.push(id);
+    }
+    for it in &line.lanes {
+        n.lane.push(s.place(
+            format!("lane.{}", it.name),
+            Unit::Racks,
+            Role::FilledRacks,
+            it.room(),
+        ));
+    }
+    for it in &line.machines {
+        n.washing.push(s.place(
+            format!("machine.{}", it.name),
+            Unit::Racks,
+            Role::Washing,
+            None,
+        ));
+    }
+    for it in &line.clean_ends {
+        n.clean.push(s.place(
+            format!("clean_end.{}", it.name),
+            Unit::Racks,
+            Role::CleanRacks,
+            it.places,
+        ));
+    }
+    n.back = s.place("racks_back".into(), Unit::Racks, Role::RacksBack, None);
+    if let Some(it) = &line.delivery {
+        let room = it.carts.saturating_mul(it.cart_pieces);
+        n.cart = s.place(
+            format!("cart.{}", it.name),
+            Unit::Pieces,
+            Role::Cart,
+            Some(room),
+        );
+    }
+    for class in &line.classes {
+        let id = class.par.map(|par| {
+            s.place_of_class(
+                format!("stock.{}", class.name),
+                Role::Stock,
+                None,
+                par,
+                &class.name,
+            )
+        });
+        n.stock.push(id.unwrap_or_default());
+    }
+    for it in &line.duties {
+        n.duty
+            .push(s.place(format!("duty.{}", it.name), Unit::Jobs, Role::Duty, None));
+    }
+
+    for it in &line.crew {
+        s.actor(&it.name, ActorKind::Worker);
+    }
+    n.machine = line
+        .machines
+        .iter()
+        .map(|it| s.actor(&it.name, ActorKind::Machine))
+        .collect();
+    n.belt_actor = line
+        .belts
+        .iter()
+        .map(|it| s.actor(&it.name, ActorKind::Belt))
+        .collect();
+
+    n.count = Counts {
+        served: s.count("covers served", Counted::Served, None),
+        came: s.count("diners at the drop-off", Counted::CameToDropOff, None),
+        dropped: s.count("trays dropped off", Counted::DroppedOff, None),
+        cleared: s.count("trays cleared", Counted::Cleared, None),
+        clean: s.count("trays wholly clean", Counted::Clean, None),
+        pieces_clean: s.count("pieces clean", Counted::PiecesClean, None),
+        left_aside: s.count("trays left aside", Counted::LeftAside, None),
+        late: s.count("late trays", Counted::Late, None),
+        waste: s.count("waste, grams", Counted::WasteGrams, None),
+        breaks_missed: s.count("breaks missed", Counted::BreaksMissed, None),
+        duties: s.count("other work done", Counted::DutiesDone, None),
+        ..Counts::default()
+    };
+    for class in &line.classes {
+        n.count
+            .run_out
+            .push(s.count("run-outs", Counted::RunOut, Some(&class.name)));
+    }
+    for it in &line.machines {
+        let of = Some(it.name.as_str());
+        n.count
+            .racks_in
+            .push(s.count("racks in", Counted::RacksIn, of));
+        n.count
+            .racks_out
+            .push(s.count("racks out", Counted::RacksOut, of));
+        n.count
+            .pieces_in
+            .push(s.count("pieces in", Counted::PiecesIn, of));
+        n.count
+            .part_filled
+            .push(s.count("racks part-filled", Counted::PartFilled, of));
+        n.count.starts.push(s.count("starts", Counted::Starts, of));
+    }
+    (n, s.catalogue)
+}
+
+impl Line {
+    /// What does not fit together: names that lead nowhere and the like. Empty for every line the loader makes.
+    pub fn faults(&self) -> Vec<String> {
+        let mut faults = Vec::new();
+        let mut need = |fits: bool, what: &dyn Fn() -> String| {
+            if !fits {
+                faults.push(what());
+            }
+        };
+        let within = |number: u8, of: usize| usize::from(number) < of;
+        need(self.classes.len() <= crate::line::MOST_CLASSES, &|| {
+            "too many classes of ware".into()
+        });
+        need(self.elements() <= 60, &|| "too many elements".into());
+        for it in &self.drop_offs {
+            need(!it.positions_mm.is_empty(), &|| {
+                format!("drop-off {} has no position", it.name)
+            });
+            let fits = match it.to {
+                crate::line::TraysTo::Belt(b) => within(b, self.belts.len()),
+                crate::line::TraysTo::Table(t) => within(t, self.tables.len()),
+            };
+            need(fits, &|| format!("drop-off {} leads nowhere", it.name));
+        }
+        for it in &self.scrapping {
+            let full =
+                it.piece_s.len() == self.classes.len() && it.routes.len() == self.classes.len();
+            need(full, &|| {
+                format!("scrapping {} does not say where each class goes", it.name)
+            });
+            for (class, route) in it.routes.iter().enumerate() {
+                let fits = match *route {
+                    PiecesTo::Leave => true,
+                    PiecesTo::Racks(r) => within(r, self.racking.len()),
+                    PiecesTo::Pile(r) => self
+                        .racking
+                        .get(usize::from(r))
+                        .is_some_and(|r| r.piles.iter().any(|p| usize::from(p.class.0) == class)),
+                };
+                need(fits, &|| {
+                    format!("scrapping {} sends class {class} nowhere", it.name)
+                });
+            }
+            use crate::line::TraysFrom as F;
+            let fits = it.from.iter().all(|from| match *from {
+                F::BeltEnd(b) | F::BeltAt { belt: b, .. } => within(b, self.belts.len()),
+                F::Table(t) => within(t, self.tables.len()),
+                F::Overflow(d) => within(d, self.drop_offs.len()),
+            });
+            need(fits, &|| {
+                format!("scrapping {} takes from nowhere", it.name)
+            });
+        }
+        for it in &self.racking {
+            let fits = match it.to {
+                crate::line::RacksTo::Leave => true,
+                crate::line::RacksTo::Lane(l) => within(l, self.lanes.len()),
+            };
+            need(fits, &|| format!("racking {} leads nowhere", it.name));
+            need(
+                it.piles
+                    .iter()
+                    .all(|p| within(p.class.0, self.classes.len())),
+                &|| format!("racking {} has a pile of no class", it.name),
+            );
+        }
+        for it in &self.machines {
+            need(within(it.from, self.lanes.len()), &|| {
+                format!("machine {} is fed by nothing", it.name)
+            });
+            need(
+                it.to.is_none_or(|c| within(c, self.clean_ends.len())),
+                &|| format!("machine {} leads nowhere", it.name),
+            );
+        }
+        for class in &self.classes {
+            need(
+                class
+                    .fits
+                    .iter()
+                    .all(|(kind, size)| within(kind.0, self.rack_kinds.len()) && *size > 0),
+                &|| format!("class {} names a rack that is not there", class.name),
+            );
+        }
+        for it in &self.crew {
+            let fits = it.list.iter().all(|call| self.has(call.post));
+            need(fits && it.pace > 0.0, &|| {
+                format!("worker {} stands nowhere or stands still", it.name)
+            });
+        }
+        for it in &self.duties {
+            need(it.by.iter().all(|&post| self.has(post)), &|| {
+                format!("other work {} is nobody's", it.name)
+            });
+        }
+        faults
+    }
+
+    fn has(&self, post: crate::line::Post) -> bool {
+        use crate::line::Post as P;
+        match post {
+            P::Scrapping(i) => usize::from(i) < self.scrapping.len(),
+            P::Racking(i) => usize::from(i) < self.racking.len(),
+            P::Loading(i) => usize::from(i) < self.machines.len(),
+            P::Unloading(i) => usize::from(i) < self.clean_ends.len(),
+            P::Running => self.delivery.is_some(),
+            P::Duty(i) => usize::from(i) < self.duties.len(),
+        }
+    }
+
+    /// How many elements there are.
+    fn elements(&self) -> usize {
+        4 + self.drop_offs.len()
+            + self.belts.len()
+            + self.scrapping.len()
+            + self.racking.len()
+            + self.lanes.len()
+            + self.machines.len()
+            + self.clean_ends.len()
+    }
+}

@@ -1,0 +1,318 @@
+//! The clean end: racks stand, air-dry, are unloaded; empty racks go back.
+
+use std::collections::VecDeque;
+
+use crate::calendar::Phase;
+use crate::line::floor::Floor;
+use crate::line::racks::Racks;
+use crate::line::{Back, ClassId, Line, MOST_CLASSES, delivery};
+use crate::sampler::Sampler;
+use crate::streams::{Keyed, name_key};
+use crate::time::{SimTime, Span};
+
+const BACK: u32 = 0;
+const DRYING: u32 = 1;
+
+pub(crate) fn slots(line: &Line) -> u32 {
+    DRYING + line.classes.len() as u32
+}
+
+/// A rack unloaded whose ware has not all found room on a cart.
+#[derive(Clone, Copy, Debug)]
+struct Held {
+    rack: u32,
+    left: u16,
+    worker: Option<u8>,
+}
+
+#[derive(Clone, Debug, Default)]
+pub(crate) struct State {
+    room: u32,
+    standing: u32,
+    drying: Vec<VecDeque<(u32, SimTime, SimTime)>>,
+    ready: VecDeque<(u32, SimTime)>,
+    in_work: Vec<(u8, u32)>,
+    held: VecDeque<Held>,
+    gathered: Vec<u32>,
+    back: VecDeque<(u32, SimTime)>,
+    variation: Sampler,
+    luck: Keyed,
+    unloads: [u64; MOST_CLASSES],
+}
+
+impl State {
+    /// Racks that still hold soiled-line pieces (dry or drying, in work or held), for the audit.
+    pub(crate) fn racks(&self) -> impl Iterator<Item = u32> + '_ {
+        let drying = self.drying.iter().flatten().map(|&(rack, _, _)| rack);
+        let ready = self.ready.iter().map(|&(rack, _)| rack);
+        let in_work = self.in_work.iter().map(|&(_, rack)| rack);
+        drying.chain(ready).chain(in_work)
+    }
+
+    /// Racks whose ware is already counted clean but which are not free yet.
+    pub(crate) fn emptied(&self) -> usize {
+        self.held.len() + self.gathered.len() + self.back.len()
+    }
+
+    /// Clean pieces of a class still in racks here because no cart has room.
+    pub(crate) fn held_pieces(&self, racks: &Racks, class: usize) -> u64 {
+        let of_class = self
+            .held
+            .iter()
+            .filter(|h| usize::from(racks.get(h.rack).class) == class);
+        of_class.map(|h| u64::from(h.left)).sum()
+    }
+
+    pub(crate) fn has_held(&self) -> bool {
+        !self.held.is_empty()
+    }
+
+    pub(crate) fn abandon(&mut self, worker: u8) {
+        for held in &mut self.held {
+            if held.worker == Some(worker) {
+                held.worker = None;
+            }
+        }
+    }
+}
+
+pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
+    floor
+        .clean_ends
+        .resize_with(line.clean_ends.len(), State::default);
+    for (i, spec) in line.clean_ends.iter().enumerate() {
+        let root = floor.root;
+        let state = &mut floor.clean_ends[i];
+        state.room = spec.places.unwrap_or(u32::MAX);
+        state.standing = 0;
+        state.drying.resize_with(line.classes.len(), VecDeque::new);
+        state.drying.iter_mut().for_each(VecDeque::clear);
+        state.ready.clear();
+        state.in_work.clear();
+        state.held.clear();
+        state.gathered.clear();
+        state.back.clear();
+        state.variation.fit(&spec.variation);
+        state.luck = root.keyed(name_key(&spec.name) ^ name_key("clean-end/unload"));
+        state.unloads = [0; MOST_CLASSES];
+    }
+}
+
+pub(crate) fn has_room(floor: &Floor, i: u8) -> bool {
+    let state = &floor.clean_ends[usize::from(i)];
+    state.standing < state.room
+}
+
+/// A rack comes out of the machine and takes a place.
+pub(crate) fn receive(floor: &mut Floor, line: &Line, i: u8, rack: u32) {
+    let now = floor.now;
+    let class = floor.racks.get(rack).class;
+    let dry = line.classes[usize::from(class)].dry;
+    let no = floor.clean_end_no(i);
+    let state = &mut floor.clean_ends[usize::from(i)];
+    state.standing += 1;
+    if dry.is_none() {
+        state.ready.push_back((rack, now));
+        floor.mark_crew();
+    } else {
+        let queue = &mut state.drying[usize::from(class)];
+        queue.push_back((rack, now + dry, now));
+        if queue.len() == 1 {
+            floor.set(no, DRYING + u32::from(class), Phase::End, now + dry);
+        }
+    }
+    let standing = floor.clean_ends[usize::from(i)].standing;
+    floor.telling.level(floor.n.clean[usize::from(i)], standing);
+    floor.mark(no);
+}
+
+pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
+    let now = floor.now;
+    let no = floor.clean_end_no(i);
+    floor.mark(no);
+    if local == BACK {
+        come_back(floor, line, i);
+        return;
+    }
+    let class = (local - DRYING) as usize;
+    let state = &mut floor.clean_ends[usize::from(i)];
+    while let Some(&(rack, until, since)) = state.drying[class].front() {
+        if until > now {
+            floor.set(no, local, Phase::End, until);
+            break;
+        }
+        state.drying[class].pop_front();
+        state.ready.push_back((rack, since));
+    }
+    floor.mark_crew();
+}
+
+fn come_back(floor: &mut Floor, _line: &Line, i: u8) {
+    let now = floor.now;
+    let no = floor.clean_end_no(i);
+    let mut came = false;
+    while let Some(&(rack, at)) = floor.clean_ends[usize::from(i)].back.front() {
+        if at > now {
+            floor.set(no, BACK, Phase::End, at);
+            break;
+        }
+        floor.clean_ends[usize::from(i)].back.pop_front();
+        floor.telling.add(floor.n.back, -1);
+        floor.rack_free(rack);
+        came = true;
+    }
+    if came {
+        floor.mark_racking();
+        floor.mark_scrapping();
+        floor.mark_crew();
+    }
+}
+
+/// Racks waiting to be unloaded.
+pub(crate) fn waiting(floor: &Floor, line: &Line, i: u8) -> u32 {
+    if line.clean_ends[usize::from(i)].by_hand {
+        floor.clean_ends[usize::from(i)].ready.len() as u32
+    } else {
+        0
+    }
+}
+
+/// Begins to unload the rack that has been dry longest: seconds at normal pace.
+pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option<f64> {
+    let now = floor.now;
+    let state = &mut floor.clean_ends[usize::from(i)];
+    let (rack, since) = state.ready.pop_front()?;
+    state.in_work.push((worker, rack));
+    let it = floor.racks.get(rack);
+    let class = &line.classes[usize::from(it.class)];
+    let pieces = if class.stays_in_rack {
+        0.0
+    } else {
+        f64::from(it.fill) * class.unload_s
+    };
+    let ordinal = state.unloads[usize::from(it.class)] * MOST_CLASSES as u64 + u64::from(it.class);
+    state.unloads[usize::from(it.class)] += 1;
+    let factor = state
+        .variation
+        .constant()
+        .unwrap_or_else(|| state.variation.draw(state.luck.at(ordinal)));
+    let waited = now.since(since);
+    floor.telling.waited(floor.n.clean[usize::from(i)], waited);
+    Some((class.unload_rack_s + pieces) * factor)
+}
+
+/// A rack is unloaded: its ware is clean, and goes on as far as there is room.
+pub(crate) fn finish(floor: &mut Floor, i: u8, worker: u8) {
+    let state = &mut floor.clean_ends[usize::from(i)];
+    if let Some(k) = state.in_work.iter().position(|&(w, _)| w == worker) {
+        let (_, rack) = state.in_work.remove(k);
+        emptied(floor, i, rack, Some(worker));
+    }
+    let no = floor.clean_end_no(i);
+    floor.mark(no);
+}
+
+fn emptied(floor: &mut Floor, i: u8, rack: u32, worker: Option<u8>) {
+    let left = floor.racks.get(rack).fill;
+    floor.rack_clean(rack);
+    floor.clean_ends[usize::from(i)]
+        .held
+        .push_back(Held { rack, left, worker });
+}
+
+#[inline(never)]
+pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
+    let spec = &line.clean_ends[usize::from(i)];
+    if !spec.by_hand {
+        while let Some((rack, since)) = floor.clean_ends[usize::from(i)].ready.pop_front() {
+            let waited = floor.now.since(since);
+            floor.telling.waited(floor.n.clean[usize::from(i)], waited);
+            emptied(floor, i, rack, None);
+        }
+    }
+    let mut k = 0;
+    while let Some(&held) = floor.clean_ends[usize::from(i)].held.get(k) {
+        let (class, stays) = {
+            let it = floor.racks.get(held.rack);
+            (it.class, line.classes[usize::from(it.class)].stays_in_rack)
+        };
+        let placed = delivery::put(
+            floor,
+            line,
+            ClassId(class),
+            held.left,
+            stays.then_some(held.rack),
+        );
+        let left = held.left - placed;
+        if left > 0 {
+            floor.clean_ends[usize::from(i)].held[k].left = left;
+            if let Some(worker) = held.worker {
+                let because = floor.n.cart;
+                floor.hold(worker, because);
+            }
+            k += 1;
+            continue;
+        }
+        let state = &mut floor.clean_ends[usize::from(i)];
+        state.held.remove(k);
+        state.standing -= 1;
+        let standing = state.standing;
+        floor.telling.level(floor.n.clean[usize::from(i)], standing);
+        if let Some(worker) = held.worker {
+            floor.release(worker);
+        }
+        // A class that stays in its rack has gone off with it.
+        if !(stays && goes_with_its_rack(line, ClassId(class))) {
+            send_back(floor, line, i, held.rack);
+        }
+        floor.mark_machines();
+    }
+    gather(floor, line, i);
+}
+
+/// Whether racks of this class go out to the servery: only where its stock is followed there.
+pub(crate) fn goes_with_its_rack(line: &Line, class: ClassId) -> bool {
+    let class = &line.classes[usize::from(class.0)];
+    class.stays_in_rack && class.par.is_some()
+}
+
+/// An empty rack goes back.
+pub(crate) fn send_back(floor: &mut Floor, line: &Line, i: u8, rack: u32) {
+    floor.telling.add(floor.n.back, 1);
+    match line.clean_ends[usize::from(i)].back {
+        Back::After(span) => on_its_way(floor, line, i, rack, span),
+        Back::Trips { .. } => {
+            floor.clean_ends[usize::from(i)].gathered.push(rack);
+            gather(floor, line, i);
+        }
+    }
+}
+
+fn on_its_way(floor: &mut Floor, line: &Line, i: u8, rack: u32, span: Span) {
+    let now = floor.now;
+    let no = floor.clean_end_no(i);
+    let state = &mut floor.clean_ends[usize::from(i)];
+    state.back.push_back((rack, now + span));
+    if span.is_none() {
+        come_back(floor, line, i);
+    } else if state.back.len() == 1 {
+        floor.set(no, BACK, Phase::End, now + span);
+    }
+}
+
+/// A trip goes when enough racks have gathered, or nothing more is to come.
+fn gather(floor: &mut Floor, line: &Line, i: u8) {
+    let Back::Trips { of, lasts } = line.clean_ends[usize::from(i)].back else {
+        return;
+    };
+    let last = floor.rush_over && floor.ledger.pieces_inside() == 0;
+    let enough = floor.clean_ends[usize::from(i)].gathered.len() >= of.max(1) as usize;
+    if (enough || last) && !floor.clean_ends[usize::from(i)].gathered.is_empty() {
+        let mut gathered = std::mem::take(&mut floor.clean_ends[usize::from(i)].gathered);
+        for &rack in &gathered {
+            on_its_way(floor, line, i, rack, lasts);
+        }
+        gathered.clear();
+        floor.clean_ends[usize::from(i)].gathered = gathered;
+    }
+}

@@ -1,0 +1,328 @@
+//! Where diners put down their trays: positions side by side, hours, patience, the overflow and the late cart.
+
+use std::collections::VecDeque;
+
+use crate::calendar::Phase;
+use crate::line::floor::Floor;
+use crate::line::queue::Queue;
+use crate::line::{Closing, Line, TraysFrom, TraysTo, belt};
+use crate::sampler::Sampler;
+use crate::streams::{Keyed, name_key};
+use crate::tape::Tape;
+use crate::time::{SimTime, Span};
+
+const ARRIVAL: u32 = 0;
+const OPENING: u32 = 1;
+const CLOSING: u32 = 2;
+const GAP: u32 = 3;
+/// Slots besides one a position.
+pub(crate) const SLOTS: u32 = 4;
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Position {
+    Free,
+    /// Putting down, until the position's slot is due.
+    PuttingDown {
+        diner: u32,
+        came: SimTime,
+        took: Span,
+    },
+    /// Done, and waiting for room.
+    Holding {
+        diner: u32,
+        came: SimTime,
+        took: Span,
+    },
+}
+
+#[derive(Clone, Debug, Default)]
+pub(crate) struct State {
+    queue: VecDeque<(u32, SimTime)>,
+    positions: Vec<Position>,
+    /// Positions in the order in which they are asked: from the downstream end.
+    order: Vec<u8>,
+    /// Positions that wait for room, first come first.
+    holding: VecDeque<u8>,
+    /// Next entry of the tape's list of those who come.
+    cursor: usize,
+    open: bool,
+    /// Closed for good.
+    pub(crate) closed: bool,
+    /// Trays left aside and on the late cart.
+    pub(crate) overflow: Queue,
+    put_down: Sampler,
+    seconds: Keyed,
+}
+
+impl State {
+    /// Trays in diners' hands here.
+    pub(crate) fn in_hands(&self) -> impl Iterator<Item = u32> + '_ {
+        let at_positions = self.positions.iter().filter_map(|p| match *p {
+            Position::Free => None,
+            Position::PuttingDown { diner, .. } | Position::Holding { diner, .. } => Some(diner),
+        });
+        self.queue
+            .iter()
+            .map(|&(diner, _)| diner)
+            .chain(at_positions)
+    }
+
+    /// Whether a diner stands here with a tray that finds no room.
+    pub(crate) fn is_held_up(&self) -> bool {
+        !self.holding.is_empty()
+    }
+}
+
+pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
+    floor
+        .drop_offs
+        .resize_with(line.drop_offs.len(), State::default);
+    for (i, spec) in line.drop_offs.iter().enumerate() {
+        let root = floor.root;
+        let state = &mut floor.drop_offs[i];
+        state.queue.clear();
+        state.positions.clear();
+        state
+            .positions
+            .resize(spec.positions_mm.len(), Position::Free);
+        state.order.clear();
+        state.order.extend(0..spec.positions_mm.len() as u8);
+        state
+            .order
+            .sort_by_key(|&p| std::cmp::Reverse(spec.positions_mm[usize::from(p)]));
+        state.holding.clear();
+        state.cursor = 0;
+        state.open = spec.opens.is_none_or(|opens| opens <= line.starts);
+        state.closed = false;
+        state.overflow.wipe(None);
+        state.put_down.fit(&spec.put_down_s);
+        state.seconds = root.keyed(name_key(&spec.name) ^ name_key("drop-off/put-down"));
+        let no = floor.drop_off_no(i as u8);
+        if let (false, Some(opens)) = (floor.drop_offs[i].open, spec.opens) {
+            floor.set(no, OPENING, Phase::Clock, opens);
+        }
+        if let Closing::At(closes) = spec.closes {
+            if closes <= line.starts {
+                floor.drop_offs[i].closed = true;
+            } else {
+                floor.set(no, CLOSING, Phase::Clock, closes);
+            }
+        }
+        next_arrival(floor, line, tape, i as u8);
+    }
+}
+
+/// Sets the slot of the next diner to come here; with none left, a drop-off that closes after the last is closed.
+fn next_arrival(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
+    let state = &mut floor.drop_offs[usize::from(i)];
+    let coming = tape.coming();
+    while let Some(&diner) = coming.get(state.cursor) {
+        let it = &tape.diners()[diner as usize];
+        if it.drop_off == i {
+            let at = it.comes.max(line.starts);
+            let no = floor.drop_off_no(i);
+            floor.set(no, ARRIVAL, Phase::Arrive, at);
+            return;
+        }
+        state.cursor += 1;
+    }
+    if line.drop_offs[usize::from(i)].closes == Closing::AfterLast {
+        state.closed = true;
+    }
+}
+
+pub(crate) fn due(floor: &mut Floor, line: &Line, tape: &Tape, i: u8, local: u32) {
+    let no = floor.drop_off_no(i);
+    floor.mark(no);
+    match local {
+        ARRIVAL => arrive(floor, line, tape, i),
+        OPENING => floor.drop_offs[usize::from(i)].open = true,
+        CLOSING => floor.drop_offs[usize::from(i)].closed = true,
+        GAP => {}
+        position => {
+            let state = &mut floor.drop_offs[usize::from(i)];
+            let p = (position - SLOTS) as usize;
+            if let Position::PuttingDown { diner, came, took } = state.positions[p] {
+                state.positions[p] = Position::Holding { diner, came, took };
+                state.holding.push_back(p as u8);
+            }
+        }
+    }
+}
+
+fn arrive(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
+    let now = floor.now;
+    while let Some(&diner) = tape.coming().get(floor.drop_offs[usize::from(i)].cursor) {
+        let it = &tape.diners()[diner as usize];
+        if it.drop_off != i {
+            floor.drop_offs[usize::from(i)].cursor += 1;
+            continue;
+        }
+        if it.comes > now {
+            break;
+        }
+        floor.drop_offs[usize::from(i)].cursor += 1;
+        if floor.servery.follows {
+            if it.sits {
+                let seated = floor.n.seated;
+                floor.telling.add(seated, -1);
+            }
+        } else {
+            floor.telling.count(floor.n.count.served, 1);
+        }
+        crate::line::servery::brings_back(floor, diner);
+        if !floor.ledger.comes(diner) {
+            continue;
+        }
+        floor.telling.count(floor.n.count.came, 1);
+        let state = &mut floor.drop_offs[usize::from(i)];
+        let too_many = it.patience != u16::MAX && state.queue.len() > usize::from(it.patience);
+        if state.closed || too_many {
+            let counts = &floor.n.count;
+            floor.telling.count(
+                if state.closed {
+                    counts.late
+                } else {
+                    counts.left_aside
+                },
+                1,
+            );
+            floor.telling.count(counts.dropped, 1);
+            state.overflow.put(diner, now);
+            let held = state.overflow.len();
+            floor.telling.level(floor.n.overflow[usize::from(i)], held);
+            floor.telling.add(floor.n.backlog, 1);
+            floor.mark_crew();
+        } else {
+            state.queue.push_back((diner, now));
+            floor.telling.add(floor.n.standing[usize::from(i)], 1);
+        }
+    }
+    next_arrival(floor, line, tape, i);
+}
+
+#[inline(never)]
+pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
+    let spec = &line.drop_offs[usize::from(i)];
+    let now = floor.now;
+    let no = floor.drop_off_no(i);
+    loop {
+        let mut moved = land_all(floor, line, i);
+        let state = &mut floor.drop_offs[usize::from(i)];
+        while state.open && !state.queue.is_empty() {
+            let free = state
+                .order
+                .iter()
+                .copied()
+                .find(|&p| state.positions[usize::from(p)] == Position::Free);
+            let Some(p) = free else { break };
+            let Some((diner, came)) = state.queue.pop_front() else {
+                break;
+            };
+            let seconds = state.put_down.constant();
+            let seconds =
+                seconds.unwrap_or_else(|| state.put_down.draw(state.seconds.at(u64::from(diner))));
+            let took = Span::drawn(seconds);
+            let waited = now.since(came);
+            floor.telling.waited(floor.n.queue[usize::from(i)], waited);
+            moved = true;
+            let state = &mut floor.drop_offs[usize::from(i)];
+            if took.is_none() {
+                state.positions[usize::from(p)] = Position::Holding { diner, came, took };
+                state.holding.push_back(p);
+                // Nobody may step up to a place that is not yet free: see whether this one lands first.
+                break;
+            }
+            state.positions[usize::from(p)] = Position::PuttingDown { diner, came, took };
+            let slot = floor.slot(no, SLOTS + u32::from(p));
+            floor.calendar.set(slot, Phase::End, now + took);
+            break;
+        }
+        if !moved {
+            break;
+        }
+    }
+    let waiting = floor.drop_offs[usize::from(i)].queue.len() as u32;
+    floor.telling.level(floor.n.queue[usize::from(i)], waiting);
+    if let TraysTo::Belt(b) = spec.to {
+        let gap = gap_in(floor, b, &spec.positions_mm, i);
+        floor.set_or_clear(no, GAP, Phase::End, gap.map(|span| now + span));
+    }
+}
+
+/// When the first of those who hold a tray may find a gap on the belt.
+fn gap_in(floor: &Floor, b: u8, positions_mm: &[u32], i: u8) -> Option<Span> {
+    let mover = &floor.belts[usize::from(b)].mover;
+    let holding = floor.drop_offs[usize::from(i)].holding.iter();
+    holding
+        .filter_map(|&p| mover.lands_in(positions_mm[usize::from(p)]))
+        .min()
+}
+
+/// Lands every tray that finds room, first come first. Whether any did.
+fn land_all(floor: &mut Floor, line: &Line, i: u8) -> bool {
+    let spec = &line.drop_offs[usize::from(i)];
+    let mut landed = false;
+    let mut k = 0;
+    while let Some(&p) = floor.drop_offs[usize::from(i)].holding.get(k) {
+        let Position::Holding { diner, came, took } =
+            floor.drop_offs[usize::from(i)].positions[usize::from(p)]
+        else {
+            break;
+        };
+        if land(
+            floor,
+            line,
+            spec.to,
+            spec.positions_mm[usize::from(p)],
+            diner,
+        ) {
+            let now = floor.now;
+            let state = &mut floor.drop_offs[usize::from(i)];
+            state.holding.remove(k);
+            state.positions[usize::from(p)] = Position::Free;
+            let standing = floor.n.standing[usize::from(i)];
+            floor.telling.waited(standing, now.since(came) - took);
+            floor.telling.add(standing, -1);
+            floor.telling.add(floor.n.backlog, 1);
+            floor.telling.count(floor.n.count.dropped, 1);
+            landed = true;
+        } else {
+            k += 1;
+        }
+    }
+    landed
+}
+
+/// Puts the tray down on the belt or table if there is room.
+fn land(floor: &mut Floor, line: &Line, to: TraysTo, at_mm: u32, diner: u32) -> bool {
+    match to {
+        TraysTo::Belt(b) => belt::land(floor, b, at_mm, diner),
+        TraysTo::Table(t) => {
+            let table = &floor.tables[usize::from(t)];
+            let fits = match table.room {
+                // Room for nothing: from hand to hand, when somebody stands ready to take it.
+                0 => table.len() < floor.crew.idle_at(|post| takes_from_table(line, post, t)),
+                _ => table.has_room(),
+            };
+            if fits {
+                let now = floor.now;
+                let table = &mut floor.tables[usize::from(t)];
+                table.put(diner, now);
+                let held = table.len();
+                floor.telling.level(floor.n.table[usize::from(t)], held);
+                floor.mark_crew();
+            }
+            fits
+        }
+    }
+}
+
+fn takes_from_table(line: &Line, post: crate::line::Post, t: u8) -> bool {
+    match post {
+        crate::line::Post::Scrapping(s) => line.scrapping[usize::from(s)]
+            .from
+            .contains(&TraysFrom::Table(t)),
+        _ => false,
+    }
+}

@@ -1,0 +1,305 @@
+//! The storage of one meal: what is where, who is doing what, what is due. Wiped and used again for the next meal.
+
+use crate::calendar::{Calendar, Phase};
+use crate::line::catalogue::{Numbers, number};
+use crate::line::ledger::Ledger;
+use crate::line::racks::Racks;
+use crate::line::telling::Telling;
+use crate::line::{
+    ClassId, Line, belt, clean_end, crew, delivery, drop_off, duty, lane, machine, queue::Queue,
+    racking, scrapping, servery,
+};
+use crate::streams::Root;
+use crate::time::SimTime;
+
+/// One thing that can be visited. Numbered downstream first; the number is its bit in the set of the marked.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Element {
+    Servery,
+    Delivery,
+    CleanEnd(u8),
+    Machine(u8),
+    Lane(u8),
+    Racking(u8),
+    Scrapping(u8),
+    Belt(u8),
+    DropOff(u8),
+    Duties,
+    Crew,
+}
+
+/// Whose slot it is.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Owner {
+    /// The element.
+    pub(crate) element: Element,
+    /// Which of its slots.
+    pub(crate) local: u32,
+}
+
+/// The storage of one meal. Make one with [`Floor::new`] and use it for many.
+#[derive(Clone, Debug, Default)]
+pub struct Floor {
+    pub(crate) now: SimTime,
+    pub(crate) calendar: Calendar,
+    /// Bits of the elements that have something to look at.
+    pub(crate) marked: u64,
+    pub(crate) elements: Vec<Element>,
+    pub(crate) owners: Vec<Owner>,
+    first_slot: Vec<u32>,
+    pub(crate) n: Numbers,
+    pub(crate) root: Root,
+    pub(crate) telling: Telling,
+    pub(crate) ledger: Ledger,
+    pub(crate) racks: Racks,
+    pub(crate) drop_offs: Vec<drop_off::State>,
+    pub(crate) belts: Vec<belt::State>,
+    pub(crate) tables: Vec<Queue>,
+    pub(crate) scrapping: Vec<scrapping::State>,
+    pub(crate) racking: Vec<racking::State>,
+    pub(crate) lanes: Vec<lane::State>,
+    pub(crate) machines: Vec<machine::State>,
+    pub(crate) clean_ends: Vec<clean_end::State>,
+    pub(crate) delivery: delivery::State,
+    pub(crate) servery: servery::State,
+    pub(crate) duties: duty::State,
+    pub(crate) crew: crew::State,
+    /// Whether it has been noticed that nothing soiled is left upstream of the racks.
+    pub(crate) rush_over: bool,
+    /// Somebody has begun to wait for an empty rack: worth a look whether one can ever come.
+    pub(crate) wants_racks: bool,
+    /// When the last tray so far became wholly clean.
+    pub(crate) last_clean: Option<SimTime>,
+    /// Recount everything after every instant.
+    pub(crate) audits: bool,
+    fitted: Option<Box<Line>>,
+}
+
+impl Floor {
+    /// An empty floor.
+    pub fn new() -> Floor {
+        Floor::default()
+    }
+
+    /// Recount all trays, pieces and racks after every instant, and stop with a fault when something is lost. Slow;
+    /// for tests.
+    pub fn audit_every_instant(&mut self, audits: bool) {
+        self.audits = audits;
+    }
+
+    /// Numbers elements and slots for `line`; done once for runs of the same line.
+    pub(crate) fn fit(&mut self, line: &Line) {
+        if self.fitted.as_deref() == Some(line) {
+            return;
+        }
+        let ids = |count: usize| (0..count).map(|i| i as u8);
+        let (numbers, catalogue) = number(line);
+        self.n = numbers;
+        self.n.places = catalogue.places.len() as u16;
+        self.elements.clear();
+        self.elements.push(Element::Servery);
+        self.elements.push(Element::Delivery);
+        self.elements
+            .extend(ids(line.clean_ends.len()).map(Element::CleanEnd));
+        self.elements
+            .extend(ids(line.machines.len()).map(Element::Machine));
+        self.elements
+            .extend(ids(line.lanes.len()).map(Element::Lane));
+        self.elements
+            .extend(ids(line.racking.len()).map(Element::Racking));
+        self.elements
+            .extend(ids(line.scrapping.len()).map(Element::Scrapping));
+        self.elements
+            .extend(ids(line.belts.len()).map(Element::Belt));
+        self.elements
+            .extend(ids(line.drop_offs.len()).map(Element::DropOff));
+        self.elements.push(Element::Duties);
+        self.elements.push(Element::Crew);
+
+        self.owners.clear();
+        self.first_slot.clear();
+        for &element in &self.elements {
+            self.first_slot.push(self.owners.len() as u32);
+            for local in 0..slots_of(element, line) {
+                self.owners.push(Owner { element, local });
+            }
+        }
+        self.fitted = Some(Box::new(line.clone()));
+    }
+
+    #[inline]
+    pub(crate) fn slot(&self, element: u8, local: u32) -> u32 {
+        self.first_slot[usize::from(element)] + local
+    }
+
+    /// Slot `local` of `element` is due at `at`.
+    #[inline]
+    pub(crate) fn set(&mut self, element: u8, local: u32, phase: Phase, at: SimTime) {
+        let slot = self.slot(element, local);
+        self.calendar.set(slot, phase, at);
+    }
+
+    /// Slot `local` of `element` is due at `at`, or not at all.
+    #[inline]
+    pub(crate) fn set_or_clear(
+        &mut self,
+        element: u8,
+        local: u32,
+        phase: Phase,
+        at: Option<SimTime>,
+    ) {
+        let slot = self.slot(element, local);
+        match at {
+            Some(at) => self.calendar.set(slot, phase, at),
+            None => self.calendar.clear(slot),
+        }
+    }
+
+    pub(crate) fn clear(&mut self, element: u8, local: u32) {
+        let slot = self.slot(element, local);
+        self.calendar.clear(slot);
+    }
+
+    #[inline]
+    pub(crate) fn mark(&mut self, element: u8) {
+        self.marked |= 1 << element;
+    }
+
+    pub(crate) fn mark_crew(&mut self) {
+        self.marked |= 1 << (self.elements.len() - 1);
+    }
+
+    pub(crate) fn mark_all(&mut self) {
+        self.marked = (1 << self.elements.len()) - 1;
+    }
+
+    pub(crate) fn clean_end_no(&self, i: u8) -> u8 {
+        2 + i
+    }
+
+    pub(crate) fn machine_no(&self, i: u8) -> u8 {
+        2 + self.clean_ends.len() as u8 + i
+    }
+
+    pub(crate) fn lane_no(&self, i: u8) -> u8 {
+        self.machine_no(0) + self.machines.len() as u8 + i
+    }
+
+    pub(crate) fn racking_no(&self, i: u8) -> u8 {
+        self.lane_no(0) + self.lanes.len() as u8 + i
+    }
+
+    pub(crate) fn scrapping_no(&self, i: u8) -> u8 {
+        self.racking_no(0) + self.racking.len() as u8 + i
+    }
+
+    pub(crate) fn belt_no(&self, i: u8) -> u8 {
+        self.scrapping_no(0) + self.scrapping.len() as u8 + i
+    }
+
+    pub(crate) fn drop_off_no(&self, i: u8) -> u8 {
+        self.belt_no(0) + self.belts.len() as u8 + i
+    }
+
+    pub(crate) fn duties_no(&self) -> u8 {
+        self.elements.len() as u8 - 2
+    }
+
+    pub(crate) fn crew_no(&self) -> u8 {
+        self.elements.len() as u8 - 1
+    }
+
+    /// Marks every racking table: room or racks may have come.
+    pub(crate) fn mark_racking(&mut self) {
+        for i in 0..self.racking.len() as u8 {
+            self.mark(self.racking_no(i));
+        }
+    }
+
+    /// Marks every scrapping post: room for pieces may have come.
+    pub(crate) fn mark_scrapping(&mut self) {
+        for i in 0..self.scrapping.len() as u8 {
+            self.mark(self.scrapping_no(i));
+        }
+    }
+
+    /// Marks every machine: what is to come may have changed.
+    pub(crate) fn mark_machines(&mut self) {
+        for i in 0..self.machines.len() as u8 {
+            self.mark(self.machine_no(i));
+        }
+    }
+
+    /// Whether the drop-offs are closed and no soiled tray is left that has not been cleared and sorted.
+    pub(crate) fn nothing_soiled_upstream(&self) -> bool {
+        self.ledger.uncleared == 0
+            && self.drop_offs.iter().all(|d| d.closed)
+            && self.scrapping.iter().all(|s| s.held.is_empty())
+    }
+}
+
+impl Floor {
+    /// How many places and actors `line` has.
+    pub(crate) fn sizes(&self, line: &Line) -> (usize, usize) {
+        let places = self.n.places;
+        (
+            usize::from(places),
+            line.crew.len() + line.machines.len() + line.belts.len(),
+        )
+    }
+
+    /// Pieces of a tray are clean.
+    pub(crate) fn pieces_clean(&mut self, tray: u32, pieces: u16) {
+        self.telling
+            .count(self.n.count.pieces_clean, u32::from(pieces));
+        if self.ledger.clean(tray, pieces) {
+            self.telling.count(self.n.count.clean, 1);
+            self.last_clean = Some(self.now);
+        }
+    }
+
+    /// The ware in a rack is clean; the rack still holds it.
+    pub(crate) fn rack_clean(&mut self, rack: u32) {
+        let mut contents = std::mem::take(&mut self.racks.get_mut(rack).contents);
+        for (tray, pieces) in contents.drain(..) {
+            self.pieces_clean(tray, pieces);
+        }
+        self.racks.get_mut(rack).contents = contents;
+    }
+
+    /// The rack leaves the line: its ware is clean and at the servery, the rack back at once.
+    pub(crate) fn rack_clean_and_free(&mut self, rack: u32) {
+        self.rack_clean(rack);
+        let it = self.racks.get(rack);
+        let (class, pieces) = (ClassId(it.class), u32::from(it.fill));
+        servery::comes_back(self, class, pieces, None);
+        self.rack_free(rack);
+        self.mark_racking();
+        self.mark_scrapping();
+        self.mark_crew();
+    }
+
+    /// An empty rack is free again.
+    pub(crate) fn rack_free(&mut self, rack: u32) {
+        let kind = self.racks.free(rack);
+        self.telling.add(self.n.empty[usize::from(kind.0)], 1);
+    }
+}
+
+fn slots_of(element: Element, line: &Line) -> u32 {
+    match element {
+        Element::Servery => servery::SLOTS,
+        Element::Delivery => line.delivery.as_ref().map_or(0, |d| d.carts),
+        Element::CleanEnd(_) => clean_end::slots(line),
+        Element::Machine(_) => machine::SLOTS,
+        Element::Lane(_) => lane::SLOTS,
+        Element::Racking(i) => line.racking[usize::from(i)].slots(),
+        Element::Scrapping(_) => 0,
+        Element::Belt(_) => belt::SLOTS,
+        Element::DropOff(i) => {
+            drop_off::SLOTS + line.drop_offs[usize::from(i)].positions_mm.len() as u32
+        }
+        Element::Duties => duty::slots(line),
+        Element::Crew => crew::SLOTS_A_WORKER * line.crew.len() as u32,
+    }
+}

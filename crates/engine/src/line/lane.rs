@@ -1,0 +1,264 @@
+//! A way for filled racks: rollers on which racks run and close up, or a shelf.
+
+use crate::calendar::Phase;
+use crate::line::belt::speed_at;
+use crate::line::floor::Floor;
+use crate::line::mover::{Ending, Mover};
+use crate::line::queue::Queue;
+use crate::line::{Lane, LaneKind, Line, RacksTo, stops};
+use crate::time::SimTime;
+
+const MOVES: u32 = 0;
+const SPEED: u32 = 1;
+const STOP: u32 = 2;
+pub(crate) const SLOTS: u32 = 3;
+
+#[derive(Clone, Debug, Default)]
+pub(crate) struct State {
+    rollers: Option<Mover>,
+    shelf: Queue,
+    next_speed: usize,
+    stops: stops::State,
+    feeds: Option<u8>,
+}
+
+impl Lane {
+    /// Whole racks it holds; `None`: as many as come.
+    pub fn room(&self) -> Option<u32> {
+        match self.kind {
+            LaneKind::Rollers {
+                length_mm, rack_mm, ..
+            } => Some(length_mm / rack_mm.max(1)),
+            LaneKind::Shelf { room } => room,
+        }
+    }
+}
+
+pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
+    floor.lanes.resize_with(line.lanes.len(), State::default);
+    for (i, spec) in line.lanes.iter().enumerate() {
+        let no = floor.lane_no(i as u8);
+        let state = &mut floor.lanes[i];
+        state.feeds = line
+            .machines
+            .iter()
+            .position(|m| usize::from(m.from) == i)
+            .map(|m| m as u8);
+        let mut at = None;
+        match &spec.kind {
+            LaneKind::Rollers {
+                length_mm,
+                rack_mm,
+                speed,
+            } => {
+                let (now, next) = speed_at(speed, line.starts);
+                let most = spec.room().unwrap_or(0);
+                let mover = state.rollers.get_or_insert_default();
+                mover.wipe(
+                    *length_mm,
+                    *rack_mm,
+                    most,
+                    Ending::ClosesUp,
+                    now,
+                    line.starts,
+                );
+                state.next_speed = next;
+                at = speed.get(next).map(|&(at, _)| at);
+            }
+            LaneKind::Shelf { room } => {
+                state.rollers = None;
+                state.shelf.wipe(*room);
+            }
+        }
+        floor.set_or_clear(no, SPEED, Phase::Clock, at);
+        let at = floor.lanes[i].stops.begin(&spec.stops, line.starts);
+        let down = floor.lanes[i].stops.is_down();
+        if let Some(mover) = &mut floor.lanes[i].rollers {
+            mover.stopped = down;
+        }
+        floor.set_or_clear(no, STOP, Phase::Clock, at);
+    }
+}
+
+pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
+    let now = floor.now;
+    let no = floor.lane_no(i);
+    floor.mark(no);
+    let spec = &line.lanes[usize::from(i)];
+    let state = &mut floor.lanes[usize::from(i)];
+    if let Some(mover) = &mut state.rollers {
+        mover.read(now);
+    }
+    match (local, &spec.kind) {
+        (SPEED, LaneKind::Rollers { speed, .. }) => {
+            if let (Some(mover), Some(&(_, to))) = (&mut state.rollers, speed.get(state.next_speed))
+            {
+                mover.set_speed(to);
+                state.next_speed += 1;
+            }
+            let at = speed.get(state.next_speed).map(|&(at, _)| at);
+            floor.set_or_clear(no, SPEED, Phase::Clock, at);
+        }
+        (STOP, _) => {
+            let (_, at) = state.stops.turn(&spec.stops, now);
+            if let Some(mover) = &mut state.rollers {
+                mover.stopped = state.stops.is_down();
+            }
+            floor.set_or_clear(no, STOP, Phase::Clock, at);
+        }
+        _ => {}
+    }
+}
+
+/// Sets what is due next, and tells the neighbours.
+#[inline(never)]
+pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
+    let now = floor.now;
+    let no = floor.lane_no(i);
+    let state = &mut floor.lanes[usize::from(i)];
+    if let Some(mover) = &mut state.rollers {
+        mover.read(now);
+        let next = [mover.arrives_in(), mover.lands_in(0)]
+            .into_iter()
+            .flatten()
+            .min();
+        floor.set_or_clear(no, MOVES, Phase::End, next.map(|span| now + span));
+    }
+    let held = len(floor, i);
+    floor.telling.level(floor.n.lane[usize::from(i)], held);
+    if let Some(m) = floor.lanes[usize::from(i)].feeds {
+        let no = floor.machine_no(m);
+        floor.mark(no);
+    }
+    tell_upstream(floor, line, i);
+}
+
+pub(crate) fn len(floor: &Floor, i: u8) -> u32 {
+    let state = &floor.lanes[usize::from(i)];
+    state
+        .rollers
+        .as_ref()
+        .map_or_else(|| state.shelf.len(), Mover::len)
+}
+
+/// The racks on it, the one nearest the machine first.
+pub(crate) fn racks(floor: &Floor, i: u8) -> impl Iterator<Item = u32> + '_ {
+    let state = &floor.lanes[usize::from(i)];
+    state
+        .rollers
+        .iter()
+        .flat_map(Mover::things)
+        .chain(state.shelf.things())
+}
+
+/// Whether a rack can be put on it right now.
+pub(crate) fn has_room(floor: &mut Floor, i: u8) -> bool {
+    let now = floor.now;
+    let state = &mut floor.lanes[usize::from(i)];
+    match &mut state.rollers {
+        Some(mover) => {
+            mover.read(now);
+            mover.can_land(0)
+        }
+        None => {
+            // Room for nothing: straight into the machine when it can take a rack now.
+            state.shelf.has_room()
+                || (state.shelf.room == 0 && state.shelf.is_empty() && takes_now(floor, i))
+        }
+    }
+}
+
+fn takes_now(floor: &Floor, i: u8) -> bool {
+    floor.lanes[usize::from(i)]
+        .feeds
+        .is_some_and(|m| crate::line::machine::takes_now(floor, m))
+}
+
+pub(crate) fn put(floor: &mut Floor, _line: &Line, i: u8, rack: u32) {
+    let now = floor.now;
+    let state = &mut floor.lanes[usize::from(i)];
+    match &mut state.rollers {
+        Some(mover) => {
+            mover.land(0, rack, now);
+            let no = floor.lane_no(i);
+            floor.mark(no);
+        }
+        None => {
+            state.shelf.put(rack, now);
+            tell(floor, i);
+        }
+    }
+}
+
+/// A shelf has no motion to work out: its neighbours are told at once.
+fn tell(floor: &mut Floor, i: u8) {
+    let held = len(floor, i);
+    floor.telling.level(floor.n.lane[usize::from(i)], held);
+    if let Some(m) = floor.lanes[usize::from(i)].feeds {
+        let no = floor.machine_no(m);
+        floor.mark(no);
+    }
+}
+
+/// Whoever has racks for this lane, or holds ware back until it is emptier, looks again.
+fn tell_upstream(floor: &mut Floor, line: &Line, i: u8) {
+    for (r, racking) in line.racking.iter().enumerate() {
+        if racking.to == RacksTo::Lane(i)
+            && (floor.racking[r].open_racks() > 0 || racking.watches_lane())
+        {
+            let no = floor.racking_no(r as u8);
+            floor.mark(no);
+        }
+    }
+}
+
+/// The rack at the machine's end, and since when it is on the lane.
+pub(crate) fn at_end(floor: &mut Floor, i: u8) -> Option<(u32, SimTime)> {
+    let now = floor.now;
+    let state = &mut floor.lanes[usize::from(i)];
+    match &mut state.rollers {
+        Some(mover) => {
+            mover.read(now);
+            mover.at_end()
+        }
+        None => state.shelf.first(),
+    }
+}
+
+/// Since when the rack that has been here longest is on the lane.
+pub(crate) fn longest_here(floor: &Floor, i: u8) -> Option<SimTime> {
+    let state = &floor.lanes[usize::from(i)];
+    match &state.rollers {
+        Some(mover) => mover.first_since(),
+        None => state.shelf.first().map(|(_, since)| since),
+    }
+}
+
+/// Takes the rack at the machine's end; with `more`, also one that rests right behind one just taken.
+pub(crate) fn take(floor: &mut Floor, line: &Line, i: u8, more: bool) -> Option<u32> {
+    let now = floor.now;
+    let state = &mut floor.lanes[usize::from(i)];
+    let (rack, since) = match &mut state.rollers {
+        Some(mover) => {
+            mover.read(now);
+            if more {
+                mover.take_close_behind()
+            } else {
+                mover.take_at_end()
+            }
+        }
+        None => state.shelf.take(),
+    }?;
+    floor
+        .telling
+        .waited(floor.n.lane[usize::from(i)], now.since(since));
+    if floor.lanes[usize::from(i)].rollers.is_some() {
+        let no = floor.lane_no(i);
+        floor.mark(no);
+    } else {
+        let held = len(floor, i);
+        floor.telling.level(floor.n.lane[usize::from(i)], held);
+        tell_upstream(floor, line, i);
+    }
+    Some(rack)
+}

@@ -1,0 +1,71 @@
+//! Whose pieces are where, so that nothing is lost: a tray is out when its last piece is clean.
+
+use crate::line::MOST_CLASSES;
+use crate::tape::Tape;
+
+/// One entry a diner.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Ledger {
+    /// What the diner really took, by class (less what had run out).
+    pub(crate) pieces: Vec<[u8; MOST_CLASSES]>,
+    /// Pieces not yet clean, once the tray has come in.
+    left: Vec<u16>,
+    pub(crate) trays_in: u64,
+    pub(crate) trays_out: u64,
+    pub(crate) pieces_in: u64,
+    pub(crate) pieces_out: u64,
+    /// Trays that have come in and are not yet cleared.
+    pub(crate) uncleared: u64,
+    /// Diners who bring something and have not come yet.
+    pub(crate) to_come: u64,
+}
+
+impl Ledger {
+    pub(crate) fn wipe(&mut self, tape: &Tape) {
+        self.pieces.clear();
+        self.pieces.extend(tape.diners().iter().map(|d| d.pieces));
+        self.left.clear();
+        self.left.resize(self.pieces.len(), 0);
+        self.trays_in = 0;
+        self.trays_out = 0;
+        self.pieces_in = 0;
+        self.pieces_out = 0;
+        self.uncleared = 0;
+        self.to_come = tape.coming().len() as u64;
+    }
+
+    /// This diner comes to the drop-off. Whether there is anything on the tray.
+    pub(crate) fn comes(&mut self, diner: u32) -> bool {
+        self.to_come -= 1;
+        let pieces: u16 = self.pieces[diner as usize]
+            .iter()
+            .map(|&n| u16::from(n))
+            .sum();
+        if pieces == 0 {
+            return false;
+        }
+        self.left[diner as usize] = pieces;
+        self.trays_in += 1;
+        self.pieces_in += u64::from(pieces);
+        self.uncleared += 1;
+        true
+    }
+
+    /// `pieces` of this tray are clean. Whether it was the last of them.
+    pub(crate) fn clean(&mut self, tray: u32, pieces: u16) -> bool {
+        let left = &mut self.left[tray as usize];
+        *left -= pieces;
+        self.pieces_out += u64::from(pieces);
+        let out = *left == 0;
+        self.trays_out += u64::from(out);
+        out
+    }
+
+    pub(crate) fn pieces_inside(&self) -> u64 {
+        self.pieces_in - self.pieces_out
+    }
+
+    pub(crate) fn trays_inside(&self) -> u64 {
+        self.trays_in - self.trays_out
+    }
+}

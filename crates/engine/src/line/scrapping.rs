@@ -1,0 +1,198 @@
+//! Breaking down trays, one worker a tray: waste off, ware sorted, pieces on to where there is room.
+
+use std::collections::VecDeque;
+
+use crate::line::floor::Floor;
+use crate::line::{
+    ClassId, Line, MOST_CLASSES, PiecesTo, Scrapping, TraysFrom, belt, racking, servery,
+};
+use crate::tape::{Diner, Tape};
+use crate::time::SimTime;
+use crate::watch::PlaceId;
+
+/// A tray broken down whose pieces have not all found a place.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Held {
+    pub(crate) tray: u32,
+    /// Since when the work on it is done.
+    pub(crate) since: SimTime,
+    pub(crate) left: [u8; MOST_CLASSES],
+    /// Who stands with it; `None` once they have gone home or on a break.
+    pub(crate) worker: Option<u8>,
+    /// What lacked room when it was last tried.
+    pub(crate) because: Option<PlaceId>,
+}
+
+#[derive(Clone, Debug, Default)]
+pub(crate) struct State {
+    pub(crate) held: VecDeque<Held>,
+    /// Trays being worked on.
+    pub(crate) in_work: Vec<u32>,
+    classes: usize,
+}
+
+pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
+    floor
+        .scrapping
+        .resize_with(line.scrapping.len(), State::default);
+    for state in &mut floor.scrapping {
+        state.held.clear();
+        state.in_work.clear();
+        state.classes = line.classes.len();
+    }
+}
+
+impl Scrapping {
+    /// Seconds of work on a tray with these pieces, at normal pace and factor 1.
+    pub fn tray_s(&self, pieces: &[u8; MOST_CLASSES]) -> f64 {
+        let sorting: f64 = pieces
+            .iter()
+            .zip(&self.piece_s)
+            .map(|(&n, s)| f64::from(n) * s)
+            .sum();
+        self.handling_s + sorting
+    }
+}
+
+/// Trays waiting here.
+pub(crate) fn waiting(floor: &mut Floor, line: &Line, i: u8) -> u32 {
+    let mut waiting = 0;
+    for from in &line.scrapping[usize::from(i)].from {
+        waiting += match *from {
+            TraysFrom::BeltEnd(b) => belt::waiting(floor, b, None),
+            TraysFrom::BeltAt {
+                belt: b,
+                at_mm,
+                reach_mm,
+            } => belt::waiting(floor, b, Some((at_mm, reach_mm))),
+            TraysFrom::Table(t) => floor.tables[usize::from(t)].len(),
+            TraysFrom::Overflow(d) if waiting == 0 => {
+                floor.drop_offs[usize::from(d)].overflow.len()
+            }
+            TraysFrom::Overflow(_) => 0,
+        };
+    }
+    waiting
+}
+
+/// Takes a tray and begins: the tray, and the seconds it asks of a worker of normal pace.
+pub(crate) fn begin(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) -> Option<(u32, f64)> {
+    let spec = &line.scrapping[usize::from(i)];
+    for from in &spec.from {
+        let mut fetch = 0.0;
+        let (taken, place) = match *from {
+            TraysFrom::BeltEnd(b) => (belt::take(floor, b, None), floor.n.belt[usize::from(b)]),
+            TraysFrom::BeltAt {
+                belt: b,
+                at_mm,
+                reach_mm,
+            } => (
+                belt::take(floor, b, Some((at_mm, reach_mm))),
+                floor.n.belt[usize::from(b)],
+            ),
+            TraysFrom::Table(t) => {
+                let table = &mut floor.tables[usize::from(t)];
+                let taken = table.take();
+                let held = table.len();
+                let place = floor.n.table[usize::from(t)];
+                floor.telling.level(place, held);
+                for d in 0..floor.drop_offs.len() as u8 {
+                    if floor.drop_offs[usize::from(d)].is_held_up() {
+                        let no = floor.drop_off_no(d);
+                        floor.mark(no);
+                    }
+                }
+                (taken, place)
+            }
+            TraysFrom::Overflow(d) => {
+                fetch = spec.fetch_s;
+                let overflow = &mut floor.drop_offs[usize::from(d)].overflow;
+                let taken = overflow.take();
+                let held = overflow.len();
+                let place = floor.n.overflow[usize::from(d)];
+                floor.telling.level(place, held);
+                (taken, place)
+            }
+        };
+        if let Some((tray, since)) = taken {
+            let waited = floor.now.since(since);
+            floor.telling.waited(place, waited);
+            let factor = tape.diners()[tray as usize].factor;
+            let seconds = (spec.tray_s(&floor.ledger.pieces[tray as usize]) + fetch) * factor;
+            floor.scrapping[usize::from(i)].in_work.push(tray);
+            return Some((tray, seconds));
+        }
+    }
+    None
+}
+
+/// The work on a tray is done: it is cleared, and its pieces go on as far as there is room.
+pub(crate) fn finish(floor: &mut Floor, diner: &Diner, i: u8, tray: u32, worker: u8) {
+    floor.telling.count(floor.n.count.cleared, 1);
+    floor.telling.count(floor.n.count.waste, diner.waste_g);
+    floor.telling.add(floor.n.backlog, -1);
+    floor.ledger.uncleared -= 1;
+    floor.duties.scraped_g += u64::from(diner.waste_g);
+    let now = floor.now;
+    let state = &mut floor.scrapping[usize::from(i)];
+    state.in_work.retain(|&t| t != tray);
+    let left = floor.ledger.pieces[tray as usize];
+    state.held.push_back(Held {
+        tray,
+        since: now,
+        left,
+        worker: Some(worker),
+        because: None,
+    });
+    let no = floor.scrapping_no(i);
+    floor.mark(no);
+    let no = floor.duties_no();
+    floor.mark(no);
+}
+
+/// Moves pieces on, first come first, each as far as there is room.
+#[inline(never)]
+pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
+    let spec = &line.scrapping[usize::from(i)];
+    let mut k = 0;
+    while let Some(&held) = floor.scrapping[usize::from(i)].held.get(k) {
+        let mut held = held;
+        held.because = None;
+        for class in 0..floor.scrapping[usize::from(i)].classes {
+            let pieces = u16::from(held.left[class]);
+            if pieces == 0 {
+                continue;
+            }
+            let placed = match spec.routes[class] {
+                PiecesTo::Leave => {
+                    floor.pieces_clean(held.tray, pieces);
+                    servery::comes_back(floor, ClassId(class as u8), u32::from(pieces), None);
+                    pieces
+                }
+                PiecesTo::Racks(r) => racking::put(floor, line, r, class as u8, held.tray, pieces),
+                PiecesTo::Pile(r) => {
+                    racking::put_on_pile(floor, line, r, class as u8, held.tray, pieces)
+                }
+            };
+            held.left[class] -= placed as u8;
+            if placed < pieces && held.because.is_none() {
+                let because = racking::lacking(floor, line, spec.routes[class], class as u8);
+                let n = &floor.n;
+                floor.wants_racks |= n.empty.contains(&because) || n.open.contains(&because);
+                held.because = Some(because);
+            }
+        }
+        if held.because.is_none() {
+            floor.scrapping[usize::from(i)].held.remove(k);
+            if let Some(worker) = held.worker {
+                floor.release(worker);
+            }
+        } else {
+            if let (Some(worker), Some(because)) = (held.worker, held.because) {
+                floor.hold(worker, because);
+            }
+            floor.scrapping[usize::from(i)].held[k] = held;
+            k += 1;
+        }
+    }
+}

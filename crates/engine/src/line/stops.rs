@@ -1,0 +1,57 @@
+//! Stops by the clock: when something stands and when it goes on.
+
+use crate::line::{AfterStop, Stop};
+use crate::time::SimTime;
+
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct State {
+    next: usize,
+    down: bool,
+}
+
+/// What a turn of the clock did.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Turn {
+    Stops,
+    GoesOn(AfterStop),
+}
+
+impl State {
+    pub(crate) fn is_down(self) -> bool {
+        self.down
+    }
+
+    /// How things stand at the start of a run; when the next turn is due.
+    pub(crate) fn begin(&mut self, stops: &[Stop], at: SimTime) -> Option<SimTime> {
+        self.next = stops.iter().take_while(|stop| stop.to <= at).count();
+        self.down = stops.get(self.next).is_some_and(|stop| stop.from <= at);
+        self.due(stops)
+    }
+
+    fn due(self, stops: &[Stop]) -> Option<SimTime> {
+        stops
+            .get(self.next)
+            .map(|stop| if self.down { stop.to } else { stop.from })
+    }
+
+    /// The next turn happens; what it is and when the one after it is due.
+    pub(crate) fn turn(&mut self, stops: &[Stop], now: SimTime) -> (Option<Turn>, Option<SimTime>) {
+        let Some(stop) = stops.get(self.next) else {
+            return (None, None);
+        };
+        let turn = if self.down {
+            self.next += 1;
+            // The next stop may begin at the instant this one ends.
+            self.down = stops.get(self.next).is_some_and(|next| next.from <= now);
+            if self.down {
+                None
+            } else {
+                Some(Turn::GoesOn(stop.then))
+            }
+        } else {
+            self.down = true;
+            Some(Turn::Stops)
+        };
+        (turn, self.due(stops))
+    }
+}

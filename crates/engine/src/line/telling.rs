@@ -1,0 +1,165 @@
+//! What has changed at this instant and is yet to be told. A level or a state that lasts no time is not told.
+
+use crate::time::{SimTime, Span};
+use crate::watch::{ActorId, CountId, Observer, PlaceId, RackTrip, State};
+
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Telling {
+    pub(crate) on: bool,
+    levels: Vec<Level>,
+    changed_levels: Vec<u16>,
+    states: Vec<Told>,
+    changed_states: Vec<u16>,
+    waits: Vec<(PlaceId, Span)>,
+    counts: Vec<(CountId, u32)>,
+    trips: Vec<RackTrip>,
+}
+
+#[derive(Clone, Copy, Debug, Default)]
+struct Level {
+    now: u32,
+    told: u32,
+    listed: bool,
+}
+
+#[derive(Clone, Copy, Debug)]
+struct Told {
+    now: (State, Option<PlaceId>),
+    told: (State, Option<PlaceId>),
+    listed: bool,
+}
+
+impl Telling {
+    pub(crate) fn wipe(&mut self, on: bool, places: usize, actors: usize) {
+        self.on = on;
+        self.levels.clear();
+        self.levels.resize(places, Level::default());
+        self.states.clear();
+        let off = (State::Off, None);
+        self.states.resize(
+            actors,
+            Told {
+                now: off,
+                told: off,
+                listed: false,
+            },
+        );
+        self.changed_levels.clear();
+        self.changed_states.clear();
+        self.waits.clear();
+        self.counts.clear();
+        self.trips.clear();
+    }
+
+    /// What a place holds before the first event.
+    pub(crate) fn begin_level(&mut self, place: PlaceId, held: u32) {
+        if let Some(level) = self.levels.get_mut(usize::from(place.0)) {
+            *level = Level {
+                now: held,
+                told: held,
+                listed: false,
+            };
+        }
+    }
+
+    /// What an actor does before the first event.
+    pub(crate) fn begin_state(&mut self, who: ActorId, state: State) {
+        if let Some(it) = self.states.get_mut(usize::from(who.0)) {
+            *it = Told {
+                now: (state, None),
+                told: (state, None),
+                listed: false,
+            };
+        }
+    }
+
+    #[inline]
+    pub(crate) fn level(&mut self, place: PlaceId, held: u32) {
+        if !self.on {
+            return;
+        }
+        if let Some(level) = self.levels.get_mut(usize::from(place.0)) {
+            level.now = held;
+            if !level.listed {
+                level.listed = true;
+                self.changed_levels.push(place.0);
+            }
+        }
+    }
+
+    #[inline]
+    pub(crate) fn add(&mut self, place: PlaceId, more: i32) {
+        if self.on
+            && let Some(level) = self.levels.get(usize::from(place.0))
+        {
+            let held = level.now.saturating_add_signed(more);
+            self.level(place, held);
+        }
+    }
+
+    #[inline]
+    pub(crate) fn state(&mut self, who: ActorId, state: State, because: Option<PlaceId>) {
+        if !self.on {
+            return;
+        }
+        if let Some(it) = self.states.get_mut(usize::from(who.0)) {
+            it.now = (state, because);
+            if !it.listed {
+                it.listed = true;
+                self.changed_states.push(who.0);
+            }
+        }
+    }
+
+    #[inline]
+    pub(crate) fn waited(&mut self, place: PlaceId, wait: Span) {
+        if self.on {
+            self.waits.push((place, wait));
+        }
+    }
+
+    #[inline]
+    pub(crate) fn count(&mut self, count: CountId, by: u32) {
+        if self.on && by > 0 {
+            self.counts.push((count, by));
+        }
+    }
+
+    #[inline]
+    pub(crate) fn trip(&mut self, trip: RackTrip) {
+        if self.on {
+            self.trips.push(trip);
+        }
+    }
+
+    /// Tells what changed at `at`, in the order of first change.
+    pub(crate) fn flush<O: Observer>(&mut self, at: SimTime, seen: &mut O) {
+        for &place in &self.changed_levels {
+            let level = &mut self.levels[usize::from(place)];
+            level.listed = false;
+            if level.now != level.told {
+                level.told = level.now;
+                seen.level(at, PlaceId(place), level.now);
+            }
+        }
+        self.changed_levels.clear();
+        for &who in &self.changed_states {
+            let it = &mut self.states[usize::from(who)];
+            it.listed = false;
+            if it.now != it.told {
+                it.told = it.now;
+                seen.state(at, ActorId(who), it.now.0, it.now.1);
+            }
+        }
+        self.changed_states.clear();
+        for (place, wait) in self.waits.drain(..) {
+            seen.waited(at, place, wait);
+        }
+        for (count, by) in self.counts.drain(..) {
+            seen.counted(at, count, by);
+        }
+        for trip in self.trips.drain(..) {
+            seen.rack(at, &trip);
+        }
+    }
+}

@@ -1,0 +1,493 @@
+//! One meal's luck, fixed before the run: who comes, when, with what. Amounts, never seconds of work, so that
+//! arrangements with other aids share a tape.
+
+use crate::demand::{Bell, Covers, Days, Demand, How};
+use crate::line::MOST_CLASSES;
+use crate::sampler::Sampler;
+use crate::streams::{Keyed, Root};
+use crate::time::{SimTime, Span, US_PER_MIN};
+
+/// Most diners of one meal.
+pub const MOST_DINERS: usize = 2_000_000;
+
+/// One diner, at most 64 bytes.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Diner {
+    /// When served.
+    pub served: SimTime,
+    /// When they come to the drop-off.
+    pub comes: SimTime,
+    /// Factor of mean 1 on the work at this tray.
+    pub factor: f64,
+    /// Plate waste, grams.
+    pub waste_g: u32,
+    /// How many people waiting they will bear; `u16::MAX`: any number.
+    pub patience: u16,
+    /// Number of the kind of diner.
+    pub kind: u8,
+    /// Number of the drop-off they go to.
+    pub drop_off: u8,
+    /// Whether they sit down and eat.
+    pub sits: bool,
+    /// Pieces taken, by class.
+    pub pieces: [u8; MOST_CLASSES],
+}
+
+impl Diner {
+    /// Whether anything comes back.
+    pub fn brings_ware(&self) -> bool {
+        self.pieces.iter().any(|&n| n > 0)
+    }
+}
+
+/// One meal's luck. The storage is used again for the next meal.
+#[derive(Clone, Debug, Default)]
+pub struct Tape {
+    root: Root,
+    diners: Vec<Diner>,
+    /// Diner numbers in order of being served.
+    served: Vec<u32>,
+    /// Numbers of the diners who bring something back, in order of coming to the drop-off.
+    coming: Vec<u32>,
+    samplers: Samplers,
+    instants: Vec<SimTime>,
+}
+
+#[derive(Clone, Debug, Default)]
+struct Samplers {
+    find_seat: Sampler,
+    eating: Vec<Sampler>,
+    patience: Sampler,
+    factor: Sampler,
+    waste: Sampler,
+}
+
+impl Tape {
+    /// An empty tape.
+    pub fn new() -> Tape {
+        Tape::default()
+    }
+
+    /// The root of all luck that belongs to no diner.
+    pub fn root(&self) -> Root {
+        self.root
+    }
+
+    /// All diners, in the order in which they were drawn.
+    pub fn diners(&self) -> &[Diner] {
+        &self.diners
+    }
+
+    /// Diner numbers in order of being served.
+    pub fn served(&self) -> &[u32] {
+        &self.served
+    }
+
+    /// Numbers of the diners who bring something back, in order of coming to the drop-off.
+    pub fn coming(&self) -> &[u32] {
+        &self.coming
+    }
+
+    /// Draws the meal `repeat` of the study with this seed. Covers served before `from` are kept all the same.
+    pub fn draw(&mut self, demand: &Demand, seed: u64, repeat: u64) {
+        self.root = Root::new(seed, repeat);
+        self.samplers.fit(demand);
+        self.diners.clear();
+        self.draw_instants(demand);
+        self.draw_diners(demand);
+
+        self.served.clear();
+        self.served.extend(0..self.diners.len() as u32);
+        sort_by_instant(&mut self.served, |i| self.diners[i as usize].served);
+        self.coming.clear();
+        self.coming.extend(
+            (0..self.diners.len() as u32).filter(|&i| self.diners[i as usize].brings_ware()),
+        );
+        sort_by_instant(&mut self.coming, |i| self.diners[i as usize].comes);
+    }
+
+    /// The factor on all covers of this day.
+    fn day_factor(&self, days: &Days) -> f64 {
+        let day = self.root.source("day");
+        match days {
+            Days::Design(factor) => *factor,
+            Days::Vary { cv } if *cv > 0.0 => {
+                Sampler::new(&crate::dist::Dist::Lognormal { mean: 1.0, cv: *cv }).draw(day.at(0))
+            }
+            Days::Vary { .. } => 1.0,
+            Days::Past(factors) if factors.is_empty() => 1.0,
+            Days::Past(factors) => {
+                let pick = (day.uniform(0) * factors.len() as f64) as usize;
+                factors[pick.min(factors.len() - 1)]
+            }
+        }
+    }
+
+    /// The instants at which parties are served (without parties: at which covers are).
+    fn draw_instants(&mut self, demand: &Demand) {
+        self.instants.clear();
+        let day = self.day_factor(&demand.days);
+        match &demand.covers {
+            Covers::Instants(at) => self.instants.extend(at.iter().take(MOST_DINERS)),
+            Covers::PerInterval {
+                edges,
+                counts,
+                how: How::Poisson,
+            } => {
+                let scale = day / demand.mean_party();
+                let pieces = edges.windows(2).zip(counts).map(|(edge, &count)| {
+                    let rate = count * scale / edge[1].since(edge[0]).us().max(1) as f64;
+                    Stretch {
+                        from: edge[0],
+                        to: edge[1],
+                        rate_from: rate,
+                        rate_to: rate,
+                    }
+                });
+                poisson(pieces, self.root.source("covers"), &mut self.instants);
+            }
+            Covers::PerInterval {
+                edges,
+                counts,
+                how: How::PoissonLinear,
+            } => {
+                let scale = day / demand.mean_party() / US_PER_MIN as f64;
+                let pieces = edges
+                    .windows(2)
+                    .zip(counts.windows(2))
+                    .map(|(edge, rate)| Stretch {
+                        from: edge[0],
+                        to: edge[1],
+                        rate_from: rate[0] * scale,
+                        rate_to: rate[1] * scale,
+                    });
+                poisson(pieces, self.root.source("covers"), &mut self.instants);
+            }
+            Covers::PerInterval { edges, counts, how } => {
+                let source = self.root.source("covers");
+                let mut ordinal = 0;
+                for (edge, &count) in edges.windows(2).zip(counts) {
+                    let whole = (count * day).round().max(0.0) as u64;
+                    let length = edge[1].since(edge[0]).us() as f64;
+                    let first = self.instants.len();
+                    for k in 0..whole {
+                        if self.instants.len() >= MOST_DINERS {
+                            return;
+                        }
+                        let share = match how {
+                            How::AtRandom => source.uniform(ordinal),
+                            _ => (k as f64 + 0.5) / whole as f64,
+                        };
+                        ordinal += 1;
+                        let at = edge[0] + Span::from_us((share * length) as u64);
+                        self.instants.push(at);
+                    }
+                    self.instants[first..].sort_unstable();
+                }
+            }
+        }
+    }
+
+    fn draw_diners(&mut self, demand: &Demand) {
+        let size = self.root.source("party/size");
+        let counted = matches!(
+            demand.covers,
+            Covers::PerInterval {
+                how: How::Evenly | How::AtRandom,
+                ..
+            }
+        );
+        let parties = match demand.covers {
+            Covers::Instants(_) => None,
+            Covers::PerInterval { .. } => demand.parties.as_ref(),
+        };
+        let draws = DinerDraws::new(self.root, demand);
+        let mut next = 0;
+        let mut party = 0;
+        while next < self.instants.len() {
+            let at = self.instants[next];
+            let mut members = parties.map_or(1, |p| pick(&p.shares, size.uniform(party)) + 1);
+            if counted {
+                // A stated count is a count of covers: a party uses up as many of them as it has members.
+                members = members.min(self.instants.len() - next);
+                next += members;
+            } else {
+                next += 1;
+            }
+            party += 1;
+            let apart = parties.map_or(Span::NONE, |p| p.apart);
+            let first = self.diners.len();
+            for member in 0..members {
+                if self.diners.len() >= MOST_DINERS {
+                    return;
+                }
+                let later = Span::from_us(apart.us() * member as u64);
+                let diner = draws.diner(
+                    demand,
+                    &self.samplers,
+                    self.diners.len() as u64,
+                    first as u64,
+                    at,
+                    later,
+                );
+                self.diners.push(diner);
+            }
+        }
+    }
+}
+
+impl Demand {
+    /// Mean size of a party.
+    pub fn mean_party(&self) -> f64 {
+        let parties = match self.covers {
+            Covers::Instants(_) => None,
+            Covers::PerInterval { .. } => self.parties.as_ref(),
+        };
+        parties.map_or(1.0, |p| {
+            p.shares
+                .iter()
+                .zip(1..)
+                .map(|(share, size)| share * f64::from(size))
+                .sum()
+        })
+    }
+}
+
+impl Samplers {
+    fn fit(&mut self, demand: &Demand) {
+        self.find_seat.fit(&demand.find_seat_min);
+        self.eating
+            .resize_with(demand.eating_min.len(), Sampler::default);
+        for (sampler, (_, dist)) in self.eating.iter_mut().zip(&demand.eating_min) {
+            sampler.fit(dist);
+        }
+        if let Some(dist) = &demand.patience_people {
+            self.patience.fit(dist);
+        }
+        self.factor.fit(&demand.work_factor);
+        self.waste.fit(&demand.waste_kg);
+    }
+}
+
+/// The sources of what a diner brings, one stream each.
+struct DinerDraws {
+    find_seat: Keyed,
+    eating: Keyed,
+    kind: Keyed,
+    pieces: Keyed,
+    factor: Keyed,
+    waste: Keyed,
+    patience: Keyed,
+    bells: Root,
+}
+
+impl DinerDraws {
+    fn new(root: Root, demand: &Demand) -> DinerDraws {
+        let _ = demand;
+        DinerDraws {
+            find_seat: root.source("diner/find-seat"),
+            eating: root.source("diner/eating"),
+            kind: root.source("diner/kind"),
+            pieces: root.source("diner/pieces"),
+            factor: root.source("diner/work"),
+            waste: root.source("diner/waste"),
+            patience: root.source("diner/patience"),
+            bells: root,
+        }
+    }
+
+    /// Diner `n`, `later` than the party's first member `first`, who is served at `at`.
+    fn diner(
+        &self,
+        demand: &Demand,
+        law: &Samplers,
+        n: u64,
+        first: u64,
+        at: SimTime,
+        later: Span,
+    ) -> Diner {
+        let kind_no = if demand.kinds.len() > 1 {
+            let shares = demand
+                .kinds
+                .iter()
+                .map(|kind| in_force(&kind.share, at).copied().unwrap_or(0.0));
+            pick_weighted(shares, self.kind.uniform(n))
+        } else {
+            0
+        };
+        let kind = &demand.kinds[kind_no];
+        let mut pieces = [0; MOST_CLASSES];
+        for (class, (taken, &mean)) in pieces.iter_mut().zip(&kind.pieces).enumerate() {
+            let whole = mean.floor();
+            let part = mean - whole;
+            let more =
+                part > 0.0 && self.pieces.uniform(n * MOST_CLASSES as u64 + class as u64) < part;
+            *taken = (whole as u32 + u32::from(more)).min(u32::from(u8::MAX)) as u8;
+        }
+        let comes = if kind.sits {
+            self.leaves_table(demand, law, first, at)
+        } else {
+            at
+        };
+        Diner {
+            served: at + later,
+            comes: comes + later,
+            factor: law
+                .factor
+                .constant()
+                .unwrap_or_else(|| law.factor.draw(self.factor.at(n))),
+            waste_g: grams(&law.waste, self.waste, n),
+            patience: match demand.patience_people {
+                None => u16::MAX,
+                Some(_) => law
+                    .patience
+                    .draw(self.patience.at(n))
+                    .round()
+                    .clamp(0.0, 65_534.0) as u16,
+            },
+            kind: kind_no as u8,
+            drop_off: kind.drop_off,
+            sits: kind.sits,
+            pieces,
+        }
+    }
+
+    /// When the party whose first member is `first` leaves the table.
+    fn leaves_table(
+        &self,
+        demand: &Demand,
+        law: &Samplers,
+        first: u64,
+        served: SimTime,
+    ) -> SimTime {
+        let seek = law
+            .find_seat
+            .constant()
+            .unwrap_or_else(|| law.find_seat.draw(self.find_seat.at(first)));
+        let seated = served + Span::from_min(seek);
+        let part = demand
+            .eating_min
+            .partition_point(|(from, _)| *from <= seated)
+            .saturating_sub(1);
+        let eats = match law.eating.get(part) {
+            Some(law) => law
+                .constant()
+                .unwrap_or_else(|| law.draw(self.eating.at(first))),
+            None => 0.0,
+        };
+        let mut leaves = seated + Span::from_min(eats);
+        for (no, bell) in demand.bells.iter().enumerate() {
+            if let Some(sooner) = self.heeds(bell, no, first, seated, leaves) {
+                leaves = sooner;
+            }
+        }
+        leaves
+    }
+
+    /// When somebody seated from `seated` and leaving at `leaves` goes because of this bell, if they do.
+    fn heeds(
+        &self,
+        bell: &Bell,
+        no: usize,
+        first: u64,
+        seated: SimTime,
+        leaves: SimTime,
+    ) -> Option<SimTime> {
+        let opens = SimTime::from_us(bell.at.us().saturating_sub(bell.before.us()));
+        let closes = bell.at + bell.after;
+        if seated > closes || leaves <= opens {
+            return None;
+        }
+        let mut draw = self.bells.source("diner/bell").at(first * 64 + no as u64);
+        let share = draw.uniform();
+        let width = closes.since(opens).us();
+        let goes = opens + Span::from_us((draw.uniform() * width as f64) as u64);
+        let long_enough = goes.since(seated) >= bell.seated_at_least && goes >= seated;
+        (share < bell.share && long_enough && goes < leaves).then_some(goes)
+    }
+}
+
+/// Plate waste of one diner, whole grams.
+fn grams(law: &Sampler, source: Keyed, n: u64) -> u32 {
+    let kg = law.constant().unwrap_or_else(|| law.draw(source.at(n)));
+    (kg * 1000.0 + 0.5) as u32
+}
+
+/// Sorts diner numbers by an instant, equal ones by number; without any storage of its own.
+fn sort_by_instant(diners: &mut [u32], instant: impl Fn(u32) -> SimTime) {
+    if !diners.is_sorted_by_key(|&i| instant(i)) {
+        diners.sort_unstable_by_key(|&i| (instant(i), i));
+    }
+}
+
+/// The entry of a table by clock that holds at `at`: the last that has begun, or the first.
+pub(crate) fn in_force<T>(table: &[(SimTime, T)], at: SimTime) -> Option<&T> {
+    let begun = table
+        .partition_point(|(from, _)| *from <= at)
+        .saturating_sub(1);
+    table.get(begun).map(|(_, value)| value)
+}
+
+fn pick(shares: &[f64], u: f64) -> usize {
+    pick_weighted(shares.iter().copied(), u)
+}
+
+/// Index of the share in which `u` (of 1) falls; shares are taken relative to their sum.
+fn pick_weighted(shares: impl Iterator<Item = f64> + Clone, u: f64) -> usize {
+    let total: f64 = shares.clone().sum();
+    let mut left = u * total;
+    let mut last = 0;
+    for (i, share) in shares.enumerate() {
+        if share > 0.0 {
+            last = i;
+            if left < share {
+                return i;
+            }
+            left -= share;
+        }
+    }
+    last
+}
+
+/// A stretch of time in which a rate (per microsecond) goes linearly from one value to another.
+struct Stretch {
+    from: SimTime,
+    to: SimTime,
+    rate_from: f64,
+    rate_to: f64,
+}
+
+/// Instants of a Poisson stream, exact: unit exponentials are laid end to end on the integral of the rate, which is
+/// then inverted. (A gap drawn in seconds at the rate of a quiet spell would jump over the rush.)
+fn poisson(stretches: impl Iterator<Item = Stretch>, source: Keyed, into: &mut Vec<SimTime>) {
+    let mut ordinal = 0;
+    let mut next = || {
+        let unit = -libm::log(1.0 - source.uniform(ordinal));
+        ordinal += 1;
+        unit
+    };
+    // Integrated rate still to go until the next instant.
+    let mut left = next();
+    for stretch in stretches {
+        let length = stretch.to.since(stretch.from).us() as f64;
+        let area = 0.5 * (stretch.rate_from + stretch.rate_to) * length;
+        let mut used = 0.0;
+        while left < area - used {
+            used += left;
+            let r0 = stretch.rate_from;
+            let after = if (stretch.rate_to - r0).abs() <= 0.0 {
+                used / r0
+            } else {
+                let slope = (stretch.rate_to - r0) / length;
+                2.0 * used / (r0 + (r0 * r0 + 2.0 * slope * used).max(0.0).sqrt())
+            };
+            let after = after.clamp(0.0, length);
+            if into.len() >= MOST_DINERS {
+                return;
+            }
+            into.push(stretch.from + Span::from_us(after as u64));
+            left = next();
+        }
+        left -= area - used;
+    }
+}

@@ -1,0 +1,306 @@
+//! Tiny lines written by hand, and a diary of all that a run told.
+
+use scullery_engine::demand::{Covers, Days, Demand, Kind};
+use scullery_engine::dist::Dist;
+use scullery_engine::ended::Ended;
+use scullery_engine::line::*;
+use scullery_engine::run::{Floor, run};
+use scullery_engine::tape::Tape;
+use scullery_engine::time::{SimTime, Span};
+use scullery_engine::watch::*;
+
+pub fn at(s: f64) -> SimTime {
+    SimTime::from_s(s)
+}
+
+pub fn secs(s: f64) -> Span {
+    Span::from_s(s)
+}
+
+/// A line with nothing on it, from 0 s on, without walking or hand wash.
+pub fn bare() -> Line {
+    Line {
+        name: "by hand".into(),
+        starts: at(0.0),
+        ends: None,
+        classes: vec![],
+        rack_kinds: vec![],
+        drop_offs: vec![],
+        belts: vec![],
+        tables: vec![],
+        scrapping: vec![],
+        racking: vec![],
+        lanes: vec![],
+        machines: vec![],
+        clean_ends: vec![],
+        delivery: None,
+        crew: vec![],
+        duties: vec![],
+        walk: Span::NONE,
+        hand_wash: Span::NONE,
+    }
+}
+
+pub fn class(name: &str, size: u16) -> Class {
+    class_in(name, 0, size)
+}
+
+/// Ware that no rack takes.
+pub fn loose(name: &str) -> Class {
+    Class {
+        fits: vec![],
+        ..class(name, 1)
+    }
+}
+
+pub fn class_in(name: &str, kind: u8, size: u16) -> Class {
+    Class {
+        name: name.into(),
+        par: None,
+        fits: vec![(RackKindId(kind), size)],
+        dry: Span::NONE,
+        unload_s: 0.0,
+        unload_rack_s: 0.0,
+        stays_in_rack: false,
+    }
+}
+
+pub fn rack_kind(name: &str, count: u32) -> RackKind {
+    RackKind {
+        name: name.into(),
+        count,
+    }
+}
+
+pub fn drop_off(to: TraysTo) -> DropOff {
+    DropOff {
+        name: "window".into(),
+        positions_mm: vec![0],
+        put_down_s: Dist::Constant(0.0),
+        opens: None,
+        closes: Closing::AfterLast,
+        to,
+    }
+}
+
+pub fn table(room: Option<u32>) -> Table {
+    Table {
+        name: "table".into(),
+        room,
+    }
+}
+
+/// Scrapping from table 0, so many seconds a tray.
+pub fn scrapping(tray_s: f64, routes: Vec<PiecesTo>) -> Scrapping {
+    Scrapping {
+        name: "scrapping".into(),
+        from: vec![TraysFrom::Table(0)],
+        places: 99,
+        handling_s: tray_s,
+        piece_s: vec![0.0; routes.len()],
+        fetch_s: 0.0,
+        routes,
+    }
+}
+
+pub fn racking(open_racks: u32, to: RacksTo) -> Racking {
+    Racking {
+        name: "racking".into(),
+        open_racks,
+        limit: None,
+        to,
+        places: 0,
+        grab: 1,
+        piles: vec![],
+        variation: Dist::Constant(1.0),
+    }
+}
+
+pub fn pile(class: u8, room: Option<u32>, piece_s: f64) -> Pile {
+    Pile {
+        class: ClassId(class),
+        room,
+        piece_s,
+        held_back: vec![],
+    }
+}
+
+pub fn shelf(room: Option<u32>) -> Lane {
+    Lane {
+        name: "lane".into(),
+        kind: LaneKind::Shelf { room },
+        stops: vec![],
+    }
+}
+
+/// A door machine on lane 0, hot from the start.
+pub fn door(cycle_s: f64) -> Machine {
+    Machine {
+        name: "machine".into(),
+        kind: MachineKind::Door {
+            batch: 1,
+            cycle_s: Dist::Constant(cycle_s),
+        },
+        from: 0,
+        to: None,
+        control: Control::RunsThroughout,
+        on_at: at(0.0),
+        off_at: None,
+        heat_up: Span::NONE,
+        start_s: Dist::Constant(0.0),
+        stops: vec![],
+        loading: None,
+    }
+}
+
+pub fn clean_end(places: Option<u32>) -> CleanEnd {
+    CleanEnd {
+        name: "clean end".into(),
+        places,
+        by_hand: true,
+        workers: 9,
+        variation: Dist::Constant(1.0),
+        back: Back::After(Span::NONE),
+    }
+}
+
+pub fn call(post: Post) -> Call {
+    Call {
+        post,
+        step_in: 1,
+        leave_at: 0,
+        stay: Span::NONE,
+    }
+}
+
+/// A worker on shift all the time.
+pub fn worker(name: &str, posts: &[Post]) -> Worker {
+    on_shift(name, posts, 0.0, 100_000.0)
+}
+
+pub fn on_shift(name: &str, posts: &[Post], from_s: f64, to_s: f64) -> Worker {
+    Worker {
+        name: name.into(),
+        shifts: vec![(at(from_s), at(to_s))],
+        breaks: vec![],
+        pace: 1.0,
+        list: posts.iter().map(|&post| call(post)).collect(),
+        unfilled: 0.0,
+    }
+}
+
+/// Diners who come at these seconds, each with these pieces.
+pub fn coming(at_s: &[f64], pieces: &[f64]) -> Demand {
+    Demand {
+        covers: Covers::Instants(at_s.iter().map(|&s| at(s)).collect()),
+        days: Days::Design(1.0),
+        find_seat_min: Dist::Constant(0.0),
+        eating_min: vec![(at(0.0), Dist::Constant(0.0))],
+        bells: vec![],
+        parties: None,
+        kinds: vec![Kind {
+            name: "full tray".into(),
+            share: vec![(at(0.0), 1.0)],
+            pieces: pieces.to_vec(),
+            drop_off: 0,
+            sits: false,
+        }],
+        patience_people: None,
+        work_factor: Dist::Constant(1.0),
+        waste_kg: Dist::Constant(0.0),
+    }
+}
+
+/// Everything a run told, with names instead of numbers.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Diary {
+    catalogue: Catalogue,
+    pub levels: Vec<(f64, String, u32)>,
+    pub states: Vec<(f64, String, State, Option<String>)>,
+    pub waits: Vec<(f64, String, f64)>,
+    pub counts: Vec<(f64, String, u32)>,
+    pub racks: Vec<RackTrip>,
+}
+
+impl Observer for Diary {
+    fn level(&mut self, at: SimTime, place: PlaceId, held: u32) {
+        let name = self.catalogue.places[usize::from(place.0)].name.clone();
+        self.levels.push((at.s(), name, held));
+    }
+    fn state(&mut self, at: SimTime, who: ActorId, state: State, because: Option<PlaceId>) {
+        let name = self.catalogue.actors[usize::from(who.0)].name.clone();
+        let because = because.map(|p| self.catalogue.places[usize::from(p.0)].name.clone());
+        self.states.push((at.s(), name, state, because));
+    }
+    fn waited(&mut self, at: SimTime, place: PlaceId, wait: Span) {
+        let name = self.catalogue.places[usize::from(place.0)].name.clone();
+        self.waits.push((at.s(), name, wait.s()));
+    }
+    fn counted(&mut self, at: SimTime, count: CountId, by: u32) {
+        let info = &self.catalogue.counts[usize::from(count.0)];
+        let name = info
+            .of
+            .as_ref()
+            .map_or_else(|| info.name.clone(), |of| format!("{} {of}", info.name));
+        self.counts.push((at.s(), name, by));
+    }
+    fn rack(&mut self, _at: SimTime, trip: &RackTrip) {
+        self.racks.push(*trip);
+    }
+}
+
+impl Diary {
+    /// Spans in which `who` was in `state`, up to `end_s`.
+    pub fn spans(&self, who: &str, state: State, end_s: f64) -> Vec<(f64, f64)> {
+        let mine: Vec<_> = self.states.iter().filter(|s| s.1 == who).collect();
+        let ends = mine.iter().skip(1).map(|s| s.0).chain([end_s]);
+        mine.iter()
+            .zip(ends)
+            .filter(|(s, _)| s.2 == state)
+            .map(|(s, end)| (s.0, end))
+            .collect()
+    }
+
+    /// Waits told at a place, in order of telling.
+    pub fn waits_at(&self, place: &str) -> Vec<f64> {
+        self.waits
+            .iter()
+            .filter(|w| w.1 == place)
+            .map(|w| w.2)
+            .collect()
+    }
+
+    /// Instants at which a count grew, once for each unit.
+    pub fn times(&self, count: &str) -> Vec<f64> {
+        let of = self.counts.iter().filter(|c| c.1 == count);
+        of.flat_map(|c| std::iter::repeat_n(c.0, c.2 as usize))
+            .collect()
+    }
+
+    /// When a place came to hold so many, in order.
+    pub fn levels_of(&self, place: &str) -> Vec<(f64, u32)> {
+        self.levels
+            .iter()
+            .filter(|l| l.1 == place)
+            .map(|l| (l.0, l.2))
+            .collect()
+    }
+}
+
+/// Runs the line, recounting everything after every instant.
+pub fn live(line: &Line, demand: &Demand) -> (Ended, Diary) {
+    live_seed(line, demand, 1, 0)
+}
+
+pub fn live_seed(line: &Line, demand: &Demand, seed: u64, repeat: u64) -> (Ended, Diary) {
+    let mut tape = Tape::new();
+    tape.draw(demand, seed, repeat);
+    let mut floor = Floor::new();
+    floor.audit_every_instant(true);
+    let mut diary = Diary {
+        catalogue: line.catalogue(),
+        ..Diary::default()
+    };
+    let ended = run(line, &tape, &mut floor, &mut diary).unwrap_or_else(|fault| panic!("{fault}"));
+    (ended, diary)
+}

@@ -1,0 +1,51 @@
+//! Cautions that belong to what is in a plan.
+
+use super::words::{clock, speed};
+use crate::plan::Plan;
+
+/// Cautions that belong to what is in the plan.
+pub(crate) fn cautions(plan: &Plan) -> Vec<String> {
+    let line = &plan.line;
+    let mut cautions = vec![
+        "A planning aid: local codes, the machine's data plate and licensed practice decide."
+            .to_owned(),
+    ];
+    if !line.machines.is_empty() {
+        cautions.push("Water temperatures, dwell and sanitiser follow the machine's data plate and the local food code; hot water scalds.".to_owned());
+        cautions.push("Detergents and sanitisers irritate skin and eyes: follow the label, and never mix products.".to_owned());
+    }
+    if !line.belts.is_empty() || !line.machines.is_empty() {
+        cautions.push("Jams are cleared with the drive locked out.".to_owned());
+    }
+    for belt in &line.belts {
+        let fastest = belt
+            .speed
+            .iter()
+            .map(|(_, mm_min)| *mm_min)
+            .max()
+            .unwrap_or(0);
+        if fastest > 10_000 {
+            cautions.push(format!(
+                "Belt {} runs at {}: above 10 m (33 ft) a minute trays tip and hands are hurried (common practice).",
+                belt.name,
+                speed(plan, fastest)
+            ));
+        }
+    }
+    cautions.push("Reach, lifting, wet floors and rest breaks are people's health: plan for them, not around them.".to_owned());
+    for worker in &line.crew {
+        let long = worker.shifts.iter().find(|(from, to)| {
+            let hours = to.since(*from).min() / 60.0;
+            // A shift of more than a day is a textbook server, not a person.
+            hours > 6.0 && hours <= 24.0
+        });
+        if let Some((from, _)) = long.filter(|_| worker.breaks.is_empty()) {
+            cautions.push(format!(
+                "{} works more than 6 h from {} without a break: look up the local rule.",
+                worker.name,
+                clock(*from)
+            ));
+        }
+    }
+    cautions
+}

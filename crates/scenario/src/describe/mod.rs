@@ -1,0 +1,22 @@
+//! What a plan means, in plain sentences along the line, and the cautions that belong to what is in it.
+
+mod cautions;
+mod people;
+mod racks;
+mod trays;
+pub(crate) mod words;
+
+use crate::plan::Plan;
+
+pub(crate) use cautions::cautions;
+
+/// What the file means, one sentence an entry, along the line.
+pub(crate) fn describe(plan: &Plan) -> Vec<String> {
+    let mut told = Vec::new();
+    people::diners(plan, &mut told);
+    trays::trays(plan, &mut told);
+    racks::racks(plan, &mut told);
+    racks::washing(plan, &mut told);
+    people::crew(plan, &mut told);
+    told
+}

@@ -1,0 +1,176 @@
+//! Diners and crew, in sentences.
+
+use scullery_engine::demand::{Covers, How};
+use scullery_engine::line::DutyWhen;
+
+use super::trays::drop_off;
+use super::words::{clock, listed, span};
+use crate::compile::{expected_covers, post_name};
+use crate::defaults::rounded;
+use crate::moments::mean;
+use crate::plan::Plan;
+
+pub(crate) fn diners(plan: &Plan, told: &mut Vec<String>) {
+    let demand = &plan.demand;
+    let end = plan.line.ends.map_or(
+        "until all is clean and the last shift is over".to_owned(),
+        |ends| format!("to {}", clock(ends)),
+    );
+    told.push(format!(
+        "The run goes from {} {end}.",
+        clock(plan.line.starts)
+    ));
+    let covers = format!("{:.0}", expected_covers(&demand.covers));
+    let how = match &demand.covers {
+        Covers::Instants(_) => "at the instants given",
+        Covers::PerInterval {
+            how: How::Poisson, ..
+        } => "at random, at an even rate within each interval",
+        Covers::PerInterval {
+            how: How::PoissonLinear,
+            ..
+        } => "at random, at a rate that runs in straight lines",
+        Covers::PerInterval {
+            how: How::Evenly, ..
+        } => "exactly as many as stated, evenly spread",
+        Covers::PerInterval {
+            how: How::AtRandom, ..
+        } => "exactly as many as stated, at random instants",
+    };
+    told.push(format!(
+        "{covers} covers are served {how}; the answer speaks of {}.",
+        plan.heading.day_words
+    ));
+    for kind in &demand.kinds {
+        let pieces: Vec<String> = plan
+            .line
+            .classes
+            .iter()
+            .zip(&kind.pieces)
+            .filter(|(_, pieces)| **pieces > 0.0)
+            .map(|(class, pieces)| format!("{} {}", rounded(*pieces), class.name))
+            .collect();
+        let share = rounded(kind.share.first().map_or(0.0, |(_, share)| share * 100.0));
+        let varies = if kind.share.len() > 1 {
+            " (it changes by the clock)"
+        } else {
+            ""
+        };
+        let sits = if kind.sits {
+            "sit down"
+        } else {
+            "do not sit down"
+        };
+        let brings = if pieces.is_empty() {
+            "bring nothing back".to_owned()
+        } else {
+            format!(
+                "bring {} to drop-off {}",
+                listed(&pieces),
+                drop_off(plan, kind.drop_off)
+            )
+        };
+        told.push(format!(
+            "{share} % are \"{}\"{varies}: they {sits} and {brings}.",
+            kind.name
+        ));
+    }
+    if demand.kinds.iter().any(|kind| kind.sits) {
+        let eating: Vec<String> = demand
+            .eating_min
+            .iter()
+            .map(|(from, dist)| format!("{} min from {}", rounded(mean(dist)), clock(*from)))
+            .collect();
+        told.push(format!(
+            "They find a seat in {} min and stay on average {}.",
+            rounded(mean(&demand.find_seat_min)),
+            listed(&eating)
+        ));
+    }
+    for bell in &demand.bells {
+        told.push(format!(
+            "At the bell of {} {} % of those seated for {} leave, from {} before to {} after.",
+            clock(bell.at),
+            rounded(bell.share * 100.0),
+            span(bell.seated_at_least),
+            span(bell.before),
+            span(bell.after)
+        ));
+    }
+    if let Some(parties) = &demand.parties {
+        let size: f64 = parties
+            .shares
+            .iter()
+            .enumerate()
+            .map(|(index, share)| (index + 1) as f64 * share)
+            .sum();
+        told.push(format!(
+            "People come in parties of {} on average, {} apart.",
+            rounded(size),
+            span(parties.apart)
+        ));
+    }
+    if let Some(patience) = &demand.patience_people {
+        let bear = rounded(mean(patience));
+        told.push(format!(
+            "A diner who finds more than {bear} people waiting (on average) leaves the tray aside."
+        ));
+    }
+}
+
+pub(crate) fn crew(plan: &Plan, told: &mut Vec<String>) {
+    let line = &plan.line;
+    for worker in &line.crew {
+        let shifts: Vec<String> = worker
+            .shifts
+            .iter()
+            .map(|(from, to)| format!("{} to {}", clock(*from), clock(*to)))
+            .collect();
+        let posts: Vec<String> = worker
+            .list
+            .iter()
+            .map(|call| {
+                let name = post_name(line, call.post);
+                if call.step_in == 1 {
+                    name
+                } else {
+                    format!(
+                        "{name} (from {} waiting jobs, back at {})",
+                        call.step_in, call.leave_at
+                    )
+                }
+            })
+            .collect();
+        let breaks: Vec<String> = worker
+            .breaks
+            .iter()
+            .map(|(due, lasts)| format!("{} at {}", span(*lasts), clock(*due)))
+            .collect();
+        let breaks = if breaks.is_empty() {
+            String::new()
+        } else {
+            format!(", break {}", listed(&breaks))
+        };
+        told.push(format!(
+            "{}, {}{breaks}: {}.",
+            worker.name,
+            listed(&shifts),
+            posts.join(", then ")
+        ));
+    }
+    for duty in &line.duties {
+        let when = match &duty.when {
+            DutyWhen::At(times) if times.len() <= 4 => format!(
+                "at {}",
+                listed(&times.iter().copied().map(clock).collect::<Vec<_>>())
+            ),
+            DutyWhen::At(times) => format!("{} times", times.len()),
+            DutyWhen::EveryKg(kg) => format!("every {} kg of waste", rounded(*kg)),
+        };
+        told.push(format!(
+            "Other work \"{}\": {} min, {when}.",
+            duty.name,
+            rounded(mean(&duty.work_s) / 60.0)
+        ));
+    }
+}

@@ -1,0 +1,152 @@
+//! Racking, lanes, machines and clean ends, in sentences.
+
+use scullery_engine::line::{Back, Control, LaneKind, MachineKind, RacksTo, Release};
+
+use super::words::{clock, length, listed, people, span, speed};
+use crate::compile::{lane_room, racks_per_h};
+use crate::defaults::rounded;
+use crate::moments::mean;
+use crate::plan::Plan;
+
+pub(crate) fn racks(plan: &Plan, told: &mut Vec<String>) {
+    let line = &plan.line;
+    let racks: Vec<String> = line
+        .rack_kinds
+        .iter()
+        .map(|kind| format!("{} {}", kind.count, kind.name))
+        .collect();
+    if !racks.is_empty() {
+        told.push(format!("There are {} racks.", listed(&racks)));
+    }
+    for table in &line.racking {
+        let limit = table
+            .limit
+            .map_or("waits until it is full".to_owned(), |limit| {
+                format!("is sent after {}", span(limit))
+            });
+        let to = match table.to {
+            RacksTo::Lane(number) => format!(
+                "lane {}",
+                line.lanes
+                    .get(usize::from(number))
+                    .map_or("?", |lane| &lane.name)
+            ),
+            RacksTo::Leave => "off the line".to_owned(),
+        };
+        told.push(format!(
+            "Racking {}: {} open at once; a full rack goes to {to}, a part-filled one {limit}.",
+            table.name,
+            if table.open_racks == 1 {
+                "1 rack".to_owned()
+            } else {
+                format!("{} racks", table.open_racks)
+            }
+        ));
+        for pile in &table.piles {
+            let until: Vec<String> = pile
+                .held_back
+                .iter()
+                .map(|release| match release {
+                    Release::From(at) => format!("until {}", clock(*at)),
+                    Release::LaneBelow(racks) => {
+                        format!("until the lane holds fewer than {racks} racks")
+                    }
+                    Release::RushOver => "until the rush is over".to_owned(),
+                })
+                .collect();
+            let held = if until.is_empty() {
+                String::new()
+            } else {
+                format!(", held back {}", until.join(" or "))
+            };
+            let room = pile
+                .room
+                .map_or(String::new(), |room| format!(" (room for {room})"));
+            let class = line
+                .classes
+                .get(usize::from(pile.class.0))
+                .map_or("?", |class| &class.name);
+            told.push(format!(
+                "At racking {} {class} waits on a pile{room}{held}.",
+                table.name
+            ));
+        }
+    }
+    for lane in &line.lanes {
+        let what = match &lane.kind {
+            LaneKind::Rollers { length_mm, .. } => {
+                format!("rollers, {} long", length(plan, *length_mm))
+            }
+            LaneKind::Shelf { .. } => "a shelf".to_owned(),
+        };
+        let room = lane_room(lane).map_or("as many racks as come".to_owned(), |room| {
+            format!("{room} racks")
+        });
+        told.push(format!("Lane {}: {what}; it holds {room}.", lane.name));
+    }
+}
+
+pub(crate) fn washing(plan: &Plan, told: &mut Vec<String>) {
+    let line = &plan.line;
+    for machine in &line.machines {
+        let what = match &machine.kind {
+            MachineKind::Door { batch, cycle_s } => {
+                format!(
+                    "door type, {batch} a batch, cycles of {} s",
+                    rounded(mean(cycle_s))
+                )
+            }
+            MachineKind::Conveyor { speed_mm_min, .. } => {
+                format!("rack conveyor at {}", speed(plan, *speed_mm_min))
+            }
+        };
+        let runs = match machine.control {
+            Control::RunsThroughout => "runs throughout".to_owned(),
+            Control::HoldAndRun {
+                racks,
+                longest_wait,
+            } => {
+                let or = longest_wait.map_or(String::new(), |wait| {
+                    format!(" or one has waited {}", span(wait))
+                });
+                format!("starts when {racks} racks wait{or}, and stops when nothing is left")
+            }
+        };
+        told.push(format!(
+            "Machine {}: {what}, {:.0} racks an hour; on at {}, hot {} later; it {runs}.",
+            machine.name,
+            racks_per_h(&machine.kind),
+            clock(machine.on_at),
+            span(machine.heat_up)
+        ));
+    }
+    for end in &line.clean_ends {
+        let places = end
+            .places
+            .map_or("as many racks as come".to_owned(), |places| {
+                format!("{places} racks")
+            });
+        let by = if end.by_hand {
+            format!("unloaded by hand, room for {}", people(end.workers))
+        } else {
+            "empty as soon as dry".to_owned()
+        };
+        let back = match end.back {
+            Back::After(after) if after.is_none() => "are back at once".to_owned(),
+            Back::After(after) => format!("are back after {}", span(after)),
+            Back::Trips { of, lasts } => format!("go back {of} at a time in {}", span(lasts)),
+        };
+        told.push(format!(
+            "Clean end {} holds {places}, {by}; empty racks {back}.",
+            end.name
+        ));
+    }
+    if let Some(carts) = &line.delivery {
+        told.push(format!(
+            "A runner takes carts of {} pieces to the servery, {} there and back; there are {} carts.",
+            carts.cart_pieces,
+            span(carts.trip),
+            carts.carts
+        ));
+    }
+}

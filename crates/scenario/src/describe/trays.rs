@@ -1,0 +1,146 @@
+//! Drop-offs, belts, tables and scrapping, in sentences.
+
+use scullery_engine::line::{Closing, EndRule, PiecesTo, TraysFrom, TraysTo};
+
+use super::words::{clock, length, listed, people, speed};
+use crate::defaults::rounded;
+use crate::moments::mean;
+use crate::plan::Plan;
+
+pub(crate) fn drop_off(plan: &Plan, number: u8) -> &str {
+    plan.line
+        .drop_offs
+        .get(usize::from(number))
+        .map_or("?", |drop_off| &drop_off.name)
+}
+
+pub(crate) fn way(plan: &Plan, to: TraysTo) -> String {
+    match to {
+        TraysTo::Belt(number) => format!(
+            "belt {}",
+            plan.line
+                .belts
+                .get(usize::from(number))
+                .map_or("?", |belt| &belt.name)
+        ),
+        TraysTo::Table(number) => {
+            format!(
+                "table {}",
+                plan.line
+                    .tables
+                    .get(usize::from(number))
+                    .map_or("?", |table| &table.name)
+            )
+        }
+    }
+}
+
+pub(crate) fn trays(plan: &Plan, told: &mut Vec<String>) {
+    let line = &plan.line;
+    for drop_off in &line.drop_offs {
+        let closes = match drop_off.closes {
+            Closing::At(at) => format!("closes at {} (later trays go on a late cart)", clock(at)),
+            Closing::AfterLast => "closes after the last diner".to_owned(),
+            Closing::Never => "does not close".to_owned(),
+        };
+        let opens = drop_off
+            .opens
+            .map_or(String::new(), |at| format!("opens at {}, ", clock(at)));
+        told.push(format!(
+            "Drop-off {}: {}, {} s to put a tray down on {}; it {opens}{closes}.",
+            drop_off.name,
+            if drop_off.positions_mm.len() == 1 {
+                "1 position".to_owned()
+            } else {
+                format!("{} positions side by side", drop_off.positions_mm.len())
+            },
+            rounded(mean(&drop_off.put_down_s)),
+            way(plan, drop_off.to)
+        ));
+    }
+    for belt in &line.belts {
+        let rule = match belt.rule {
+            EndRule::StopsOnArrival => "stops while a tray lies at its end".to_owned(),
+            EndRule::ClosesUp => "closes up against its end".to_owned(),
+            EndRule::AdvancesOnDemand { section_mm } => {
+                format!(
+                    "moves {} when a worker at its end is free",
+                    length(plan, section_mm)
+                )
+            }
+        };
+        told.push(format!(
+            "Belt {}: {} long, trays {} apart, so it holds {}; {}; it {rule}.",
+            belt.name,
+            length(plan, belt.length_mm),
+            length(plan, belt.spacing_mm),
+            belt.length_mm / belt.spacing_mm.max(1),
+            belt.speed
+                .iter()
+                .map(|(from, mm_min)| format!("{} from {}", speed(plan, *mm_min), clock(*from)))
+                .collect::<Vec<_>>()
+                .join(", ")
+        ));
+    }
+    for table in &line.tables {
+        let room = table
+            .room
+            .map_or("as many trays as come".to_owned(), |room| {
+                format!("{room} trays")
+            });
+        told.push(format!("Table {} holds {room}.", table.name));
+    }
+    for post in &line.scrapping {
+        let from: Vec<String> = post
+            .from
+            .iter()
+            .map(|from| match *from {
+                TraysFrom::BeltEnd(belt) => {
+                    format!("the end of {}", way(plan, TraysTo::Belt(belt)))
+                }
+                TraysFrom::BeltAt { belt, at_mm, .. } => {
+                    format!(
+                        "{} at {}",
+                        way(plan, TraysTo::Belt(belt)),
+                        length(plan, at_mm)
+                    )
+                }
+                TraysFrom::Table(table) => way(plan, TraysTo::Table(table)),
+                TraysFrom::Overflow(number) => {
+                    format!("trays left aside at {}", drop_off(plan, number))
+                }
+            })
+            .collect();
+        told.push(format!(
+            "Scrapping {}: room for {}, taking from {}.",
+            post.name,
+            people(post.places),
+            listed(&from)
+        ));
+        for (racks, words) in [
+            (true, "straight into racks"),
+            (false, "onto piles to be racked later"),
+        ] {
+            let classes: Vec<String> = line
+                .classes
+                .iter()
+                .zip(&post.routes)
+                .filter(|(_, route)| {
+                    if racks {
+                        matches!(route, PiecesTo::Racks(_))
+                    } else {
+                        matches!(route, PiecesTo::Pile(_))
+                    }
+                })
+                .map(|(class, _)| class.name.clone())
+                .collect();
+            if !classes.is_empty() {
+                told.push(format!(
+                    "From scrapping {} {} go {words}.",
+                    post.name,
+                    listed(&classes)
+                ));
+            }
+        }
+    }
+}

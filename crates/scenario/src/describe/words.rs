@@ -1,0 +1,50 @@
+//! Times, lengths and lists in words.
+
+use scullery_engine::time::{SimTime, Span};
+
+use crate::defaults::rounded;
+use crate::plan::{Plan, Units};
+
+pub(crate) const FOOT_M: f64 = 0.3048;
+
+/// Clock time without seconds where there are none.
+pub(crate) fn clock(at: SimTime) -> String {
+    let text = at.to_string();
+    text.strip_suffix(":00").map_or(text.clone(), str::to_owned)
+}
+
+/// A length, in the scenario's units.
+pub(crate) fn length(plan: &Plan, mm: u32) -> String {
+    match plan.heading.units {
+        Units::Metric => format!("{} m", rounded(f64::from(mm) / 1000.0)),
+        Units::Us => format!("{} ft", rounded(f64::from(mm) / 1000.0 / FOOT_M)),
+    }
+}
+
+pub(crate) fn speed(plan: &Plan, mm_min: u32) -> String {
+    format!("{} a minute", length(plan, mm_min))
+}
+
+pub(crate) fn span(span: Span) -> String {
+    if span.s() < 120.0 {
+        format!("{} s", rounded(span.s()))
+    } else {
+        format!("{} min", rounded(span.min()))
+    }
+}
+
+pub(crate) fn people(many: u32) -> String {
+    if many == 1 {
+        "1 person".to_owned()
+    } else {
+        format!("{many} people")
+    }
+}
+
+pub(crate) fn listed(items: &[String]) -> String {
+    match items {
+        [] => "nothing".to_owned(),
+        [only] => only.clone(),
+        [rest @ .., last] => format!("{} and {last}", rest.join(", ")),
+    }
+}

@@ -1,0 +1,188 @@
+//! Names and numbers as people say them.
+
+use scullery_engine::watch::{ActorInfo, ActorKind, PlaceInfo, Role, State, Unit};
+
+/// Name of a place in plain words, for example `drop-off main: people waiting` or `lane feed`.
+pub fn place_words(place: &PlaceInfo) -> String {
+    let name = own_name(place);
+    match place.role {
+        Role::Seated => "diners eating".into(),
+        Role::Queue => format!("drop-off {name}: people waiting for a position"),
+        Role::Standing => format!("drop-off {name}: people standing with a tray"),
+        Role::Backlog => "backlog of soiled trays".into(),
+        Role::Overflow => format!("trays left aside at drop-off {name}"),
+        Role::Trays => match place.name.split_once('.') {
+            Some((kind, _)) => format!("{kind} {name}"),
+            None => name,
+        },
+        Role::Pile => format!("{name} waiting to be racked"),
+        Role::HeldBack => format!("{name} held back"),
+        Role::OpenRacks => format!("open racks at {name}"),
+        Role::EmptyRacks => format!("empty racks: {name}"),
+        Role::FilledRacks => format!("lane {name}"),
+        Role::Washing => format!("inside machine {name}"),
+        Role::CleanRacks => format!("clean end {name}"),
+        Role::Cart => format!("carts {name}"),
+        Role::Stock => format!("clean {name} at the servery"),
+        Role::RacksBack => "empty racks on their way back".into(),
+        Role::Duty => format!("other work: {name}"),
+    }
+}
+
+/// The user's own name within the name of a place: `main` in `drop_off.main.queue`.
+pub(crate) fn own_name(place: &PlaceInfo) -> String {
+    let rest = place
+        .name
+        .split_once('.')
+        .map_or(place.name.as_str(), |(_, rest)| rest);
+    let rest = match place.role {
+        Role::Queue => rest.strip_suffix(".queue").unwrap_or(rest),
+        Role::Standing => rest.strip_suffix(".standing").unwrap_or(rest),
+        _ => rest,
+    };
+    rest.to_owned()
+}
+
+/// Name of a worker, machine or belt in plain words.
+pub fn actor_words(actor: &ActorInfo) -> String {
+    match actor.kind {
+        ActorKind::Worker => actor.name.clone(),
+        ActorKind::Machine => format!("machine {}", actor.name),
+        ActorKind::Belt => format!("belt {}", actor.name),
+    }
+}
+
+/// `worker`, `machine` or `belt`.
+pub fn kind_word(kind: ActorKind) -> &'static str {
+    match kind {
+        ActorKind::Worker => "worker",
+        ActorKind::Machine => "machine",
+        ActorKind::Belt => "belt",
+    }
+}
+
+/// `people`, `trays`, `pieces`, `racks` or `jobs`.
+pub fn unit_word(unit: Unit) -> &'static str {
+    match unit {
+        Unit::People => "people",
+        Unit::Trays => "trays",
+        Unit::Pieces => "pieces",
+        Unit::Racks => "racks",
+        Unit::Jobs => "jobs",
+    }
+}
+
+/// Word for the part a place plays, as in `Band::role`.
+pub fn role_word(role: Role) -> &'static str {
+    match role {
+        Role::Seated => "seated",
+        Role::Queue => "queue",
+        Role::Standing => "standing",
+        Role::Backlog => "backlog",
+        Role::Overflow => "overflow",
+        Role::Trays => "trays",
+        Role::Pile => "pile",
+        Role::HeldBack => "held_back",
+        Role::OpenRacks => "open_racks",
+        Role::EmptyRacks => "empty_racks",
+        Role::FilledRacks => "filled_racks",
+        Role::Washing => "washing",
+        Role::CleanRacks => "clean_racks",
+        Role::Cart => "cart",
+        Role::Stock => "stock",
+        Role::RacksBack => "racks_back",
+        Role::Duty => "duty",
+    }
+}
+
+/// States in the order in which a profile shows them, with their words.
+pub const STATES: [(State, &str); State::COUNT] = [
+    (State::Working, "working"),
+    (State::PastShift, "past_shift"),
+    (State::HeldUp, "held_up"),
+    (State::Walking, "walking"),
+    (State::HandWash, "hand_wash"),
+    (State::Waiting, "waiting"),
+    (State::Break, "break"),
+    (State::Off, "off"),
+    (State::Heating, "heating"),
+    (State::Ready, "ready"),
+    (State::Starting, "starting"),
+    (State::Washing, "washing"),
+    (State::Stopped, "stopped"),
+    (State::Down, "down"),
+    (State::Moving, "moving"),
+];
+
+/// A value with the digits that mean something: `14:52` for a clock, per cent for a share, else three figures.
+pub(crate) fn value_words(value: f64, unit: &str) -> String {
+    match unit {
+        "clock_min" => clock_words(value),
+        "share" => format!("{} %", plain(value * 100.0)),
+        "count" | "money" => plain(value),
+        "min" | "s" | "L" | "kWh" | "kg" | "h" => format!("{} {unit}", plain(value)),
+        "racks_per_h" => format!("{} racks an hour", plain(value)),
+        "people" | "trays" | "pieces" | "racks" | "covers" => format!("{} {unit}", plain(value)),
+        other => format!("{} {other}", plain(value)),
+    }
+}
+
+fn plain(value: f64) -> String {
+    if (value - value.round()).abs() < 1e-9 {
+        return format!("{:.0}", value.round() + 0.0);
+    }
+    match value.abs() {
+        size if size >= 99.95 => format!("{value:.0}"),
+        size if size >= 9.995 => format!("{value:.1}"),
+        _ => format!("{value:.2}"),
+    }
+}
+
+/// A time of day from minutes since midnight, the next day marked; rounded up to the minute, so that "by" is true.
+pub(crate) fn clock_words(min: f64) -> String {
+    let min = (min - 1e-9).ceil().max(0.0) as u64;
+    let text = format!("{:02}:{:02}", min / 60 % 24, min % 60);
+    match min / (24 * 60) {
+        0 => text,
+        1 => format!("{text} the next day"),
+        days => format!("{text} {days} days later"),
+    }
+}
+
+/// Parts of 100, whole unless that would say 0 or 100 where it is not.
+pub(crate) fn of_100(share: f64) -> String {
+    let whole = share * 100.0;
+    let near_edge = (whole.round() < 0.5 && whole > 0.0) || (whole.round() > 99.5 && whole < 100.0);
+    if near_edge {
+        format!("{whole:.1}")
+    } else {
+        format!("{whole:.0}")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_time_by_which_is_rounded_up_and_the_next_day_is_named() {
+        assert_eq!(clock_words(892.2), "14:53");
+        assert_eq!(clock_words(892.0), "14:52");
+        assert_eq!(clock_words(1445.0), "00:05 the next day");
+    }
+
+    #[test]
+    fn nearly_all_of_100_is_not_called_all() {
+        assert_eq!(of_100(0.9973), "99.7");
+        assert_eq!(of_100(1.0), "100");
+        assert_eq!(of_100(0.004), "0.4");
+        assert_eq!(of_100(0.912), "91");
+    }
+
+    #[test]
+    fn states_are_all_there_once() {
+        let mut seen: Vec<usize> = STATES.iter().map(|(s, _)| s.index()).collect();
+        seen.sort_unstable();
+        assert_eq!(seen, (0..State::COUNT).collect::<Vec<_>>());
+    }
+}

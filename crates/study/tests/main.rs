@@ -1,0 +1,7 @@
+//! Checks of the study against figures worked on paper and against outside figures.
+
+mod by_hand;
+mod intervals;
+mod money;
+mod nist;
+mod recorder;

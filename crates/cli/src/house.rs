@@ -6,9 +6,11 @@ use std::sync::atomic::AtomicBool;
 use scullery_report::Summary;
 use scullery_scenario::plan::Plan;
 use scullery_scenario::{DEFAULT_SCENARIO, Format, Unread, read_alone, read_from_disk, render};
+use scullery_study::Fault;
+use scullery_study::replicate::{Replicate, replicate};
 
 use crate::arguments::{RunOptions, UnitsChoice};
-use crate::outcome::Stop;
+use crate::outcome::{Outcome, Stop};
 
 /// The example lunches carried along, by name; the first is run when none is named. All invented.
 const EXAMPLES: [(&str, &str); 4] = [
@@ -96,15 +98,32 @@ impl Lunch {
     }
 }
 
-/// Not joined to the study yet.
+/// Simulates the lunch as the options say. `progress` is told how many are done.
+///
+/// # Errors
+/// When the line does not fit together (wrong scenario), runs away (stuck), or loses something (failed).
 pub(crate) fn simulate(
     lunch: &Lunch,
-    _options: &RunOptions,
-    _progress: &dyn Fn(u64),
-    _stop: &AtomicBool,
+    options: &RunOptions,
+    progress: &(dyn Fn(u64) + Sync),
+    stop: &AtomicBool,
 ) -> Result<Summary, Stop> {
-    let _ = lunch.plan();
-    Err(Stop::failed("not joined to the study yet"))
+    let how = Replicate {
+        repeats: options.repeats,
+        seed: options.seed,
+        threads: options.threads.map_or(0, usize::from),
+    };
+    let mut summary = replicate(lunch.plan(), &how, progress, stop).map_err(|fault| Stop {
+        outcome: match fault {
+            Fault::Line(_) => Outcome::Wrong,
+            Fault::Runaway { .. } => Outcome::Stuck,
+            Fault::Balance { .. } => Outcome::Failed,
+        },
+        words: format!("{}: {fault}", lunch.source()),
+    })?;
+    lunch.source().clone_into(&mut summary.source.scenario);
+    env!("CARGO_PKG_VERSION").clone_into(&mut summary.source.version);
+    Ok(summary)
 }
 
 /// Not joined to the scenario's own words yet.

@@ -55,8 +55,6 @@ fn simulate(lunch: &Lunch, options: &RunOptions) -> Result<Summary, Stop> {
     let result = house::simulate(lunch, options, &|done| bar.set_position(done), &stop);
     bar.finish_and_clear();
     let mut summary = result?;
-    summary.source.scenario = lunch.source().to_owned();
-    env!("CARGO_PKG_VERSION").clone_into(&mut summary.source.version);
     if let Some(units) = options.units {
         units_words(units).clone_into(&mut summary.heading.units);
     }

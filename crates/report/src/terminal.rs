@@ -4,11 +4,11 @@ use scullery_study::summary::Summary;
 use unicode_width::UnicodeWidthStr;
 
 use crate::lettering::printable;
-use crate::number::{DASH, Units, between, row_texts};
+use crate::number::{DASH, Units, between, row_texts, unit_beside};
 
 /// What the terminal says of a finished study, `width` columns wide at most, with a line feed at its end.
 pub fn terminal(summary: &Summary, width: usize) -> String {
-    let width = width.clamp(40, 120);
+    let width = usable(width);
     let mut out = String::new();
     let mut say = |text: &str, hang: &str| {
         for line in wrap(&plain(text), width, hang) {
@@ -56,6 +56,11 @@ pub fn terminal(summary: &Summary, width: usize) -> String {
     out
 }
 
+/// The width that lines are set to in a window of so many columns: neither unreadably narrow nor tiringly wide.
+pub fn usable(width: usize) -> usize {
+    width.clamp(40, 120)
+}
+
 /// How often the meal was simulated and how that ended, in one line.
 pub fn simulated(summary: &Summary) -> String {
     let mut text = format!(
@@ -96,9 +101,9 @@ fn measure_lines(summary: &Summary, units: Units, width: usize) -> Vec<String> {
             .map_or([None, None], |[low, high]| [Some(low), Some(high)]);
         let [mean, low, high, p05, p95] =
             row_texts([m.mean, low, high, m.p05, m.p95], &m.unit, units);
-        let unit = units.unit_words(&m.unit);
-        let unit = if unit.is_empty() || m.unit == "clock_min" {
-            String::new()
+        let unit = unit_beside(m, summary, units);
+        let unit = if unit.is_empty() {
+            unit
         } else {
             format!(", {unit}")
         };
@@ -166,7 +171,7 @@ fn pad(text: &str, width: usize) -> String {
 
 /// Words in lines of at most `width` columns, later lines begun with `hang`. The first line keeps its indent; a word
 /// wider than a line stands alone.
-fn wrap(text: &str, width: usize, hang: &str) -> Vec<String> {
+pub fn wrap(text: &str, width: usize, hang: &str) -> Vec<String> {
     let indent: String = text.chars().take_while(|c| *c == ' ').collect();
     let mut lines = Vec::new();
     let mut line = indent;

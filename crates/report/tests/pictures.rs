@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use scullery_report::canvas::ids;
+use scullery_report::svg::ids;
 use scullery_report::{figures, png::png};
 
 use crate::fixture::hall;

@@ -4,12 +4,13 @@ use scullery_study::summary::Band;
 
 use super::legend::{Entry, LINE, legend, lines};
 use super::{Figure, Scene, WIDTH, largest, peak_words};
-use crate::canvas::{Align, Area, Canvas, Naming, Stroke, draw};
+use crate::canvas::{Align, Area, Canvas, Stroke, draw};
 use crate::error::Fault;
 use crate::lettering::shorten;
 use crate::number::one_text;
 use crate::palette::{BLUE, Colour, Dash, GREEN, INK, ORANGE, SKY, VERMILLION};
 use crate::panel::{NAME, Panel, limit_stroke};
+use crate::svg::Naming;
 use crate::table::{band_quarters, bands_quarters};
 
 /// Which places share a picture.
@@ -27,6 +28,15 @@ pub(super) struct Group {
 
 /// The groups of the way from the drop-off to the clean end, in reading order.
 pub(super) const GROUPS: &[Group] = &[
+    Group {
+        id: "seated",
+        title: "Diners eating",
+        roles: &["seated"],
+        colour: SKY,
+        words: "most in the minute: middle lunch, shaded from the 5th to the 95th of 100",
+        note: "",
+        columns: 1,
+    },
     Group {
         id: "drop-off",
         title: "People at the drop-off",

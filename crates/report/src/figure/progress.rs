@@ -4,12 +4,13 @@ use scullery_study::summary::Band;
 
 use super::legend::{Entry, LINE, legend, lines};
 use super::{Figure, Scene, WIDTH, largest};
-use crate::canvas::{Area, Naming, Stroke, draw};
+use crate::canvas::{Area, Stroke, draw};
 use crate::clock::hour_minute;
 use crate::error::Fault;
 use crate::number::fixed;
 use crate::palette::{BLUE, Colour, Dash, GREEN, SOFT_INK, VERMILLION};
 use crate::panel::Panel;
+use crate::svg::Naming;
 use crate::table::band_quarters;
 
 /// Role, colour and dash of each line.

@@ -1,16 +1,17 @@
-//! What each person, machine and belt did, a stacked bar a quarter hour.
+//! What each person, machine and belt did, a stacked bar for each quarter hour.
 
 use scullery_study::summary::Profile;
 
 use super::legend::{Entry, LINE, legend, lines};
 use super::{Figure, Scene, WIDTH};
-use crate::canvas::{Align, Area, Canvas, Naming, Stroke, draw};
+use crate::canvas::{Align, Area, Canvas, Stroke, draw};
 use crate::error::Fault;
 use crate::lettering::shorten;
 use crate::number::{DASH, Units, row_texts};
 use crate::palette::{INK, Look, SOFT_INK, state_look};
 use crate::panel::{NAME, SMALL, bell_marks, clock_axis};
-use crate::table::profile_quarters;
+use crate::svg::Naming;
+use crate::table::{profile_quarters, state_shares};
 
 /// Whose states a picture shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -53,8 +54,8 @@ fn sheet(
     (index, of): (usize, usize),
 ) -> Result<Figure, Fault> {
     let (stem, name) = match subject {
-        Subject::People => ("people", "What each person did, by quarter hour"),
-        Subject::Machines => ("machines", "What machines and belts did, by quarter hour"),
+        Subject::People => ("people", "What each person did"),
+        Subject::Machines => ("machines", "What machines and belts did"),
     };
     let (id, title) = if of > 1 {
         (
@@ -108,26 +109,27 @@ fn sheet(
         }
         bell_marks(canvas, area, scene.window, scene.bells())
     })?;
+    let period = scene.window.period_words();
+    let bars = format!(
+        "Each bar is one {period}, full height the whole of it; the parts are the shares of the time in each state, mean \
+         over the lunches"
+    );
     let caption = match subject {
-        Subject::People => {
-            "Each bar is a quarter hour, full height the whole of it; the parts are the shares of the time in each \
-             state, mean over the lunches, work at the bottom; the empty rest is off shift. At the right the busy share \
-             of the whole shift (at work, over the shift less breaks): the mean over the lunches, and in brackets the \
-             5th to the 95th of 100."
-        }
-        Subject::Machines => {
-            "Each bar is a quarter hour, full height the whole of it; the parts are the shares of the time in each \
-             state, mean over the lunches; the empty rest is off. At the right the share of the time running with \
-             racks inside."
-        }
+        Subject::People => format!(
+            "{bars}, work at the bottom; the empty rest is off shift. At the right the busy share of the whole shift (at \
+             work, over the shift less breaks): the mean over the lunches, and in brackets the 5th to the 95th of 100."
+        ),
+        Subject::Machines => format!(
+            "{bars}; the empty rest is off. At the right the share of the time running with racks inside."
+        ),
     };
     Ok(Figure {
         id,
         title,
-        caption: caption.to_owned(),
+        caption,
         desc,
         svg,
-        tables: vec![profile_quarters(rows, scene.summary, scene.window)],
+        tables: vec![profile_quarters(rows, scene.window)],
     })
 }
 
@@ -164,14 +166,15 @@ fn row(
         Align::Right,
     )?;
     let minute = area.w / f64::from(scene.window.minutes());
-    for (index, (_, minutes)) in scene.window.quarters().enumerate() {
-        let Some(shares) = profile.quarters.get(index) else {
+    for (_, minutes) in scene.window.periods() {
+        let Some(shares) = state_shares(profile, &minutes) else {
             break;
         };
         let x = area.x + minutes.start as f64 * minute;
-        let w = (minutes.end - minutes.start) as f64 * minute - 1.5;
+        let w = (minutes.end - minutes.start) as f64 * minute;
+        let w = if w > 6.0 { w - 1.5 } else { w };
         let mut foot = area.y + area.h;
-        for (state, share) in profile.states.iter().zip(shares) {
+        for (state, share) in profile.states.iter().zip(&shares) {
             let h = share.clamp(0.0, 1.0) * area.h;
             if state == "off" || h < 0.2 {
                 continue;

@@ -43,6 +43,7 @@ pub fn page(summary: &Summary) -> Result<String, Fault> {
 pub fn page_with(summary: &Summary, pictures: &[Figure]) -> String {
     let units = Units::named(&summary.heading.units);
     let name = printable(&summary.heading.name);
+    let unfinished = summary.endings.gridlock + summary.endings.never_drained >= summary.repeats;
     let markup = html! {
         (DOCTYPE)
         html lang="en" {
@@ -66,7 +67,7 @@ pub fn page_with(summary: &Summary, pictures: &[Figure]) -> String {
                     (contents())
                     (parts::targets(summary))
                     (parts::headline(summary, units))
-                    (self::pictures(pictures))
+                    (self::pictures(pictures, unfinished))
                     (parts::held_up(summary))
                     (parts::resources(summary, units))
                     (parts::assumptions(summary))
@@ -127,11 +128,14 @@ fn section(id: &str, body: &Markup) -> Markup {
     }
 }
 
-fn pictures(pictures: &[Figure]) -> Markup {
+fn pictures(pictures: &[Figure], unfinished: bool) -> Markup {
     section(
         "pictures",
         &html! {
             p { "Each picture has its numbers in a table under it, by quarter hour. Tables that stand open are printed too." }
+            @if unfinished {
+                p.alarm { "No lunch came to its end, so there are no levels to draw." }
+            }
             @for picture in pictures {
                 figure id=(format!("figure-{}", picture.id)) {
                     h3 { (printable(&picture.title)) }

@@ -6,7 +6,7 @@ use scullery_study::summary::{BalanceSum, Summary};
 use super::section;
 use super::strip::{strip, strip_key};
 use crate::lettering::printable;
-use crate::number::{DASH, Units, between, fixed, row_texts};
+use crate::number::{DASH, Units, between, fixed, row_texts, unit_beside};
 use crate::table::{self, Table};
 use crate::terminal::simulated;
 
@@ -58,7 +58,7 @@ pub(super) fn answer(summary: &Summary) -> Markup {
                     p {
                         strong { "Not all lunches came to an end. " }
                         (endings.gridlock) " locked for good and " (endings.never_drained) " never drained, of "
-                        (summary.repeats) ". They fail every target and are left out of the means."
+                        (summary.repeats) ". They fail every target and are left out of means, bands and pictures."
                     }
                     ul { @for sentence in &endings.sentences { li { (printable(sentence)) } } }
                 }
@@ -137,8 +137,8 @@ pub(super) fn headline(summary: &Summary, units: Units) -> Markup {
                             tr {
                                 th.w scope="row" {
                                     (printable(&measure.label))
-                                    @let unit = units.unit_words(&measure.unit);
-                                    @if !unit.is_empty() && measure.unit != "clock_min" { " (" (unit) ")" }
+                                    @let unit = unit_beside(measure, summary, units);
+                                    @if !unit.is_empty() { " (" (printable(&unit)) ")" }
                                 }
                                 td.n { strong { (mean) } @if mean != DASH { br; span.error { (between(&low, &high)) } } }
                                 td.n { (p50) }
@@ -233,7 +233,7 @@ pub(super) fn all_measures(summary: &Summary, units: Units) -> Markup {
         &html! {
             details {
                 summary { "Show all " (summary.measures.len()) " measures" }
-                (table(&table::measures(summary.measures.iter(), units), &[1]))
+                (table(&table::measures(summary, units), &[1]))
             }
         },
     )

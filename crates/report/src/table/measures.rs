@@ -20,7 +20,7 @@ pub fn targets(summary: &Summary) -> Table {
 ///
 /// Columns: measure, unit, mean, 95 % interval of the mean, 5th, middle and 95th of 100 lunches, interval of the 95th,
 /// lunches with a value.
-pub fn measures<'a>(list: impl Iterator<Item = &'a Measure>, units: Units) -> Table {
+pub fn measures(summary: &Summary, units: Units) -> Table {
     let mut table = Table::new(
         "Measures: the mean with its error, then the spread between lunches",
         &[
@@ -35,11 +35,15 @@ pub fn measures<'a>(list: impl Iterator<Item = &'a Measure>, units: Units) -> Ta
             "Lunches",
         ],
     );
-    table.rows = list.map(|measure| measure_row(measure, units)).collect();
+    table.rows = summary
+        .measures
+        .iter()
+        .map(|measure| measure_row(measure, summary, units))
+        .collect();
     table
 }
 
-fn measure_row(m: &Measure, units: Units) -> Vec<String> {
+fn measure_row(m: &Measure, summary: &Summary, units: Units) -> Vec<String> {
     let ci = m
         .ci95
         .map_or([None, None], |[low, high]| [Some(low), Some(high)]);
@@ -53,7 +57,11 @@ fn measure_row(m: &Measure, units: Units) -> Vec<String> {
     );
     vec![
         m.label.clone(),
-        units.unit_words(&m.unit).to_owned(),
+        if m.unit == "money" {
+            summary.heading.currency.clone()
+        } else {
+            units.unit_words(&m.unit).to_owned()
+        },
         mean,
         between(&low, &high),
         p05,

@@ -4,7 +4,7 @@ mod measures;
 mod quarters;
 
 pub use measures::{defaults, held_up, measures, resources, targets};
-pub use quarters::{band_quarters, bands_quarters, profile_quarters};
+pub use quarters::{band_quarters, bands_quarters, profile_quarters, state_shares};
 
 /// A table: every row has one text a column.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]

@@ -1,6 +1,6 @@
-//! What a picture shows, quarter hour by quarter hour.
+//! What a picture shows, quarter hour by quarter hour (by longer parts for a run of many days).
 
-use scullery_study::summary::{Band, Profile, Summary};
+use scullery_study::summary::{Band, Profile};
 
 use super::Table;
 use crate::clock::{Window, hour_minute};
@@ -37,11 +37,11 @@ impl Reading {
         }
     }
 
-    fn words(self) -> &'static str {
+    fn words(self, period: &str) -> String {
         match self {
-            Reading::AtEnd => "the count at the end of the quarter hour",
-            Reading::Lowest => "the lowest point of the line within the quarter hour",
-            Reading::Highest => "the highest point of the line within the quarter hour",
+            Reading::AtEnd => format!("the count at the end of the {period}"),
+            Reading::Lowest => format!("the lowest point of the line within the {period}"),
+            Reading::Highest => format!("the highest point of the line within the {period}"),
         }
     }
 }
@@ -67,23 +67,24 @@ pub fn band_quarters(band: &Band, window: Window, units: Units) -> Table {
     } else {
         "Average level"
     };
+    let period = window.period_words();
     let caption = format!(
-        "{} ({}), by quarter hour. Middle, low and high lunch: {}.",
+        "{} ({}), by {period}. Middle, low and high lunch: {}.",
         printable(&band.title),
         units.unit_words(&band.unit),
-        reading.words()
+        reading.words(period)
     );
     let mut table = Table::new(
         caption,
         &[
-            "Quarter hour from",
+            &from_words(window),
             "Middle lunch",
             "5th of 100",
             "95th of 100",
             last,
         ],
     );
-    for (from, minutes) in window.quarters() {
+    for (from, minutes) in window.periods() {
         let at = |values: &[f64]| reading.of(&part(values, &minutes));
         let mean = part(&band.mean, &minutes);
         let level = if counts {
@@ -107,17 +108,20 @@ pub fn band_quarters(band: &Band, window: Window, units: Units) -> Table {
 
 /// Several bands: a column a band, each cell `middle (5th to 95th)`.
 pub fn bands_quarters(bands: &[&Band], window: Window, units: Units) -> Table {
-    let words = bands.first().map_or("", |band| reading(band).words());
+    let period = window.period_words();
+    let words = bands
+        .first()
+        .map_or_else(String::new, |band| reading(band).words(period));
     let caption = format!(
-        "By quarter hour: the middle lunch, and in brackets the 5th to the 95th of 100; {words}."
+        "By {period}: the middle lunch, and in brackets the 5th to the 95th of 100; {words}."
     );
-    let mut table = Table::new(caption, &["Quarter hour from"]);
+    let mut table = Table::new(caption, &[&from_words(window)]);
     table.head.extend(
         bands
             .iter()
             .map(|b| format!("{} ({})", printable(&b.title), units.unit_words(&b.unit))),
     );
-    for (from, minutes) in window.quarters() {
+    for (from, minutes) in window.periods() {
         let mut row = vec![hour_minute(u64::from(from))];
         row.extend(bands.iter().map(|band| {
             let at = |values: &[f64]| reading(band).of(&part(values, &minutes));
@@ -137,33 +141,63 @@ pub fn bands_quarters(bands: &[&Band], window: Window, units: Units) -> Table {
     table
 }
 
-/// What people or machines did: a column each, each cell the states that took at least 1 % of the quarter hour.
-pub fn profile_quarters(profiles: &[&Profile], summary: &Summary, window: Window) -> Table {
-    let mut table = Table::new(
-        "By quarter hour: share of the time in each state, in per cent, mean over the lunches; below 0.5 % is left out.",
-        &["Quarter hour from"],
+/// Head of the first column.
+fn from_words(window: Window) -> String {
+    let period = window.period_words();
+    format!("{}{} from", period[..1].to_uppercase(), &period[1..])
+}
+
+/// What people or machines did: a column each, each cell the states that took at least 0.5 % of the time.
+pub fn profile_quarters(profiles: &[&Profile], window: Window) -> Table {
+    let caption = format!(
+        "By {}: share of the time in each state, in per cent, mean over the lunches; below 0.5 % is left out.",
+        window.period_words()
     );
+    let mut table = Table::new(caption, &[&from_words(window)]);
     table
         .head
         .extend(profiles.iter().map(|p| printable(&p.name)));
-    for (index, (from, _)) in window.quarters().enumerate() {
-        debug_assert_eq!(window.from, summary.clock.from_min);
+    for (from, minutes) in window.periods() {
         let mut row = vec![hour_minute(u64::from(from))];
-        row.extend(profiles.iter().map(|profile| state_shares(profile, index)));
+        row.extend(
+            profiles
+                .iter()
+                .map(|profile| state_texts(profile, &minutes)),
+        );
         table.rows.push(row);
     }
     table
 }
 
-fn state_shares(profile: &Profile, quarter: usize) -> String {
-    let Some(shares) = profile.quarters.get(quarter) else {
-        return DASH.to_owned();
+/// Shares of each state of a profile over these minutes of the window; `None` past the profile's end.
+pub fn state_shares(profile: &Profile, minutes: &std::ops::Range<usize>) -> Option<Vec<f64>> {
+    let quarters = profile
+        .quarters
+        .get(minutes.start / 15..)
+        .unwrap_or_default();
+    let quarters = &quarters[..quarters.len().min(minutes.len().div_ceil(15))];
+    let mean = |state: usize| {
+        average(
+            &quarters
+                .iter()
+                .filter_map(|q| q.get(state).copied())
+                .collect::<Vec<_>>(),
+        )
     };
+    (!quarters.is_empty()).then(|| {
+        (0..profile.states.len())
+            .map(|state| mean(state).unwrap_or(0.0))
+            .collect()
+    })
+}
+
+fn state_texts(profile: &Profile, minutes: &std::ops::Range<usize>) -> String {
+    let shares = state_shares(profile, minutes).unwrap_or_default();
     let parts: Vec<String> = profile
         .states
         .iter()
         .zip(shares)
-        .filter(|(_, share)| **share >= 0.005)
+        .filter(|(_, share)| *share >= 0.005)
         .map(|(state, share)| {
             format!(
                 "{} {:.0}",

@@ -12,6 +12,7 @@ mod laws {
     mod chance;
     mod crew;
     mod faults;
+    mod hand_to_hand;
     mod machines;
     mod racks;
 }

@@ -22,6 +22,7 @@ mod laws {
     mod duties;
     mod faults;
     mod grabs;
+    mod hand_to_hand;
     mod lanes;
     mod machines;
     mod neighbours;

@@ -248,10 +248,7 @@ pub(crate) fn put_on_pile(
     let now = floor.now;
     let taken_at_once = match spec.piles[p].room {
         // Room for nothing: from hand to hand, when somebody stands ready to take it.
-        Some(0) => floor
-            .crew
-            .idle_at(|post| post == crate::line::Post::Racking(i))
-            .saturating_mul(spec.grab),
+        Some(0) => taken_from_hand(floor, line, i, class),
         _ => 0,
     };
     let pile = &mut floor.racking[usize::from(i)].piles[p];
@@ -270,6 +267,34 @@ pub(crate) fn put_on_pile(
         floor.mark(no);
     }
     fits
+}
+
+/// Pieces of a class that those who stand ready could begin to rack at once: as many as they grab, and as there is rack
+/// for. Somebody whose full rack still waits for the lane stands free, but is not ready.
+fn taken_from_hand(floor: &Floor, line: &Line, i: u8, class: u8) -> u32 {
+    let spec = &line.racking[usize::from(i)];
+    let state = &floor.racking[usize::from(i)];
+    let held_back = spec
+        .piles
+        .iter()
+        .zip(&state.piles)
+        .any(|(pile, it)| pile.class.0 == class && !it.released);
+    if held_back {
+        return 0;
+    }
+    let ready = floor
+        .crew
+        .idle_at(|post| post == crate::line::Post::Racking(i));
+    let more = floor
+        .racks
+        .kind_for(line, ClassId(class))
+        .map_or(0, |(kind, size)| {
+            let racks = floor.racks.empty(kind).min(state.places_free.len() as u32);
+            racks.saturating_mul(u32::from(size))
+        });
+    ready
+        .saturating_mul(spec.grab)
+        .min(space(floor, i, class).saturating_add(more))
 }
 
 /// The place that lacks room for a piece of this class on this route.

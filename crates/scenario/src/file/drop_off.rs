@@ -116,7 +116,7 @@ pub(crate) enum ThenFile {
 #[derive(Debug, Clone, Default, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct TableFile {
-    /// Trays it holds. Without it as many as come.
-    #[schemars(range(min = 1, max = 100_000))]
+    /// Trays it holds; 0: a tray goes from hand to hand, when somebody stands ready. Without it as many as come.
+    #[schemars(range(min = 0, max = 100_000))]
     pub(crate) room_trays: Option<u32>,
 }

@@ -41,8 +41,8 @@ pub(crate) enum WayFile {
     },
     /// A shelf or table of so many racks; they are there at once.
     Shelf {
-        /// Racks it holds.
-        #[schemars(range(min = 1, max = 100_000))]
+        /// Racks it holds; 0: none waits, a rack goes straight into the machine when it can take one.
+        #[schemars(range(min = 0, max = 100_000))]
         racks: u32,
     },
     /// Room for as many racks as come.

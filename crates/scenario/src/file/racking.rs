@@ -40,8 +40,8 @@ pub(crate) struct RackingFile {
 pub(crate) struct PileFile {
     /// Name of its class of ware.
     pub(crate) ware: String,
-    /// Room for so many pieces. Without it as many as come.
-    #[schemars(range(min = 1, max = 1_000_000))]
+    /// Room for so many pieces; 0: from hand to hand, when somebody stands ready. Without it as many as come.
+    #[schemars(range(min = 0, max = 1_000_000))]
     pub(crate) room_pieces: Option<u32>,
     /// Work to rack one piece.
     #[schemars(range(min = 0, max = 100_000))]

@@ -23,6 +23,7 @@ struct Held {
     rack: u32,
     left: u16,
     worker: Option<u8>,
+    by_hand: bool,
 }
 
 #[derive(Clone, Debug, Default)]
@@ -65,6 +66,11 @@ impl State {
 
     pub(crate) fn has_held(&self) -> bool {
         !self.held.is_empty()
+    }
+
+    /// Racks left lying half unloaded by somebody who has gone.
+    pub(crate) fn left_behind(&self) -> usize {
+        self.held.iter().filter(|h| h.by_hand && h.worker.is_none()).count()
     }
 
     pub(crate) fn abandon(&mut self, worker: u8) {
@@ -217,7 +223,12 @@ fn emptied(floor: &mut Floor, i: u8, rack: u32, worker: Option<u8>) {
     floor.rack_clean(rack);
     floor.clean_ends[usize::from(i)]
         .held
-        .push_back(Held { rack, left, worker });
+        .push_back(Held {
+            rack,
+            left,
+            worker,
+            by_hand: worker.is_some(),
+        });
 }
 
 #[inline(never)]

@@ -435,6 +435,7 @@ fn drop_everything(floor: &mut Floor, w: u8) {
                 for held in &mut state.held {
                     if held.worker == Some(w) {
                         held.worker = None;
+                        held.left_by = Some(w);
                     }
                 }
             }
@@ -567,8 +568,81 @@ impl Floor {
         if let Some(Doing::Held(post, _)) = self.crew.workers[usize::from(w)].doing {
             self.crew.workers[usize::from(w)].doing = Some(Doing::Held(post, because));
             self.telling.state(who(w), S::HeldUp, Some(because));
+            if self.crew.workers[usize::from(w)].list.len() > 1 {
+                self.mark_crew();
+            }
         }
     }
+}
+
+/// Whoever holds something that finds no room, and is called by another post of their own list, puts it down where it is
+/// and goes: it keeps its place and moves on by itself. (One pair of hands would otherwise wait for itself for ever.)
+fn put_down_and_go(floor: &mut Floor, line: &Line) {
+    for w in 0..floor.crew.workers.len() as u8 {
+        let Some(Doing::Held(post, because)) = floor.crew.workers[usize::from(w)].doing else {
+            continue;
+        };
+        if because == PlaceId::default() || floor.crew.workers[usize::from(w)].list.len() < 2 {
+            continue;
+        }
+        if called_elsewhere(floor, line, w, post) {
+            drop_everything(floor, w);
+            floor.crew.workers[usize::from(w)].doing = Some(Doing::Free);
+            become_free(floor, w);
+        }
+    }
+}
+
+/// Whether a post other than this one calls the worker.
+fn called_elsewhere(floor: &mut Floor, line: &Line, w: u8, not: u16) -> bool {
+    (0..floor.crew.workers[usize::from(w)].list.len()).any(|k| {
+        let entry = floor.crew.workers[usize::from(w)].list[k];
+        entry.post != not && calls(floor, line, w, entry)
+    })
+}
+
+/// Pieces left lying at a post by somebody who has gone; they keep a place there.
+fn left_behind(floor: &Floor, post: Post) -> u32 {
+    let count = match post {
+        Post::Scrapping(i) => floor.scrapping[usize::from(i)].left_behind(),
+        Post::Racking(i) => floor.racking[usize::from(i)].left_behind(),
+        Post::Unloading(i) => floor.clean_ends[usize::from(i)].left_behind(),
+        Post::Loading(_) | Post::Running | Post::Duty(_) => 0,
+    };
+    count as u32
+}
+
+/// Whether this entry of the worker's list calls and has a place free.
+fn calls(floor: &mut Floor, line: &Line, w: u8, entry: Entry) -> bool {
+    let Entry {
+        post,
+        call,
+        only_pressing,
+    } = entry;
+    if let (true, Post::Duty(d)) = (only_pressing, call.post)
+        && !duty::presses(floor, line, d)
+    {
+        return false;
+    }
+    let here = post == floor.crew.workers[usize::from(w)].stands;
+    let jobs = waiting(floor, line, call.post, here);
+    if jobs == 0 {
+        return false;
+    }
+    // Nobody begins another tray beside their own that has not moved on.
+    if let Post::Scrapping(i) = call.post
+        && floor.scrapping[usize::from(i)].left_by(w)
+    {
+        return false;
+    }
+    let taken = left_behind(floor, call.post);
+    let at = &floor.crew.posts[usize::from(post)];
+    let calls = if here {
+        jobs > call.leave_at
+    } else {
+        jobs.saturating_sub(at.coming) >= call.step_in
+    };
+    calls && at.at_work + at.coming + taken < at.places
 }
 
 /// Jobs waiting at a post, as a worker sees it who stands there (`here`) or elsewhere.
@@ -598,33 +672,15 @@ fn stays_until(floor: &Floor, w: u8) -> Option<SimTime> {
 fn choice(floor: &mut Floor, line: &Line, w: u8) -> Option<u16> {
     let worker = &floor.crew.workers[usize::from(w)];
     let stands = worker.stands;
+    let entries = worker.list.len();
     let must_stay = stays_until(floor, w).is_some();
-    for k in 0..worker.list.len() {
-        let Entry {
-            post,
-            call,
-            only_pressing,
-        } = floor.crew.workers[usize::from(w)].list[k];
-        if must_stay && post != stands {
+    for k in 0..entries {
+        let entry = floor.crew.workers[usize::from(w)].list[k];
+        if must_stay && entry.post != stands {
             continue;
         }
-        if let (true, Post::Duty(d)) = (only_pressing, call.post)
-            && !duty::presses(floor, line, d)
-        {
-            continue;
-        }
-        let jobs = waiting(floor, line, call.post, post == stands);
-        if jobs == 0 {
-            continue;
-        }
-        let at = &floor.crew.posts[usize::from(post)];
-        let calls = if post == stands {
-            jobs > call.leave_at
-        } else {
-            jobs.saturating_sub(at.coming) >= call.step_in
-        };
-        if calls && at.at_work + at.coming < at.places {
-            return Some(post);
+        if calls(floor, line, w, entry) {
+            return Some(entry.post);
         }
     }
     None
@@ -633,6 +689,7 @@ fn choice(floor: &mut Floor, line: &Line, w: u8) -> Option<u16> {
 /// Gives out work: two rounds, in crew-list order.
 #[inline(never)]
 pub(crate) fn settle(floor: &mut Floor, line: &Line, tape: &Tape) {
+    put_down_and_go(floor, line);
     if floor.crew.free.is_empty() {
         return;
     }

@@ -112,6 +112,11 @@ impl State {
         self.grabs.iter().any(|g| g.done)
     }
 
+    /// Grabs left lying by somebody who has gone.
+    pub(crate) fn left_behind(&self) -> usize {
+        self.grabs.iter().filter(|g| g.worker.is_none()).count()
+    }
+
     /// The worker walks off and leaves what is in hand.
     pub(crate) fn abandon(&mut self, worker: u8) {
         for grab in &mut self.grabs {

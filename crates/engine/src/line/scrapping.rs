@@ -19,6 +19,8 @@ pub(crate) struct Held {
     pub(crate) left: [u8; MOST_CLASSES],
     /// Who stands with it; `None` once they have gone home or on a break.
     pub(crate) worker: Option<u8>,
+    /// Who put it down here and went, if somebody did.
+    pub(crate) left_by: Option<u8>,
     /// What lacked room when it was last tried.
     pub(crate) because: Option<PlaceId>,
 }
@@ -29,6 +31,18 @@ pub(crate) struct State {
     /// Trays being worked on.
     pub(crate) in_work: Vec<u32>,
     classes: usize,
+}
+
+impl State {
+    /// Trays left lying by somebody who has gone.
+    pub(crate) fn left_behind(&self) -> usize {
+        self.held.iter().filter(|h| h.worker.is_none()).count()
+    }
+
+    /// Whether this worker has left one here.
+    pub(crate) fn left_by(&self, worker: u8) -> bool {
+        self.held.iter().any(|h| h.left_by == Some(worker))
+    }
 }
 
 pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
@@ -143,7 +157,7 @@ pub(crate) fn finish(floor: &mut Floor, line: &Line, diner: &Diner, i: u8, tray:
         since: now,
         left,
         worker: Some(worker),
-        because: None,
+        left_by: None, because: None,
     });
     let no = floor.scrapping_no(i);
     floor.mark(no);

@@ -7,6 +7,7 @@
 
 mod hand;
 mod laws {
+    mod any_line;
     mod belts;
     mod blocking;
     mod chance;

@@ -12,6 +12,7 @@
 
 mod hand;
 mod laws {
+    mod any_line;
     mod belts;
     mod blocking;
     mod chance;

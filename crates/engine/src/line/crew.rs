@@ -104,23 +104,38 @@ impl State {
         })
     }
 
-    /// Whether a shift begins or a break ends later: somebody may yet come.
+    /// Whether a shift begins or a break ends later, or somebody who is held up will walk off: somebody may yet come.
     pub(crate) fn somebody_comes(&self, line: &Line) -> bool {
         self.workers.iter().zip(&line.crew).any(|(w, spec)| {
             !w.absent
                 && (w.next_shift < spec.shifts.len() && !w.on_shift
-                    || w.break_ends.is_some() && w.on_shift)
+                    || w.break_ends.is_some() && w.on_shift
+                    || w.walks_off_and_returns(spec))
         })
     }
 }
 
+impl Worker {
+    /// Whether this worker, who holds something, will leave it for a break, or for another shift, and be free again.
+    fn walks_off_and_returns(&self, spec: &crate::line::Worker) -> bool {
+        let held = self.on_shift && matches!(self.doing, Some(Doing::Held(..)));
+        let shift_ends = spec.shifts.get(self.next_shift).map(|&(_, to)| to);
+        let next_break = spec.breaks.get(self.next_break);
+        let takes_break = next_break
+            .zip(shift_ends)
+            .is_some_and(|(&(due, length), to)| due + length < to);
+        held && (takes_break || self.next_shift + 1 < spec.shifts.len())
+    }
+}
+
 impl State {
-    /// Whether everybody who could ever stand at a post of this kind is holding something right now.
+    /// Whether everybody who could ever stand at a post of this kind is holding something, and for good.
     pub(crate) fn all_hold(&self, line: &Line, is_it: impl Fn(Post) -> bool) -> bool {
         self.workers.iter().zip(&line.crew).all(|(w, spec)| {
             let never = w.absent || (!w.on_shift && w.next_shift >= spec.shifts.len());
             let could = spec.list.iter().any(|call| is_it(call.post));
-            never || !could || matches!(w.doing, Some(Doing::Held(..)))
+            let holds = matches!(w.doing, Some(Doing::Held(..))) && !w.walks_off_and_returns(spec);
+            never || !could || holds
         })
     }
 

@@ -4,6 +4,7 @@ use scullery_engine::time::SimTime;
 
 use super::Load;
 use super::checker::Checker;
+use crate::describe::words;
 use crate::file::ArrivalsFile;
 use crate::text::clock;
 
@@ -198,7 +199,10 @@ impl Rows<'_, '_> {
                 self.complain(
                     "times-out-of-order",
                     row,
-                    &format!("at {time} is earlier than row {before} at {last}"),
+                    &format!(
+                        "at {time} is earlier than row {before} at {}",
+                        words::clock(last)
+                    ),
                 );
                 return;
             }
@@ -229,7 +233,10 @@ impl Rows<'_, '_> {
             self.complain(
                 "before-the-start",
                 row,
-                &format!("at {text} lies before the start of the meal at {starts}"),
+                &format!(
+                    "at {text} lies before the start of the meal at {}",
+                    words::clock(starts)
+                ),
             );
             return None;
         }

@@ -6,6 +6,7 @@ use scullery_engine::dist::Dist;
 use scullery_engine::time::{SimTime, Span};
 
 use crate::defaults::Standard;
+use crate::describe::words;
 use crate::diagnostic::Diagnostic;
 use crate::file::{Amount, AmountChoice, MeanSpread, Varies};
 use crate::moments;
@@ -28,6 +29,8 @@ pub(crate) struct Checker<'a> {
     pub(crate) defaults: Vec<DefaultUsed>,
     /// Start of the run.
     pub(crate) starts: SimTime,
+    /// Kinds of thing of which a name was not found; what follows from that alone is not told again.
+    dangling: Vec<&'static str>,
 }
 
 impl<'a> Checker<'a> {
@@ -37,6 +40,7 @@ impl<'a> Checker<'a> {
             faults: Vec::new(),
             defaults: Vec::new(),
             starts: SimTime::MIDNIGHT,
+            dangling: Vec::new(),
         }
     }
 
@@ -141,7 +145,7 @@ impl<'a> Checker<'a> {
                 at = at + DAY;
             }
         } else if at <= from {
-            let message = format!("{text} is not later than {from}");
+            let message = format!("{text} is not later than {}", words::clock(from));
             self.fault("times-out-of-order", path, message, "write a later time");
             return from + Span::from_us(1);
         }
@@ -163,7 +167,10 @@ impl<'a> Checker<'a> {
                 .last()
                 .filter(|last| at <= **last && self.faults.len() == before_faults)
             {
-                let message = format!("times must rise, found {text} after {last}");
+                let message = format!(
+                    "times must rise, found {text} after {}",
+                    words::clock(*last)
+                );
                 self.fault(
                     "times-out-of-order",
                     &path,
@@ -176,16 +183,22 @@ impl<'a> Checker<'a> {
         times
     }
 
+    /// Whether every name of these kinds of thing was found.
+    pub(crate) fn all_found(&self, kinds: &[&str]) -> bool {
+        !self.dangling.iter().any(|what| kinds.contains(what))
+    }
+
     /// The number of `name` in `names`.
     pub(crate) fn find(
         &mut self,
         names: &[String],
         name: &str,
         path: &str,
-        what: &str,
+        what: &'static str,
     ) -> Option<usize> {
         let found = names.iter().position(|known| known == name);
         if found.is_none() {
+            self.dangling.push(what);
             let help = match nearest(name, names.iter().map(String::as_str)) {
                 Some(near) => format!("did you mean \"{near}\"?"),
                 None if names.is_empty() => format!("the file has no {what} yet: add one"),

@@ -7,6 +7,7 @@ use super::Load;
 use super::arrivals;
 use super::checker::Checker;
 use crate::defaults;
+use crate::describe::words;
 use crate::file::{Come, CoversFile, DaysFile, DesignDay, ScenarioFile};
 use crate::moments;
 
@@ -96,7 +97,10 @@ pub(crate) fn covers(
                 let path = format!("covers.instants.{index}");
                 let at = check.clock(&path, text);
                 if let Some(last) = instants.last().filter(|last| at < **last) {
-                    let message = format!("times must rise, found {text} after {last}");
+                    let message = format!(
+                        "times must rise, found {text} after {}",
+                        words::clock(*last)
+                    );
                     check.fault(
                         "times-out-of-order",
                         &path,

@@ -6,6 +6,7 @@ use scullery_engine::time::{SimTime, Span};
 use super::checker::Checker;
 use super::names::Names;
 use crate::defaults;
+use crate::describe::words;
 use crate::file::{DutyWhenFile, PostEntry, ScenarioFile, SideOfRoom, WorkerFile};
 
 /// A post by its written name, such as `scrapping.main`.
@@ -105,7 +106,8 @@ fn worker(check: &mut Checker<'_>, written: &WorkerFile, path: &str, names: &Nam
         let to = check.clock_after(&format!("{path}.to"), &shift.to, from);
         if let Some((_, last)) = shifts.last().filter(|(_, last)| from < *last) {
             let message = format!(
-                "shifts must follow each other, found {} before the end of the last at {last}",
+                "shifts must follow each other, found {} before the end of the last at {}",
+                words::clock(*last),
                 shift.from
             );
             check.fault(
@@ -196,13 +198,15 @@ fn calls(check: &mut Checker<'_>, written: &WorkerFile, path: &str, names: &Name
         let Some(post) = post(check, names, &path, name) else {
             continue;
         };
-        if list.iter().any(|call| call.post == post) {
-            check.fault(
-                "name-twice",
-                &path,
-                format!("{} has {name} twice on the list", written.name),
-                "keep the one that comes first",
-            );
+        // The same post may stand again further down with a lower level: for when there is nothing better to do.
+        if list
+            .iter()
+            .any(|call| call.post == post && call.step_in <= step_in)
+        {
+            let message = format!("{} has {name} twice on the list", written.name);
+            let help =
+                "keep the one that comes first, or let the later one step in at a lower number";
+            check.fault("name-twice", &path, message, help);
             continue;
         }
         list.push(Call {

@@ -8,11 +8,17 @@ use super::crew::post_name;
 
 /// Complains about what is not joined.
 pub(crate) fn joints(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
-    trays(check, line);
-    overflow(check, line, demand);
+    if check.all_found(&["belt or table"]) {
+        trays(check, line);
+    }
+    if check.all_found(&["belt or table", "drop-off"]) {
+        overflow(check, line, demand);
+    }
     pieces(check, line, demand);
     racks(check, line);
-    posts(check, line);
+    if check.all_found(&["post"]) {
+        posts(check, line);
+    }
 }
 
 fn trays(check: &mut Checker<'_>, line: &Line) {
@@ -131,7 +137,7 @@ fn pieces(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
             .scrapping
             .iter()
             .any(|post| !matches!(post.routes.get(number), Some(PiecesTo::Leave) | None));
-        if racked && class.fits.is_empty() {
+        if racked && class.fits.is_empty() && check.all_found(&["rack kind"]) {
             let message = format!("no rack takes \"{}\"", class.name);
             check.fault(
                 "no-rack-takes",
@@ -141,7 +147,12 @@ fn pieces(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
             );
         }
     }
-    for (number, table) in line.racking.iter().enumerate() {
+    let is_clear = check.all_found(&["racking table"])
+        && !check
+            .faults
+            .iter()
+            .any(|fault| fault.code == "not-clear-where");
+    for (number, table) in line.racking.iter().enumerate().filter(|_| is_clear) {
         let number = number as u8;
         let fed = line.scrapping.iter().flat_map(|post| &post.routes);
         if !fed
@@ -163,7 +174,8 @@ fn pieces(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
 }
 
 fn racks(check: &mut Checker<'_>, line: &Line) {
-    for (number, lane) in line.lanes.iter().enumerate() {
+    let lanes_found = check.all_found(&["lane"]);
+    for (number, lane) in line.lanes.iter().enumerate().filter(|_| lanes_found) {
         if !line
             .racking
             .iter()
@@ -268,6 +280,23 @@ fn posts(check: &mut Checker<'_>, line: &Line) {
                 message,
                 format!("put \"{name}\" on somebody's list of posts"),
             );
+        }
+    }
+    for (post, path) in manned.iter().filter(|_| line.ends.is_none()) {
+        let least = line
+            .crew
+            .iter()
+            .flat_map(|worker| &worker.list)
+            .filter(|call| call.post == *post)
+            .map(|call| call.step_in)
+            .min();
+        if let Some(least) = least.filter(|least| *least > 1) {
+            let name = post_name(line, *post);
+            let message = format!(
+                "nobody steps in at {name} for fewer than {least} waiting jobs, so the last ones are never done"
+            );
+            let help = format!("add \"{name}\" without a level at the end of somebody's list");
+            check.fault("last-jobs-wait", path, message, help);
         }
     }
     for (number, duty) in line.duties.iter().enumerate() {

@@ -9,6 +9,7 @@ use super::lanes::lane_room;
 use super::names::{LEAVE, Names};
 use super::trays::stops;
 use crate::defaults;
+use crate::describe::words;
 use crate::file::{MachineFile, MachineType, PlateFile, RunsFile, ScenarioFile};
 use crate::moments;
 
@@ -39,7 +40,7 @@ pub(crate) fn machines(
         .iter()
         .zip(fed_by)
         .map(|((name, written), from)| {
-            if from.is_none() && !file.lane.values().any(|lane| lane.to == *name) {
+            if from.is_none() && check.all_found(&["machine"]) {
                 let message = format!("no lane feeds machine \"{name}\"");
                 check.fault(
                     "never-fed",
@@ -87,7 +88,7 @@ fn machine(
             if let Some(room) = lanes
                 .get(usize::from(from))
                 .and_then(lane_room)
-                .filter(|room| racks > room)
+                .filter(|room| racks > room && *room > 0)
             {
                 let message = format!(
                     "machine \"{name}\" waits for {racks} racks, but its lane holds {room}"
@@ -114,7 +115,9 @@ fn machine(
         .map(|text| check.clock(&format!("{path}.off_at"), text));
     if let Some(off_at) = off_at.filter(|off_at| *off_at <= on_at) {
         let message = format!(
-            "machine \"{name}\" is switched off at {off_at}, not after it is switched on at {on_at}"
+            "machine \"{name}\" is switched off at {}, not after it is switched on at {}",
+            words::clock(off_at),
+            words::clock(on_at)
         );
         check.fault(
             "times-out-of-order",

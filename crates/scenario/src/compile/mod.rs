@@ -22,6 +22,7 @@ use scullery_engine::time::Span;
 use self::checker::Checker;
 use crate::defaults;
 use crate::describe;
+use crate::describe::words;
 use crate::diagnostic::Diagnostic;
 use crate::file::ScenarioFile;
 use crate::plan::{Facts, Plan};
@@ -170,8 +171,10 @@ fn times_within(check: &mut Checker<'_>, line: &Line) {
             && closes > ends
         {
             let message = format!(
-                "drop-off \"{}\" closes at {closes}, after the stated end at {ends}",
-                drop_off.name
+                "drop-off \"{}\" closes at {}, after the stated end at {}",
+                drop_off.name,
+                words::clock(closes),
+                words::clock(ends)
             );
             check.fault(
                 "times-out-of-order",

@@ -49,7 +49,7 @@ pub(crate) fn gather(check: &mut Checker<'_>, file: &ScenarioFile) -> Names {
         duties: keys(&file.duty),
         people: people(file),
     };
-    tell_apart(check, "ware", "ware", &names.ware);
+    tell_apart(check, "ware", "classes of ware", &names.ware);
     tell_apart(check, "rack", "rack kinds", &names.racks);
     let crew: Vec<String> = file.crew.iter().map(|worker| worker.name.clone()).collect();
     tell_apart(check, "crew", "people", &crew);

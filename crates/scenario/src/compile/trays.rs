@@ -6,6 +6,7 @@ use scullery_engine::time::SimTime;
 use super::checker::{Checker, mm};
 use super::names::Names;
 use crate::defaults;
+use crate::describe::words;
 use crate::file::{
     BeltFile, ClockedSpeed, ClosesFile, DropOffFile, EndsFile, ScenarioFile, StopFile, ThenFile,
 };
@@ -57,7 +58,9 @@ pub(crate) fn drop_offs(
                 && closes <= opens
             {
                 let message = format!(
-                    "drop-off \"{name}\" closes at {closes}, not after it opens at {opens}"
+                    "drop-off \"{name}\" closes at {}, not after it opens at {}",
+                    words::clock(closes),
+                    words::clock(opens)
                 );
                 check.fault(
                     "times-out-of-order",
@@ -268,7 +271,8 @@ pub(crate) fn stops(check: &mut Checker<'_>, path: &str, written: &[StopFile]) -
         if let Some(last) = stops.last().filter(|last| from < last.to) {
             let message = format!(
                 "stops must follow each other, found {} before the end of the last at {}",
-                stop.from, last.to
+                stop.from,
+                words::clock(last.to)
             );
             check.fault(
                 "times-out-of-order",

@@ -7,10 +7,22 @@ use crate::plan::{Plan, Units};
 
 pub(crate) const FOOT_M: f64 = 0.3048;
 
-/// Clock time without seconds where there are none.
+/// Clock time without seconds where there are none; the next day is named.
 pub(crate) fn clock(at: SimTime) -> String {
-    let text = at.to_string();
-    text.strip_suffix(":00").map_or(text.clone(), str::to_owned)
+    let day = Span::from_min(24.0 * 60.0);
+    let next_day = at >= SimTime::MIDNIGHT + day && at < SimTime::MIDNIGHT + day + day;
+    let shown = if next_day {
+        SimTime::MIDNIGHT + at.since(SimTime::MIDNIGHT + day)
+    } else {
+        at
+    };
+    let text = shown.to_string();
+    let text = text.strip_suffix(":00").unwrap_or(&text);
+    if next_day {
+        format!("{text} next day")
+    } else {
+        text.to_owned()
+    }
 }
 
 /// A length, in the scenario's units.

@@ -1,0 +1,141 @@
+//! Every code a complaint can carry.
+
+/// Code and what it says, in order of code.
+pub const CODES: &[(&str, &str)] = &[
+    (
+        "before-the-start",
+        "a clock time lies before the start of the meal",
+    ),
+    (
+        "belt-runs-again",
+        "a belt or lane is told to run again after a stop; it can only go on",
+    ),
+    (
+        "break-outside-shift",
+        "a break is due when its worker is not on shift",
+    ),
+    ("cannot-read-table", "a table of arrivals cannot be read"),
+    ("cycle-not-positive", "a wash cycle lasts no time"),
+    (
+        "days-of-instants",
+        "observed instants are to be scaled from day to day",
+    ),
+    (
+        "does-not-fit",
+        "the file fits the schema but not the types; this would be a fault of the program",
+    ),
+    (
+        "faster-than-plate",
+        "a machine is asked to run faster than its data plate",
+    ),
+    (
+        "hold-more-than-lane",
+        "a machine waits for more racks than its lane holds",
+    ),
+    ("key-twice", "a key stands twice in one table"),
+    ("lane-holds-none", "a lane is shorter than one rack"),
+    (
+        "last-jobs-wait",
+        "nobody steps in at a post for a single waiting job, and the meal has no stated end",
+    ),
+    (
+        "leads-nowhere",
+        "nothing takes trays from a belt's end or from a table",
+    ),
+    (
+        "leaves-before-coming",
+        "a worker would leave a post at a level at which they would come",
+    ),
+    (
+        "lists-differ",
+        "two lists that belong together have lengths that do not",
+    ),
+    ("many-more", "there are more faults than are shown"),
+    (
+        "min-mode-max",
+        "least, most likely and greatest value are out of order",
+    ),
+    ("missing-key", "a key is missing that is needed"),
+    ("name-twice", "two things of one kind have the same name"),
+    (
+        "never-ends",
+        "a drop-off never closes and the meal has no stated end",
+    ),
+    (
+        "never-fed",
+        "nothing ever comes to a belt, table, lane, machine or clean end",
+    ),
+    ("no-covers", "nobody comes to the meal"),
+    ("no-mean", "readings or counts have no mean above nought"),
+    (
+        "no-par",
+        "a runner watches the stock of ware whose stock is not followed",
+    ),
+    ("no-post", "a worker has a shift and no post"),
+    ("no-rack-takes", "ware is racked that no rack takes"),
+    ("no-such-column", "a table of arrivals lacks a column"),
+    (
+        "no-such-pile",
+        "ware goes on a pile that a racking table does not have",
+    ),
+    (
+        "no-work-there",
+        "a worker has a post on the list where nothing is done by hand",
+    ),
+    (
+        "nobody-stands-there",
+        "work is done at a post that is on nobody's list",
+    ),
+    ("not-a-clock-time", "a text is no clock time"),
+    (
+        "not-a-count",
+        "a row of a table of arrivals has no whole number of covers",
+    ),
+    ("not-a-name", "a name has letters that names cannot have"),
+    (
+        "not-clear-where",
+        "several racking tables could take a class of ware",
+    ),
+    ("not-finite", "a number is infinite or no number"),
+    ("not-json", "the text is not JSON"),
+    ("not-toml", "the text is not TOML"),
+    ("not-whole", "a whole number has a fraction"),
+    ("off-the-belt", "a point lies past the end of its belt"),
+    (
+        "one-bound",
+        "a target has no bound, several, or one of the wrong kind",
+    ),
+    (
+        "overflow-never-fetched",
+        "trays left aside are fetched by nobody",
+    ),
+    (
+        "rinse-outside-tunnel",
+        "the rinse zone does not lie in the tunnel",
+    ),
+    (
+        "row-unreadable",
+        "a row of a table of arrivals cannot be read",
+    ),
+    (
+        "row-without-time",
+        "a row of a table of arrivals has no time",
+    ),
+    ("said-twice", "two keys say different things about one"),
+    ("sd-or-cv", "a distribution has neither sd nor cv, or both"),
+    ("shares-not-one", "shares do not sum to 1"),
+    ("times-out-of-order", "times are not in clock order"),
+    ("too-large", "a number, a text or a list is over its limit"),
+    ("too-small", "a number, a text or a list is under its limit"),
+    ("two-choices", "a choice has more than one key"),
+    ("two-lanes", "two lanes feed one machine"),
+    ("two-units", "one thing is given in two units"),
+    ("unknown-choice", "a value is not among the choices"),
+    ("unknown-key", "a key is not known"),
+    ("unknown-measure", "a target names no measure"),
+    ("unknown-name", "a name is not that of anything in the file"),
+    (
+        "wrong-type",
+        "a value is of another type than its key needs",
+    ),
+];

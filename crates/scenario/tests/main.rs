@@ -1,0 +1,16 @@
+//! Tests of reading scenarios, one subject a module.
+
+#![expect(
+    clippy::unwrap_used,
+    reason = "a test that cannot read its own files must fail"
+)]
+
+mod arrivals;
+mod codes;
+mod faulty;
+mod never_panics;
+mod plans;
+mod same_plan;
+mod scenarios;
+mod schema;
+mod units;

@@ -2,9 +2,9 @@
 
 use scullery_engine::watch::{ActorInfo, ActorKind, PlaceInfo, Role, State, Unit};
 
-/// Name of a place in plain words, for example `drop-off main: people waiting` or `lane feed`.
+/// Name of a place in plain words, for example `drop-off main: people waiting for a position` or `lane feed`.
 pub fn place_words(place: &PlaceInfo) -> String {
-    let name = own_name(place);
+    let name = spoken(&own_name(place));
     match place.role {
         Role::Seated => "diners eating".into(),
         Role::Queue => format!("drop-off {name}: people waiting for a position"),
@@ -12,21 +12,37 @@ pub fn place_words(place: &PlaceInfo) -> String {
         Role::Backlog => "backlog of soiled trays".into(),
         Role::Overflow => format!("trays left aside at drop-off {name}"),
         Role::Trays => match place.name.split_once('.') {
-            Some((kind, _)) => format!("{kind} {name}"),
+            Some((kind, _)) => named(kind, &name),
             None => name,
         },
         Role::Pile => format!("{name} waiting to be racked"),
         Role::HeldBack => format!("{name} held back"),
         Role::OpenRacks => format!("open racks at {name}"),
         Role::EmptyRacks => format!("empty racks: {name}"),
-        Role::FilledRacks => format!("lane {name}"),
-        Role::Washing => format!("inside machine {name}"),
-        Role::CleanRacks => format!("clean end {name}"),
-        Role::Cart => format!("carts {name}"),
+        Role::FilledRacks => named("lane", &name),
+        Role::Washing => format!("inside {}", named("machine", &name)),
+        Role::CleanRacks => named("clean end", &name),
+        Role::Cart => named("carts", &name),
         Role::Stock => format!("clean {name} at the servery"),
         Role::RacksBack => "empty racks on their way back".into(),
         Role::Duty => format!("other work: {name}"),
     }
+}
+
+/// Kind and name, the name alone or the kind alone where the two say the same (`clean end clean`, `carts carts`).
+fn named(kind: &str, name: &str) -> String {
+    if kind.split(' ').any(|word| word == name) {
+        kind.to_owned()
+    } else if name.split(' ').any(|word| word == kind) {
+        name.to_owned()
+    } else {
+        format!("{kind} {name}")
+    }
+}
+
+/// A name as it is said: `side_plate` is two words.
+pub(crate) fn spoken(name: &str) -> String {
+    name.replace('_', " ")
 }
 
 /// The user's own name within the name of a place: `main` in `drop_off.main.queue`.
@@ -47,8 +63,8 @@ pub(crate) fn own_name(place: &PlaceInfo) -> String {
 pub fn actor_words(actor: &ActorInfo) -> String {
     match actor.kind {
         ActorKind::Worker => actor.name.clone(),
-        ActorKind::Machine => format!("machine {}", actor.name),
-        ActorKind::Belt => format!("belt {}", actor.name),
+        ActorKind::Machine => named("machine", &spoken(&actor.name)),
+        ActorKind::Belt => named("belt", &spoken(&actor.name)),
     }
 }
 
@@ -122,6 +138,7 @@ pub(crate) fn value_words(value: f64, unit: &str) -> String {
         "count" | "money" => plain(value),
         "min" | "s" | "L" | "kWh" | "kg" | "h" => format!("{} {unit}", plain(value)),
         "racks_per_h" => format!("{} racks an hour", plain(value)),
+        "covers_per_h" => format!("{} covers for an hour of labour", plain(value)),
         "people" | "trays" | "pieces" | "racks" | "covers" => format!("{} {unit}", plain(value)),
         other => format!("{} {other}", plain(value)),
     }
@@ -177,6 +194,15 @@ mod tests {
         assert_eq!(of_100(1.0), "100");
         assert_eq!(of_100(0.004), "0.4");
         assert_eq!(of_100(0.912), "91");
+    }
+
+    #[test]
+    fn kind_and_name_are_not_said_twice() {
+        assert_eq!(named("carts", "carts"), "carts");
+        assert_eq!(named("clean end", "clean"), "clean end");
+        assert_eq!(named("belt", "return belt"), "return belt");
+        assert_eq!(named("lane", "feed"), "lane feed");
+        assert_eq!(spoken("side_plate"), "side plate");
     }
 
     #[test]

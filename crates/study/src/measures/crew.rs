@@ -5,6 +5,7 @@ use scullery_engine::watch::{ActorKind, Catalogue, State};
 use super::floor::minutes;
 use super::{Measures, headline, plain, ratio};
 use crate::record::ActorRecord;
+use crate::words::actor_words;
 
 /// Busy share, minutes past the shift and minutes held up of each worker and of the crew as a whole.
 pub(super) fn workers(to: &mut Measures, catalogue: &Catalogue) {
@@ -79,7 +80,7 @@ pub(super) fn workers(to: &mut Measures, catalogue: &Catalogue) {
 pub(super) fn belts(to: &mut Measures, catalogue: &Catalogue) {
     for actor in of_kind(catalogue, ActorKind::Belt) {
         let name = &catalogue.actors[actor].name;
-        let at = &format!("belt {name}");
+        let at = &actor_words(&catalogue.actors[actor]);
         to.add(
             plain(
                 format!("belt.{name}.moving_share"),

@@ -5,7 +5,7 @@ use scullery_scenario::plan::Plan;
 
 use super::{Measures, headline, plain, ratio};
 use crate::record::{ActorRecord, CountRecord, MealRecord, WITHIN_S};
-use crate::words::{own_name, unit_word};
+use crate::words::{actor_words, own_name, place_words, spoken, unit_word};
 
 /// Waits and people at each drop-off. A wait runs from coming until the tray is put down, the seconds of putting
 /// down itself left out.
@@ -13,7 +13,7 @@ pub(super) fn drop_offs(to: &mut Measures, catalogue: &Catalogue) {
     for (p, place) in of_role(catalogue, Role::Standing) {
         let name = own_name(place);
         let id = |what: &str| format!("drop_off.{name}.{what}");
-        let at = &format!("drop-off {name}");
+        let at = &format!("drop-off {}", spoken(&name));
         to.add(
             plain(
                 id("wait_mean_s"),
@@ -68,7 +68,7 @@ pub(super) fn drop_offs(to: &mut Measures, catalogue: &Catalogue) {
     }
     for (p, place) in of_role(catalogue, Role::Queue) {
         let name = own_name(place);
-        let at = &format!("drop-off {name}");
+        let at = &format!("drop-off {}", spoken(&name));
         to.add(
             plain(
                 format!("drop_off.{name}.queue_max_people"),
@@ -93,7 +93,7 @@ pub(super) fn drop_offs(to: &mut Measures, catalogue: &Catalogue) {
 /// Most and average at each place where ware stands, and the time it waits there.
 pub(super) fn places(to: &mut Measures, catalogue: &Catalogue) {
     for (p, place) in catalogue.places.iter().enumerate() {
-        let at = &crate::words::place_words(place);
+        let at = &place_words(place);
         let (unit, key) = (unit_word(place.unit), &place.name);
         let shown = matches!(
             place.role,
@@ -157,7 +157,7 @@ pub(super) fn places(to: &mut Measures, catalogue: &Catalogue) {
         }
     }
     for (p, place) in of_role(catalogue, Role::EmptyRacks) {
-        let at = &crate::words::place_words(place);
+        let at = &place_words(place);
         to.add(
             plain(
                 format!("{}.min_racks", place.name),
@@ -190,7 +190,7 @@ pub(super) fn machines(to: &mut Measures, plan: &Plan, catalogue: &Catalogue) {
     for (i, (actor, info)) in machines.enumerate() {
         let name = &info.name;
         let id = |what: &str| format!("machine.{name}.{what}");
-        let at = &format!("machine {name}");
+        let at = &actor_words(info);
         let count = |counted: Counted| nth_count(catalogue, counted, i);
         if let Some(racks) = count(Counted::RacksIn) {
             to.add(
@@ -293,7 +293,7 @@ fn busiest(count: &CountRecord) -> Option<f64> {
 /// Run-outs and lowest stock of the classes whose stock is followed.
 pub(super) fn stock(to: &mut Measures, plan: &Plan, catalogue: &Catalogue) {
     for (p, place) in of_role(catalogue, Role::Stock) {
-        let at = &crate::words::place_words(place);
+        let at = &place_words(place);
         to.add(
             plain(
                 format!("{}.min_pieces", place.name),
@@ -311,7 +311,7 @@ pub(super) fn stock(to: &mut Measures, plan: &Plan, catalogue: &Catalogue) {
             all.push(count);
             let label = format!(
                 "Pieces of {} that covers wanted and did not find",
-                class.name
+                spoken(&class.name)
             );
             to.add(
                 plain(

@@ -10,8 +10,13 @@ mod laws {
     mod belts;
     mod blocking;
     mod chance;
+    mod clean_ends;
+    mod conveyors;
     mod crew;
     mod faults;
+    mod lanes;
     mod machines;
     mod racks;
+    mod servery;
+    mod taking;
 }

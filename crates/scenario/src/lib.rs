@@ -4,6 +4,7 @@
 //! into the types of the file; and those are given their meaning as a line and its diners. Each step tells all that is
 //! wrong at once.
 
+mod check;
 mod codes;
 mod compile;
 pub mod defaults;
@@ -15,6 +16,10 @@ pub mod plan;
 mod read;
 mod text;
 
+pub use check::{
+    CheckReport, Figure, LOAD_CONSTANT_KG, PLANNED_SHARE, PeakRule, Quarter, QuarterTable,
+    Temperature, check, report_text,
+};
 pub use codes::CODES;
 pub use diagnostic::{Diagnostic, line_and_column, render};
 pub use read::{Format, LONGEST_TEXT, Unread, read, read_alone, read_from_disk};

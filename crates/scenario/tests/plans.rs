@@ -225,5 +225,5 @@ fn a_clock_target_is_bounded_in_minutes_since_midnight() {
         .iter()
         .find(|target| target.measure == "line.room_clean_clock_min")
         .unwrap();
-    assert_eq!(room.bound, 15.5 * 60.0);
+    assert!((room.bound - 15.5 * 60.0).abs() < 1e-9);
 }

@@ -49,7 +49,7 @@ fn us_keys_mean_the_same_in_other_numbers() {
     assert!((uses.water_l_per_rack - 2.649_788).abs() < 1e-5);
     assert!((uses.fill_l - 90.849_883).abs() < 1e-5);
     assert!((uses.supply_c - 60.0).abs() < 1e-9 && (uses.rinse_c - 82.222_222).abs() < 1e-5);
-    assert_eq!(plan.line.machines[0].heat_up.min(), 25.0);
+    assert_eq!(plan.line.machines[0].heat_up.us(), 25 * 60_000_000);
     let scullery_engine::dist::Dist::Lognormal { mean, cv } = plan.demand.waste_kg else {
         panic!("lognormal expected")
     };

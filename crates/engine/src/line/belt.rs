@@ -20,6 +20,11 @@ pub(crate) struct State {
 }
 
 impl Belt {
+    /// Whole places: trays that lie on it end to end.
+    pub fn places(&self) -> u32 {
+        self.length_mm / self.spacing_mm.max(1)
+    }
+
     /// Trays it holds at most: one a spacing, the last piece of belt included.
     pub fn most(&self) -> u32 {
         self.length_mm.div_ceil(self.spacing_mm.max(1)).max(1)
@@ -135,13 +140,27 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     } else {
         S::Waiting
     };
-    let ready = mover.lies_at_end();
+    // A tray may have come to rest, or been put down, where somebody along the belt reaches it.
+    let within_reach = line
+        .scrapping
+        .iter()
+        .flat_map(|s| &s.from)
+        .any(|from| match *from {
+            TraysFrom::BeltAt {
+                belt,
+                at_mm,
+                reach_mm,
+            } => belt == i && mover.something_at(at_mm, reach_mm),
+            _ => false,
+        });
+    let ready = mover.lies_at_end() || within_reach;
+    let waits = mover.waits_for_demand();
     floor.set_or_clear(no, MOVES, Phase::End, next.map(|span| now + span));
     floor.telling.level(floor.n.belt[usize::from(i)], held);
     floor
         .telling
         .state(floor.n.belt_actor[usize::from(i)], state, None);
-    if ready {
+    if ready || waits {
         floor.mark_crew();
     }
     for (d, drop_off) in line.drop_offs.iter().enumerate() {
@@ -166,13 +185,14 @@ pub(crate) fn land(floor: &mut Floor, i: u8, at_mm: u32, tray: u32) -> bool {
     fits
 }
 
-/// Trays a worker at this source could go on with: all on the belt once one can be taken, else none.
-pub(crate) fn waiting(floor: &mut Floor, i: u8, at: Option<(u32, u32)>) -> u32 {
+/// Trays a worker at this source could go on with: all on the belt once one can be taken, else none. To a worker who is
+/// not `here`, a belt that would bring one on demand has all its trays waiting.
+pub(crate) fn waiting(floor: &mut Floor, i: u8, at: Option<(u32, u32)>, here: bool) -> u32 {
     let now = floor.now;
     let mover = &mut floor.belts[usize::from(i)].mover;
     mover.read(now);
     let can_take = match at {
-        None => mover.lies_at_end(),
+        None => mover.lies_at_end() || (!here && mover.waits_for_demand()),
         Some((at_mm, reach_mm)) => mover.something_at(at_mm, reach_mm),
     };
     if can_take { mover.len() } else { 0 }

@@ -579,10 +579,10 @@ impl Floor {
     }
 }
 
-/// Jobs waiting at a post.
-fn waiting(floor: &mut Floor, line: &Line, post: Post) -> u32 {
+/// Jobs waiting at a post, as a worker sees it who stands there (`here`) or elsewhere.
+fn waiting(floor: &mut Floor, line: &Line, post: Post, here: bool) -> u32 {
     match post {
-        Post::Scrapping(i) => scrapping::waiting(floor, line, i),
+        Post::Scrapping(i) => scrapping::waiting(floor, line, i, here),
         Post::Racking(i) => racking::waiting(floor, line, i),
         Post::Loading(i) => machine::waiting(floor, line, i),
         Post::Unloading(i) => clean_end::waiting(floor, line, i),
@@ -610,7 +610,7 @@ fn choice(floor: &mut Floor, line: &Line, w: u8) -> Option<u16> {
         {
             continue;
         }
-        let jobs = waiting(floor, line, call.post);
+        let jobs = waiting(floor, line, call.post, post == stands);
         if jobs == 0 {
             continue;
         }

@@ -45,7 +45,10 @@ impl State {
 }
 
 pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
-    let Some(spec) = &line.delivery else { return };
+    let Some(spec) = &line.delivery else {
+        floor.delivery.carts.clear();
+        return;
+    };
     let root = floor.root;
     let state = &mut floor.delivery;
     state.carts.resize_with(spec.carts as usize, Cart::default);
@@ -61,8 +64,8 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
     state.trips = 0;
 }
 
-/// Puts clean pieces on a cart (or, without carts, at the servery); how many there was room for. With `rack`, the rack
-/// goes along when its last piece does.
+/// Puts clean pieces on a cart (or, without carts, at the servery); how many there was room for. With `rack`, they go in
+/// their rack, all on one cart or none.
 pub(crate) fn put(
     floor: &mut Floor,
     line: &Line,
@@ -79,6 +82,9 @@ pub(crate) fn put(
         // Its stock is not followed, so nobody carries it.
         return pieces;
     }
+    if let Some(rack) = goes_along {
+        return put_rack(floor, spec.cart_pieces, class, pieces, rack);
+    }
     let mut left = u32::from(pieces);
     while left > 0 {
         let loading = floor
@@ -92,33 +98,45 @@ pub(crate) fn put(
             break;
         };
         let cart = &mut floor.delivery.carts[k];
-        let most = spec.cart_pieces.max(1);
-        // A rack goes whole onto one cart, if need be onto an empty one that it overfills.
-        if goes_along.is_some() && cart.total > 0 && cart.total + left > most {
-            cart.at = At::Full;
-            continue;
-        }
         cart.at = At::Loading;
-        let fits = if goes_along.is_some() {
-            left
-        } else {
-            left.min(most - cart.total)
-        };
+        let fits = left.min(spec.cart_pieces.max(1) - cart.total);
         cart.counts[usize::from(class.0)] += fits;
         cart.total += fits;
         left -= fits;
-        if left == 0
-            && let Some(rack) = goes_along
-        {
-            cart.racks.push(rack);
-        }
-        if cart.total >= most {
+        if cart.total >= spec.cart_pieces.max(1) {
             cart.at = At::Full;
         }
         floor.telling.add(floor.n.cart, fits as i32);
     }
     floor.mark_crew();
     pieces - left as u16
+}
+
+/// Puts a rack with its ware on a cart that has room for all of it, or on an empty one; a cart that has not goes.
+fn put_rack(floor: &mut Floor, cart_pieces: u32, class: ClassId, pieces: u16, rack: u32) -> u16 {
+    let many = u32::from(pieces);
+    let carts = &mut floor.delivery.carts;
+    for cart in carts.iter_mut().filter(|c| c.at == At::Loading) {
+        if cart.total + many > cart_pieces {
+            cart.at = At::Full;
+        }
+    }
+    let loading = carts.iter().position(|c| c.at == At::Loading);
+    let found = loading.or_else(|| carts.iter().position(|c| c.at == At::Idle));
+    if let Some(k) = found {
+        let cart = &mut carts[k];
+        cart.counts[usize::from(class.0)] += many;
+        cart.total += many;
+        cart.racks.push(rack);
+        cart.at = if cart.total >= cart_pieces {
+            At::Full
+        } else {
+            At::Loading
+        };
+        floor.telling.add(floor.n.cart, many as i32);
+    }
+    floor.mark_crew();
+    if found.is_some() { pieces } else { 0 }
 }
 
 /// Trips waiting for a runner.

@@ -245,7 +245,11 @@ pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
 /// Whether a rack that came to the end of the feeding lane now would be taken at once.
 pub(crate) fn takes_now(floor: &Floor, i: u8) -> bool {
     let state = &floor.machines[usize::from(i)];
-    if state.running != Running::Yes || state.stops.is_down() || !state.in_hand.is_empty() {
+    if state.power != Power::On
+        || state.running != Running::Yes
+        || state.stops.is_down()
+        || !state.in_hand.is_empty()
+    {
         return false;
     }
     if state.is_door {
@@ -260,6 +264,7 @@ pub(crate) fn waiting(floor: &mut Floor, line: &Line, i: u8) -> u32 {
     let spec = &line.machines[usize::from(i)];
     let state = &floor.machines[usize::from(i)];
     if spec.loading.is_none()
+        || state.power != Power::On
         || state.running != Running::Yes
         || state.stops.is_down()
         || !state.in_hand.is_empty()
@@ -542,6 +547,10 @@ fn nothing_more_comes(floor: &Floor, line: &Line, lane: u8) -> bool {
 fn take_in(floor: &mut Floor, line: &Line, i: u8) {
     let spec = &line.machines[usize::from(i)];
     let now = floor.now;
+    if floor.machines[usize::from(i)].power == Power::Ending && spec.loading.is_none() {
+        // Switched off: what is inside (or in the loader's hands) is finished, nothing more comes in.
+        return;
+    }
     match spec.kind {
         MachineKind::Door { batch, .. } => {
             if floor.machines[usize::from(i)].chamber != Chamber::Empty {

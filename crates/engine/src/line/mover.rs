@@ -132,6 +132,10 @@ impl Mover {
                 ahead = ahead.min(self.advance_to - self.odometer);
             }
             self.odometer += ahead;
+            if self.ending == Ending::OnDemand && self.lies_at_end() {
+                // What is left of the section is not owed: it is asked for again when somebody wants the next one.
+                self.advance_to = self.odometer;
+            }
         }
         if self.ending == Ending::ClosesUp {
             self.come_to_rest();
@@ -166,7 +170,12 @@ impl Mover {
 
     /// Whether it stands with something on it and nothing at its end, until somebody wants it to move.
     pub(crate) fn waits_for_demand(&self) -> bool {
-        self.ending == Ending::OnDemand && !self.is_empty() && !self.lies_at_end() && !self.moves()
+        self.ending == Ending::OnDemand
+            && !self.stopped
+            && self.speed > 0
+            && !self.is_empty()
+            && !self.lies_at_end()
+            && !self.moves()
     }
 
     /// Moves on by one stretch; call [`Mover::read`] first.
@@ -329,21 +338,16 @@ impl Mover {
         Some(self.time_for(at - self.position(next)))
     }
 
-    /// Whether anything on a surface that closes up still has to come to rest.
+    /// How long until the next thing on a surface that closes up comes to rest, if any still rides.
     pub(crate) fn settles_in(&self) -> Option<Span> {
         if self.ending != Ending::ClosesUp || !self.moves() {
             return None;
         }
-        let mut limit = self.length;
-        let mut longest = None;
-        for r in &self.riders {
-            if !r.resting {
-                let to_go = limit - self.position(r);
-                longest = longest.max(Some(self.time_for(to_go)));
-            }
-            limit -= self.spacing;
-        }
-        longest
+        // The one nearest the end has the least way to go: each of those behind has as far or farther.
+        let resting = self.riders.iter().take_while(|r| r.resting).count();
+        let first = self.riders.get(resting)?;
+        let limit = self.length - self.spacing * resting as i64;
+        Some(self.time_for(limit - self.position(first)))
     }
 
     /// How far the surface has gone in all, in odometer units. Call [`Mover::read`] first.

@@ -54,17 +54,17 @@ impl Scrapping {
     }
 }
 
-/// Trays waiting here.
-pub(crate) fn waiting(floor: &mut Floor, line: &Line, i: u8) -> u32 {
+/// Trays waiting here, as a worker sees it who stands `here` or elsewhere.
+pub(crate) fn waiting(floor: &mut Floor, line: &Line, i: u8, here: bool) -> u32 {
     let mut waiting = 0;
     for from in &line.scrapping[usize::from(i)].from {
         waiting += match *from {
-            TraysFrom::BeltEnd(b) => belt::waiting(floor, b, None),
+            TraysFrom::BeltEnd(b) => belt::waiting(floor, b, None, here),
             TraysFrom::BeltAt {
                 belt: b,
                 at_mm,
                 reach_mm,
-            } => belt::waiting(floor, b, Some((at_mm, reach_mm))),
+            } => belt::waiting(floor, b, Some((at_mm, reach_mm)), here),
             TraysFrom::Table(t) => floor.tables[usize::from(t)].len(),
             TraysFrom::Overflow(d) if waiting == 0 => {
                 floor.drop_offs[usize::from(d)].overflow.len()

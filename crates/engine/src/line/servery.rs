@@ -98,10 +98,8 @@ fn take_ware(floor: &mut Floor, line: &Line, diner: u32) {
         floor.servery.stock[class] -= finds;
         let stock = floor.servery.stock[class];
         floor.telling.level(floor.n.stock[class], stock);
+        // Racks are emptied first, so that they can go back; loose ware is the reserve.
         let mut left = finds;
-        let loose = left.min(floor.servery.loose[class]);
-        floor.servery.loose[class] -= loose;
-        left -= loose;
         while left > 0
             && let Some((rack, pieces)) = floor.servery.racks[class].front_mut()
         {
@@ -114,6 +112,7 @@ fn take_ware(floor: &mut Floor, line: &Line, diner: u32) {
                 clean_end::send_back(floor, line, 0, rack);
             }
         }
+        floor.servery.loose[class] -= left;
         if line.delivery.is_some() {
             floor.mark_crew();
         }

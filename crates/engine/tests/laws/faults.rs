@@ -6,19 +6,6 @@ use scullery_engine::watch::State;
 
 use crate::hand::*;
 
-const SCRAP: Post = Post::Scrapping(0);
-
-/// Scrapping only: trays leave the line when they are broken down.
-fn scrapping_line(tray_s: f64) -> Line {
-    Line {
-        classes: vec![loose("tray")],
-        drop_offs: vec![drop_off(TraysTo::Table(0))],
-        tables: vec![table(None)],
-        scrapping: vec![scrapping(tray_s, vec![PiecesTo::Leave])],
-        ..bare()
-    }
-}
-
 #[test]
 fn who_goes_home_while_everybody_is_busy_finishes_the_tray_in_hand() {
     let trays = coming(&[0.0, 10.0, 20.0, 30.0, 70.0, 75.0], &[1.0]);

@@ -9,16 +9,19 @@ use scullery_engine::tape::Tape;
 use scullery_engine::time::{SimTime, Span};
 use scullery_engine::watch::*;
 
-pub fn at(s: f64) -> SimTime {
+mod lines;
+pub(crate) use lines::*;
+
+pub(crate) fn at(s: f64) -> SimTime {
     SimTime::from_s(s)
 }
 
-pub fn secs(s: f64) -> Span {
+pub(crate) fn secs(s: f64) -> Span {
     Span::from_s(s)
 }
 
 /// A line with nothing on it, from 0 s on, without walking or hand wash.
-pub fn bare() -> Line {
+pub(crate) fn bare() -> Line {
     Line {
         name: "by hand".into(),
         starts: at(0.0),
@@ -41,19 +44,19 @@ pub fn bare() -> Line {
     }
 }
 
-pub fn class(name: &str, size: u16) -> Class {
+pub(crate) fn class(name: &str, size: u16) -> Class {
     class_in(name, 0, size)
 }
 
 /// Ware that no rack takes.
-pub fn loose(name: &str) -> Class {
+pub(crate) fn loose(name: &str) -> Class {
     Class {
         fits: vec![],
         ..class(name, 1)
     }
 }
 
-pub fn class_in(name: &str, kind: u8, size: u16) -> Class {
+pub(crate) fn class_in(name: &str, kind: u8, size: u16) -> Class {
     Class {
         name: name.into(),
         par: None,
@@ -65,14 +68,14 @@ pub fn class_in(name: &str, kind: u8, size: u16) -> Class {
     }
 }
 
-pub fn rack_kind(name: &str, count: u32) -> RackKind {
+pub(crate) fn rack_kind(name: &str, count: u32) -> RackKind {
     RackKind {
         name: name.into(),
         count,
     }
 }
 
-pub fn drop_off(to: TraysTo) -> DropOff {
+pub(crate) fn drop_off(to: TraysTo) -> DropOff {
     DropOff {
         name: "window".into(),
         positions_mm: vec![0],
@@ -83,7 +86,7 @@ pub fn drop_off(to: TraysTo) -> DropOff {
     }
 }
 
-pub fn table(room: Option<u32>) -> Table {
+pub(crate) fn table(room: Option<u32>) -> Table {
     Table {
         name: "table".into(),
         room,
@@ -91,7 +94,7 @@ pub fn table(room: Option<u32>) -> Table {
 }
 
 /// Scrapping from table 0, so many seconds a tray.
-pub fn scrapping(tray_s: f64, routes: Vec<PiecesTo>) -> Scrapping {
+pub(crate) fn scrapping(tray_s: f64, routes: Vec<PiecesTo>) -> Scrapping {
     Scrapping {
         name: "scrapping".into(),
         from: vec![TraysFrom::Table(0)],
@@ -103,7 +106,7 @@ pub fn scrapping(tray_s: f64, routes: Vec<PiecesTo>) -> Scrapping {
     }
 }
 
-pub fn racking(open_racks: u32, to: RacksTo) -> Racking {
+pub(crate) fn racking(open_racks: u32, to: RacksTo) -> Racking {
     Racking {
         name: "racking".into(),
         open_racks,
@@ -116,7 +119,7 @@ pub fn racking(open_racks: u32, to: RacksTo) -> Racking {
     }
 }
 
-pub fn pile(class: u8, room: Option<u32>, piece_s: f64) -> Pile {
+pub(crate) fn pile(class: u8, room: Option<u32>, piece_s: f64) -> Pile {
     Pile {
         class: ClassId(class),
         room,
@@ -125,7 +128,7 @@ pub fn pile(class: u8, room: Option<u32>, piece_s: f64) -> Pile {
     }
 }
 
-pub fn shelf(room: Option<u32>) -> Lane {
+pub(crate) fn shelf(room: Option<u32>) -> Lane {
     Lane {
         name: "lane".into(),
         kind: LaneKind::Shelf { room },
@@ -134,7 +137,7 @@ pub fn shelf(room: Option<u32>) -> Lane {
 }
 
 /// A door machine on lane 0, hot from the start.
-pub fn door(cycle_s: f64) -> Machine {
+pub(crate) fn door(cycle_s: f64) -> Machine {
     Machine {
         name: "machine".into(),
         kind: MachineKind::Door {
@@ -153,7 +156,7 @@ pub fn door(cycle_s: f64) -> Machine {
     }
 }
 
-pub fn clean_end(places: Option<u32>) -> CleanEnd {
+pub(crate) fn clean_end(places: Option<u32>) -> CleanEnd {
     CleanEnd {
         name: "clean end".into(),
         places,
@@ -164,7 +167,7 @@ pub fn clean_end(places: Option<u32>) -> CleanEnd {
     }
 }
 
-pub fn call(post: Post) -> Call {
+pub(crate) fn call(post: Post) -> Call {
     Call {
         post,
         step_in: 1,
@@ -174,11 +177,11 @@ pub fn call(post: Post) -> Call {
 }
 
 /// A worker on shift all the time.
-pub fn worker(name: &str, posts: &[Post]) -> Worker {
+pub(crate) fn worker(name: &str, posts: &[Post]) -> Worker {
     on_shift(name, posts, 0.0, 100_000.0)
 }
 
-pub fn on_shift(name: &str, posts: &[Post], from_s: f64, to_s: f64) -> Worker {
+pub(crate) fn on_shift(name: &str, posts: &[Post], from_s: f64, to_s: f64) -> Worker {
     Worker {
         name: name.into(),
         shifts: vec![(at(from_s), at(to_s))],
@@ -190,7 +193,7 @@ pub fn on_shift(name: &str, posts: &[Post], from_s: f64, to_s: f64) -> Worker {
 }
 
 /// Diners who come at these seconds, each with these pieces.
-pub fn coming(at_s: &[f64], pieces: &[f64]) -> Demand {
+pub(crate) fn coming(at_s: &[f64], pieces: &[f64]) -> Demand {
     Demand {
         covers: Covers::Instants(at_s.iter().map(|&s| at(s)).collect()),
         days: Days::Design(1.0),
@@ -213,13 +216,13 @@ pub fn coming(at_s: &[f64], pieces: &[f64]) -> Demand {
 
 /// Everything a run told, with names instead of numbers.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Diary {
+pub(crate) struct Diary {
     catalogue: Catalogue,
-    pub levels: Vec<(f64, String, u32)>,
-    pub states: Vec<(f64, String, State, Option<String>)>,
-    pub waits: Vec<(f64, String, f64)>,
-    pub counts: Vec<(f64, String, u32)>,
-    pub racks: Vec<RackTrip>,
+    pub(crate) levels: Vec<(f64, String, u32)>,
+    pub(crate) states: Vec<(f64, String, State, Option<String>)>,
+    pub(crate) waits: Vec<(f64, String, f64)>,
+    pub(crate) counts: Vec<(f64, String, u32)>,
+    pub(crate) racks: Vec<RackTrip>,
 }
 
 impl Observer for Diary {
@@ -251,7 +254,7 @@ impl Observer for Diary {
 
 impl Diary {
     /// Spans in which `who` was in `state`, up to `end_s`.
-    pub fn spans(&self, who: &str, state: State, end_s: f64) -> Vec<(f64, f64)> {
+    pub(crate) fn spans(&self, who: &str, state: State, end_s: f64) -> Vec<(f64, f64)> {
         let mine: Vec<_> = self.states.iter().filter(|s| s.1 == who).collect();
         let ends = mine.iter().skip(1).map(|s| s.0).chain([end_s]);
         mine.iter()
@@ -262,7 +265,7 @@ impl Diary {
     }
 
     /// Waits told at a place, in order of telling.
-    pub fn waits_at(&self, place: &str) -> Vec<f64> {
+    pub(crate) fn waits_at(&self, place: &str) -> Vec<f64> {
         self.waits
             .iter()
             .filter(|w| w.1 == place)
@@ -270,15 +273,40 @@ impl Diary {
             .collect()
     }
 
+    /// Instants at which something was taken from a place, in order of telling.
+    pub(crate) fn taken_from(&self, place: &str) -> Vec<f64> {
+        let here = self.waits.iter().filter(|w| w.1 == place);
+        here.map(|w| w.0).collect()
+    }
+
+    /// When racks came out of the machines, in order.
+    pub(crate) fn racks_out(&self) -> Vec<f64> {
+        self.racks.iter().map(|r| r.out.s()).collect()
+    }
+
+    /// For each rack, in order of coming out: into the machine, out of it, pieces.
+    pub(crate) fn trips(&self) -> Vec<(f64, f64, u16)> {
+        let trip = |r: &RackTrip| (r.washed_from.s(), r.out.s(), r.pieces);
+        self.racks.iter().map(trip).collect()
+    }
+
+    /// What held `who` up, once for each span of it.
+    pub(crate) fn held_up_by(&self, who: &str) -> Vec<(f64, String)> {
+        let mine = self.states.iter().filter(|s| s.1 == who);
+        mine.filter(|s| s.2 == State::HeldUp)
+            .map(|s| (s.0, s.3.clone().unwrap_or_default()))
+            .collect()
+    }
+
     /// Instants at which a count grew, once for each unit.
-    pub fn times(&self, count: &str) -> Vec<f64> {
+    pub(crate) fn times(&self, count: &str) -> Vec<f64> {
         let of = self.counts.iter().filter(|c| c.1 == count);
         of.flat_map(|c| std::iter::repeat_n(c.0, c.2 as usize))
             .collect()
     }
 
     /// When a place came to hold so many, in order.
-    pub fn levels_of(&self, place: &str) -> Vec<(f64, u32)> {
+    pub(crate) fn levels_of(&self, place: &str) -> Vec<(f64, u32)> {
         self.levels
             .iter()
             .filter(|l| l.1 == place)
@@ -288,19 +316,24 @@ impl Diary {
 }
 
 /// Runs the line, recounting everything after every instant.
-pub fn live(line: &Line, demand: &Demand) -> (Ended, Diary) {
+pub(crate) fn live(line: &Line, demand: &Demand) -> (Ended, Diary) {
     live_seed(line, demand, 1, 0)
 }
 
-pub fn live_seed(line: &Line, demand: &Demand, seed: u64, repeat: u64) -> (Ended, Diary) {
+pub(crate) fn live_seed(line: &Line, demand: &Demand, seed: u64, repeat: u64) -> (Ended, Diary) {
     let mut tape = Tape::new();
     tape.draw(demand, seed, repeat);
     let mut floor = Floor::new();
     floor.audit_every_instant(true);
+    live_on(line, &tape, &mut floor)
+}
+
+/// Runs the line on this floor, which may have been used before.
+pub(crate) fn live_on(line: &Line, tape: &Tape, floor: &mut Floor) -> (Ended, Diary) {
     let mut diary = Diary {
         catalogue: line.catalogue(),
         ..Diary::default()
     };
-    let ended = run(line, &tape, &mut floor, &mut diary).unwrap_or_else(|fault| panic!("{fault}"));
+    let ended = run(line, tape, floor, &mut diary).unwrap_or_else(|fault| panic!("{fault}"));
     (ended, diary)
 }

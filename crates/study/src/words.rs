@@ -122,6 +122,7 @@ pub(crate) fn value_words(value: f64, unit: &str) -> String {
         "count" | "money" => plain(value),
         "min" | "s" | "L" | "kWh" | "kg" | "h" => format!("{} {unit}", plain(value)),
         "racks_per_h" => format!("{} racks an hour", plain(value)),
+        "covers_per_h" => format!("{} covers for an hour of labour", plain(value)),
         "people" | "trays" | "pieces" | "racks" | "covers" => format!("{} {unit}", plain(value)),
         other => format!("{} {other}", plain(value)),
     }

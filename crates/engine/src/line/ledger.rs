@@ -57,7 +57,11 @@ impl Ledger {
         *left -= pieces;
         self.pieces_out += u64::from(pieces);
         let out = *left == 0;
-        self.trays_out += u64::from(out);
+        // Branched, not added as a number: rustc 1.95 loses `u64::from(out)` here when it is optimised without
+        // overflow checks and inlined into a caller that branches on the result.
+        if out {
+            self.trays_out += 1;
+        }
         out
     }
 

@@ -1,0 +1,81 @@
+//! Plans for the tests: a single queue that empties, and the embedded lunch.
+
+use scullery_engine::line::Closing;
+use scullery_engine::time::SimTime;
+use scullery_scenario::plan::Plan;
+use scullery_scenario::{DEFAULT_SCENARIO, Format, read_alone};
+
+/// One person, trays at random, 48 a hour at 60 s each for four hours; runs until all is clean.
+pub(crate) const QUEUE: &str = r#"
+[heading]
+name = "Single queue"
+note = "Invented for a test."
+
+[meal]
+starts = "00:00"
+ends_at = "24:00"
+
+[covers.per_interval]
+from = "00:00"
+every_min = 60
+counts = [48, 48, 48, 48]
+
+[days.vary]
+cv = 0
+
+[diners]
+tray_work_varies = "exponential"
+waste_kg = 0
+
+[kind.tray]
+share = 1
+pieces = { tray = 1 }
+sits = false
+
+[[ware]]
+name = "tray"
+
+[drop_off.door]
+to = "queue"
+positions = 1
+put_down_s = 0
+closes = "never"
+
+[table.queue]
+
+[scrapping.server]
+takes_from = ["queue"]
+handling_s = 60
+piece_s = { tray = 0 }
+sends = { tray = "leave" }
+
+[[crew]]
+name = "Server"
+shifts = [{ from = "00:00", to = "24:00" }]
+posts = ["scrapping.server"]
+unfilled_share = 0
+"#;
+
+fn read(text: &str) -> Plan {
+    read_alone(text, Format::Toml).unwrap_or_else(|complaints| panic!("{complaints:?}"))
+}
+
+/// The single queue, run until all is clean.
+pub(crate) fn queue() -> Plan {
+    let mut plan = read(QUEUE);
+    plan.line.ends = None;
+    plan.line.drop_offs[0].closes = Closing::AfterLast;
+    plan
+}
+
+/// The same, cut off at this hour.
+pub(crate) fn queue_until(hour: f64) -> Plan {
+    let mut plan = read(QUEUE);
+    plan.line.ends = Some(SimTime::from_min(hour * 60.0));
+    plan
+}
+
+/// The embedded lunch.
+pub(crate) fn lunch() -> Plan {
+    read(DEFAULT_SCENARIO)
+}

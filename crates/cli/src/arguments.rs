@@ -40,9 +40,6 @@ pub(crate) enum Command {
     Check {
         /// The scenario (TOML, or JSON of the same shape)
         file: PathBuf,
-        /// Units to show: those of the scenario when unsaid
-        #[arg(long, value_enum, value_name = "UNITS")]
-        units: Option<UnitsChoice>,
     },
     /// Write a commented scenario to start from
     New {

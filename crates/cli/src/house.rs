@@ -5,16 +5,23 @@ use std::sync::atomic::AtomicBool;
 
 use scullery_report::Summary;
 use scullery_scenario::plan::Plan;
-use scullery_scenario::{DEFAULT_SCENARIO, Format, Unread, read_alone, read_from_disk, render};
+use scullery_scenario::{
+    DEFAULT_SCENARIO, Format, Unread, read_alone, read_from_disk, render, report_text,
+};
 use scullery_study::Fault;
 use scullery_study::replicate::{Replicate, replicate};
 
-use crate::arguments::{RunOptions, UnitsChoice};
+use crate::arguments::RunOptions;
 use crate::outcome::{Outcome, Stop};
 
 /// The example lunches carried along, by name; the first is run when none is named. All invented.
-const EXAMPLES: [(&str, &str); 4] = [
+const EXAMPLES: [(&str, &str); 6] = [
     ("university", DEFAULT_SCENARIO),
+    (
+        "works-canteen",
+        include_str!("../../../scenarios/works-canteen.toml"),
+    ),
+    ("bistro", include_str!("../../../scenarios/bistro.toml")),
     (
         "textbook-single-queue",
         include_str!("../../../scenarios/textbook-single-queue.toml"),
@@ -126,14 +133,22 @@ pub(crate) fn simulate(
     Ok(summary)
 }
 
-/// Not joined to the scenario's own words yet.
-pub(crate) fn check(file: &Path, _units: Option<UnitsChoice>) -> Result<(), Stop> {
-    Lunch::from_file(file).map(|_| ())
+/// Says what a scenario file means, in plain words. Nothing is simulated.
+///
+/// # Errors
+/// With every complaint there is about the file, ready to be shown.
+pub(crate) fn check(file: &Path) -> Result<String, Stop> {
+    let lunch = Lunch::from_file(file)?;
+    Ok(report_text(&scullery_scenario::check(lunch.plan())))
 }
 
-/// A commented scenario to start from.
-pub(crate) fn starter(_name: &Path) -> String {
-    DEFAULT_SCENARIO.to_owned()
+/// A commented scenario to start from: the first example, with a word on what to do with it.
+pub(crate) fn starter(name: &Path) -> String {
+    format!(
+        "# A scenario to start from, written by `scullery new`. All in it is an invented example: put your own room,\n\
+         # people and figures in its place, then run `scullery check {}`.\n#\n{DEFAULT_SCENARIO}",
+        name.with_extension("toml").display()
+    )
 }
 
 /// The JSON Schema of scenario files.

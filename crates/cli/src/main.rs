@@ -36,8 +36,8 @@ fn obey(arguments: Arguments) -> Result<Outcome, Stop> {
     let done = |()| Outcome::Done;
     match command {
         Command::Run(run) => run::run(&run),
-        Command::Check { file, units } => house::check(&file, units).map(done),
-        Command::New { name } => starter::write_starter(&name, &house::starter(&name)).map(done),
+        Command::Check { file } => voice::say(&house::check(&file)?).map(done),
+        Command::New { name } => starter::write_starter(&name, house::starter).map(done),
         Command::Schema => voice::say(&house::schema()).map(done),
         Command::Completions { shell } => papers::completions(shell).map(done),
         Command::Man => papers::man().map(done),

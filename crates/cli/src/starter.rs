@@ -24,11 +24,11 @@ fn place(name: &Path) -> Result<PathBuf, Stop> {
     Ok(name.with_file_name(file))
 }
 
-/// Writes the starter `text` to the place `name` stands for, whole or not at all, and never over another file.
+/// Writes the starter that `text` gives for a path to the place `name` stands for, whole or not at all, and never over another file.
 ///
 /// # Errors
 /// When the file is there already, or the disk says no.
-pub(crate) fn write_starter(name: &Path, text: &str) -> Result<(), Stop> {
+pub(crate) fn write_starter(name: &Path, text: impl Fn(&Path) -> String) -> Result<(), Stop> {
     let path = place(name)?;
     let shown = path.display();
     let mut file = OpenOptions::new()
@@ -42,7 +42,7 @@ pub(crate) fn write_starter(name: &Path, text: &str) -> Result<(), Stop> {
             ErrorKind::NotFound => Stop::wrong(format!("{shown}: its folder is not there")),
             _ => Stop::failed(format!("{shown}: {why}")),
         })?;
-    if let Err(why) = file.write_all(text.as_bytes()) {
+    if let Err(why) = file.write_all(text(&path).as_bytes()) {
         drop(file);
         // Half a scenario would only puzzle; that it could not be removed adds nothing to the first complaint.
         let _ = std::fs::remove_file(&path);

@@ -216,9 +216,9 @@ pub fn limit_stroke() -> Stroke {
     }
 }
 
-/// The first step of 1, 2, 5, 10, 20, 25, 50 ... not below `least`; whole when the axis reaches 4 or more.
+/// The first step of 1, 2, 5, 10, 20, 25, 50 ... not below `least`; whole when the axis reaches 1 or more.
 fn nice_step(least: f64, top: f64) -> f64 {
-    let least = if top >= 3.0 { least.max(1.0) } else { least };
+    let least = if top >= 1.0 { least.max(1.0) } else { least };
     let mut size = 1e-3;
     while size < 1e12 {
         // Two and a half is a round step only where it is whole.
@@ -258,6 +258,7 @@ mod tests {
             (65.0, 20.0),
             (105.0, 25.0),
             (3.0, 1.0),
+            (1.0, 1.0),
             (0.6, 0.2),
             (12.0, 5.0),
         ] {

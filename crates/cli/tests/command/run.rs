@@ -9,21 +9,31 @@ use crate::room::{Room, Said};
 /// A few lunches are enough to see what the command does with them.
 const FEW: [&str; 2] = ["--repeats", "3"];
 
+/// An example in which nothing can lock: one queue, run to a stated end.
+const QUEUE: [&str; 2] = ["--demo", "textbook-single-queue"];
+
+/// Runs a few lunches of that queue.
 fn run(room: &Room, more: &[&str]) -> Said {
-    room.scullery(&[&["run"], &FEW[..], more].concat())
+    room.scullery(&[&["run"], &QUEUE[..], &FEW[..], more].concat())
 }
 
-/// Code of a finished run that may have missed nothing.
 fn finished(said: &Said) {
     assert!(said.code == Some(0), "{said:?}");
+}
+
+/// The code a run leaves behind must be the one its summary asks for.
+fn ended_as_told(said: &Said, summary: &Value) {
+    let endings = &summary["endings"];
+    let stuck = endings["gridlock"].as_u64().unwrap() + endings["never_drained"].as_u64().unwrap();
+    assert_eq!(said.code, Some(if stuck > 0 { 3 } else { 0 }), "{said:?}");
 }
 
 #[test]
 fn with_nothing_said_the_example_is_run_and_the_answer_comes_first() {
     let room = Room::new();
     let said = room.scullery(&FEW);
-    finished(&said);
     let summary: Value = serde_json::from_str(&room.read("scullery-out/summary.json")).unwrap();
+    ended_as_told(&said, &summary);
     let answer = summary["answer"].as_str().unwrap();
     let flowed = said.out.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
@@ -109,20 +119,67 @@ fn an_earlier_result_is_replaced_and_anything_else_is_left_alone() {
 #[test]
 fn customary_units_are_shown_when_asked_for() {
     let room = Room::new();
-    finished(&run(&room, &["--units", "us"]));
-    assert!(room.read("scullery-out/report.html").contains(">gal<"));
-    finished(&run(&room, &["--units", "metric"]));
-    assert!(!room.read("scullery-out/report.html").contains(">gal<"));
+    let of = |units: &str| {
+        room.scullery(
+            &[
+                &["run", "--demo", "works-canteen", "--units", units],
+                &FEW[..],
+            ]
+            .concat(),
+        );
+        room.read("scullery-out/report.html")
+    };
+    let (customary, metric) = (of("us"), of("metric"));
+    assert!(customary.contains(">gal<") && !customary.contains(">L<"));
+    assert!(metric.contains(">L<") && !metric.contains(">gal<"));
 }
 
 #[test]
 fn a_missed_target_counts_only_when_strict() {
     let room = Room::new();
     let target = "\n[[target]]\nwords = \"a dream\"\nmeasure = \"line.covers_per_labour_h\"\nat_least = 100000\non_average = true\n";
-    let text = include_str!("../../../../scenarios/university.toml");
-    room.write("lunch.toml", &format!("{text}{target}"));
-    finished(&run(&room, &["lunch.toml"]));
-    assert_eq!(run(&room, &["lunch.toml", "--strict"]).code, Some(1));
+    let text = include_str!("../../../../scenarios/textbook-single-queue.toml");
+    room.write("queue.toml", &format!("{text}{target}"));
+    let arguments = [&["run", "queue.toml"], &FEW[..]].concat();
+    finished(&room.scullery(&arguments));
+    let strict = room.scullery(&[&arguments[..], &["--strict"]].concat());
+    assert_eq!(strict.code, Some(1), "{strict:?}");
+    assert!(strict.out.contains("[fails] a dream"), "{strict:?}");
+}
+
+#[test]
+fn a_target_that_names_no_measure_of_the_line_is_a_wrong_scenario() {
+    let room = Room::new();
+    let target = "\n[[target]]\nwords = \"a slip\"\nmeasure = \"line.cover\"\nat_least = 1\non_average = true\n";
+    let text = include_str!("../../../../scenarios/textbook-single-queue.toml");
+    room.write("queue.toml", &format!("{text}{target}"));
+    let said = room.scullery(&[&["run", "queue.toml"], &FEW[..]].concat());
+    assert_eq!((said.code, said.out.as_str()), (Some(2), ""), "{said:?}");
+    assert!(
+        said.err.contains("line.covers"),
+        "it names the nearest: {}",
+        said.err
+    );
+    assert_eq!(room.names(), ["queue.toml"], "nothing is written");
+}
+
+#[test]
+fn a_line_that_locks_ends_with_three_and_says_who_waits() {
+    let room = Room::new();
+    // The only worker goes home at six while trays come until midnight of the fourth day, and no end is stated.
+    let text = include_str!("../../../../scenarios/textbook-single-queue.toml");
+    let locked = text
+        .replace("ends_at", "# ends_at")
+        .replace("to = \"96:00\" }]", "to = \"06:00\" }]")
+        .replace("closes = \"never\"", "closes = \"after_last\"");
+    room.write("locked.toml", &locked);
+    let said = room.scullery(&[&["run", "locked.toml"], &FEW[..]].concat());
+    assert_eq!(said.code, Some(3), "{said:?}");
+    assert!(said.out.contains("3 locked for good"), "{}", said.out);
+    assert!(
+        room.read("scullery-out/report.html")
+            .contains("No lunch came to its end")
+    );
 }
 
 #[test]
@@ -153,7 +210,14 @@ fn a_reader_who_goes_away_is_no_fault() {
     let room = Room::new();
     let mut child = Command::new(env!("CARGO_BIN_EXE_scullery"))
         .current_dir(room.path(""))
-        .args(["run", "--repeats", "3", "--json"])
+        .args([
+            "run",
+            "--demo",
+            "textbook-single-queue",
+            "--repeats",
+            "3",
+            "--json",
+        ])
         .stdout(Stdio::piped())
         .stderr(Stdio::piped())
         .spawn()

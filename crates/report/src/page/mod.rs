@@ -132,7 +132,7 @@ fn pictures(pictures: &[Figure], unfinished: bool) -> Markup {
     section(
         "pictures",
         &html! {
-            p { "Each picture has its numbers in a table under it, by quarter hour. Tables that stand open are printed too." }
+            p { "Each picture has its numbers in a table under it. Tables that stand open are printed too." }
             @if unfinished {
                 p.alarm { "No lunch came to its end, so there are no levels to draw." }
             }

@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 use scullery_study::summary::Measure;
 
-const WIDTH: f64 = 180.0;
+const WIDTH: f64 = 150.0;
 const HEIGHT: f64 = 26.0;
 const EDGE: f64 = 8.0;
 
@@ -58,15 +58,15 @@ pub(super) fn strip(measure: &Measure) -> Markup {
 pub(super) fn strip_key() -> Markup {
     let spread = Marks {
         spread: Some((EDGE, WIDTH - EDGE)),
-        middle: Some(95.0),
+        middle: Some(80.0),
         error: None,
         mean: None,
     };
     let error = Marks {
         spread: None,
         middle: None,
-        error: Some((70.0, 130.0)),
-        mean: Some(100.0),
+        error: Some((55.0, 105.0)),
+        mean: Some(80.0),
     };
     html! {
         ul.key {

@@ -157,6 +157,7 @@ fn a_cover(value: Option<f64>, unit: &str, units: Units) -> String {
         return DASH.to_owned();
     };
     let digits = match value.abs() {
+        size if size < 1e-9 => 0,
         size if size >= 100.0 => 0,
         size if size >= 10.0 => 1,
         size if size >= 1.0 => 2,

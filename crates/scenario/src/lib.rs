@@ -11,7 +11,7 @@ pub mod defaults;
 mod describe;
 mod diagnostic;
 mod file;
-pub mod moments;
+mod moments;
 pub mod plan;
 mod read;
 mod text;

@@ -1,2 +1,45 @@
-//! To be written.
-fn main() {}
+//! The `scullery` command: arguments, commands, exit codes, and the only printing.
+
+mod arguments;
+mod house;
+mod outcome;
+mod papers;
+mod progress;
+mod run;
+mod starter;
+mod voice;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use crate::arguments::{Arguments, Command, RunArguments};
+use crate::outcome::{Outcome, Stop};
+
+fn main() -> ExitCode {
+    let outcome = match obey(Arguments::parse()) {
+        Ok(outcome) => outcome,
+        Err(stop) => {
+            voice::tell(&stop.words);
+            stop.outcome
+        }
+    };
+    outcome.into()
+}
+
+fn obey(arguments: Arguments) -> Result<Outcome, Stop> {
+    let command = arguments.command.unwrap_or(Command::Run(RunArguments {
+        file: None,
+        demo: None,
+        options: arguments.options,
+    }));
+    let done = |()| Outcome::Done;
+    match command {
+        Command::Run(run) => run::run(&run),
+        Command::Check { file, units } => house::check(&file, units).map(done),
+        Command::New { name } => starter::write_starter(&name, &house::starter(&name)).map(done),
+        Command::Schema => voice::say(&house::schema()).map(done),
+        Command::Completions { shell } => papers::completions(shell).map(done),
+        Command::Man => papers::man().map(done),
+    }
+}

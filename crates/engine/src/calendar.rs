@@ -49,6 +49,8 @@ pub struct Calendar {
     /// `node[1]` is the least key; the leaves are `node[leaves..]`.
     node: Vec<u64>,
     leaves: usize,
+    /// The slot being handled, until it is set anew.
+    handled: Option<u32>,
 }
 
 impl Calendar {
@@ -57,6 +59,7 @@ impl Calendar {
         self.leaves = slots.clamp(1, MOST_SLOTS).next_power_of_two();
         self.node.clear();
         self.node.resize(2 * self.leaves, u64::MAX);
+        self.handled = None;
     }
 
     /// `slot` is due at `at`, in `phase`; replaces what it held.
@@ -71,12 +74,17 @@ impl Calendar {
         self.put(slot, u64::MAX);
     }
 
-    /// The slot of `key` is not due, unless it has been set anew.
+    /// The thing in `slot` is being handled; follow with [`Calendar::done`].
     #[inline]
-    pub fn clear_if(&mut self, key: Key) {
-        let slot = key.slot();
-        if self.node[self.leaves + slot as usize] == key.0 {
-            self.put(slot, u64::MAX);
+    pub fn handle(&mut self, slot: u32) {
+        self.handled = Some(slot);
+    }
+
+    /// What was handled is no longer due, unless it has been set anew meanwhile, be it for the same instant.
+    #[inline]
+    pub fn done(&mut self) {
+        if let Some(slot) = self.handled {
+            self.clear(slot);
         }
     }
 
@@ -94,6 +102,9 @@ impl Calendar {
 
     #[inline]
     fn put(&mut self, slot: u32, key: u64) {
+        if self.handled == Some(slot) {
+            self.handled = None;
+        }
         let mut i = self.leaves + slot as usize;
         if self.node[i] == key {
             return;

@@ -1,5 +1,6 @@
 //! How a meal runs: what is due, then settling, until the end.
 
+use crate::calendar::Key;
 use crate::ended::{Balance, Ended, Fault, How};
 pub use crate::line::floor::Floor;
 
@@ -39,24 +40,28 @@ pub fn run<O: Observer>(
     floor.mark_all();
     settle(floor, line, tape)?;
     let how = loop {
-        floor.telling.flush(floor.now, seen);
-        if floor.audits {
-            audit::recount(floor, line).map_err(|what| Fault::Balance {
-                at: floor.now,
-                what,
-            })?;
-        }
         let next = floor.calendar.first();
-        if line.ends.is_none() && all_clean(floor) && floor.now >= floor.crew.last_shift_ends {
-            break How::AllClean;
+        // The instant is over when nothing more is due at it.
+        if next == Key::NEVER || next.at() > floor.now {
+            floor.telling.flush(floor.now, seen);
+            if floor.audits {
+                audit::recount(floor, line).map_err(|what| Fault::Balance {
+                    at: floor.now,
+                    what,
+                })?;
+            }
+            if line.ends.is_none() && all_clean(floor) && floor.now >= floor.crew.last_shift_ends {
+                break How::AllClean;
+            }
+            if gridlock::possible(floor, next)
+                && let Some(sentence) = gridlock::find(floor, line)
+            {
+                break How::Gridlock(sentence);
+            }
         }
-        if gridlock::possible(floor, next)
-            && let Some(sentence) = gridlock::find(floor, line)
-        {
-            break How::Gridlock(sentence);
-        }
-        let at = next.at();
-        if next == crate::calendar::Key::NEVER || line.ends.is_some_and(|end| at >= end) {
+        // Nothing is ever due before now; should a line say so, it is due now.
+        let at = next.at().max(floor.now);
+        if next == Key::NEVER || line.ends.is_some_and(|end| at >= end) {
             if line.ends.is_none() && !all_clean(floor) {
                 break How::Gridlock(gridlock::left_over(floor, line));
             }
@@ -66,24 +71,26 @@ pub fn run<O: Observer>(
                 How::AllClean
             };
         }
-        if line.ends.is_none() && at > last_due && !all_clean(floor) {
+        if line.ends.is_none() && (at > last_due && !all_clean(floor) || at == SimTime::LAST) {
             break How::NeverDrained;
         }
         floor.now = at;
         // What was due at this instant, in order of phase and slot.
         loop {
             let key = floor.calendar.first();
-            if key.at() != at {
+            if key == Key::NEVER || key.at() > at {
                 break;
             }
             events += 1;
             let owner = floor.owners[key.slot() as usize];
+            floor.calendar.handle(key.slot());
             due(floor, line, tape, owner.element, owner.local);
             // Most set their next themselves; whoever did not is no longer due.
-            floor.calendar.clear_if(key);
+            floor.calendar.done();
         }
         settle(floor, line, tape)?;
     };
+    floor.telling.flush(floor.now, seen);
     let at = match how {
         How::StatedEnd => line.ends.unwrap_or(floor.now),
         How::NeverDrained => last_due,

@@ -22,6 +22,7 @@ enum Law {
     Gamma(Gamma<Pinned>),
     Weibull(Weibull<Pinned>),
     NormalCut(f64, f64),
+    NormalTail(f64, f64),
     Triangular(Triangular<Pinned>),
     Pert(Pert<Pinned>),
     Uniform(f64, f64),
@@ -77,6 +78,17 @@ impl Sampler {
                     return value;
                 }
             },
+            Law::NormalTail(mean, sd) => loop {
+                // Below nought most draws of a normal would be thrown away: an exponential fitted to the tail is not.
+                // Source: Robert, Simulation of truncated normal variables, Statistics and Computing 5 (1995).
+                let cut = -mean / sd;
+                let rate = 0.5 * (cut + (cut * cut + 4.0).sqrt());
+                let Pinned(unit) = Exp1.sample(rng);
+                let z = cut + unit / rate;
+                if rng.uniform() <= libm::exp(-0.5 * (z - rate) * (z - rate)) {
+                    return (mean + sd * z).max(0.0);
+                }
+            },
             Law::Triangular(law) => law.sample(rng).0,
             Law::Pert(law) => law.sample(rng).0,
             Law::Uniform(min, width) => min + width * rng.uniform(),
@@ -110,10 +122,10 @@ impl Law {
             Dist::Weibull { shape, scale } => {
                 Weibull::new(p(scale), p(shape)).ok().map(Law::Weibull)
             }
-            // Below -6 sd nearly every draw would be thrown away.
-            Dist::NormalCut { mean, sd } => {
-                (sd > 0.0 && mean > -6.0 * sd).then_some(Law::NormalCut(mean, sd))
+            Dist::NormalCut { mean, sd } if mean < 0.0 => {
+                (sd > 0.0 && mean.is_finite()).then_some(Law::NormalTail(mean, sd))
             }
+            Dist::NormalCut { mean, sd } => (sd > 0.0).then_some(Law::NormalCut(mean, sd)),
             Dist::Triangular { min, mode, max } => Triangular::new(p(min), p(max), p(mode))
                 .ok()
                 .map(Law::Triangular),

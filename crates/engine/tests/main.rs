@@ -5,6 +5,11 @@
     reason = "a test binary has no readers but its own"
 )]
 
+#![expect(
+    clippy::float_cmp,
+    reason = "answers worked out by hand are compared exactly, to the microsecond"
+)]
+
 mod hand;
 mod laws {
     mod belts;
@@ -13,10 +18,29 @@ mod laws {
     mod clean_ends;
     mod conveyors;
     mod crew;
+    mod draws;
+    mod duties;
     mod faults;
+    mod grabs;
     mod lanes;
     mod machines;
+    mod neighbours;
+    mod odd;
+    mod posts;
     mod racks;
+    mod reuse;
     mod servery;
     mod taking;
+}
+mod properties {
+    mod conservation;
+    mod crew_minutes;
+    mod crews;
+    mod demands;
+    mod dice;
+    mod ends;
+    mod found;
+    mod lines;
+    mod record;
+    mod sameness;
 }

@@ -2,14 +2,14 @@
 
 use crate::summary::{Endings, Measure};
 use crate::targets::{Judged, Verdict};
-use crate::words::clock_words;
+use crate::words::{clock_words, of_100};
 
 /// What the sentence is made of.
 #[derive(Clone, Copy, Debug)]
 pub struct Facts<'a> {
     /// Which day it speaks of, as words that follow "On".
     pub day_words: &'a str,
-    /// Meals simulated, and meals asked for.
+    /// Meals simulated.
     pub repeats: u64,
     /// Meals asked for.
     pub asked: u64,
@@ -45,32 +45,48 @@ fn verdict_words(facts: &Facts<'_>) -> String {
     if n == 0 {
         return "nothing can be said: no lunch was simulated".into();
     }
+    if finished(facts) == 0 {
+        return "this line and crew do not hold".into();
+    }
+    if facts.targets.is_empty() {
+        return no_target_words(facts);
+    }
     let worst = |verdict: Verdict| {
         let such = facts.targets.iter().filter(|t| t.verdict == verdict);
         such.min_by(|a, b| held_share(a).total_cmp(&held_share(b)))
     };
-    if facts.targets.is_empty() {
-        return no_target_words(facts);
-    }
     if let Some(target) = worst(Verdict::Fails) {
+        let they = held_words(facts).map_or(String::new(), |held| format!(": they {held}"));
         return format!(
-            "this line and crew do not hold; what fails first is \"{}\": {}",
-            target.result.words.trim_end_matches('.'),
-            target.result.evidence
+            "this line and crew do not hold{they}; what fails first is {}",
+            one_target(target)
         );
     }
-    let held = format!(
-        "this line and crew held {} in {}",
-        every_target(facts),
-        in_meals(facts)
-    );
+    let held = held_words(facts).unwrap_or_else(|| "held in the mean".into());
     match worst(Verdict::NotSureYet) {
         Some(target) => format!(
-            "{held}; it is not sure yet that this is enough for \"{}\": {}",
-            target.result.words.trim_end_matches('.'),
-            target.result.evidence
+            "this line and crew {held}; it is not sure yet that this is enough for {}",
+            one_target(target)
         ),
-        None => held,
+        None => format!("this line and crew {held}"),
+    }
+}
+
+fn finished(facts: &Facts<'_>) -> u64 {
+    facts.endings.stated_end + facts.endings.all_clean
+}
+
+/// A target and how it fared, for example `"room clean by 15:30", met in 120 of 200 where 90 of 100 are asked`.
+fn one_target(target: &Judged) -> String {
+    let result = &target.result;
+    let words = result.words.trim_end_matches('.');
+    match (result.held, target.asked_of_100) {
+        (Some(held), Some(asked)) => format!(
+            "\"{words}\", met in {held} of {} where {} of 100 are asked",
+            result.of,
+            of_100(asked / 100.0)
+        ),
+        _ => format!("\"{words}\": {}", result.evidence),
     }
 }
 
@@ -81,29 +97,31 @@ fn held_share(target: &Judged) -> f64 {
     }
 }
 
-fn every_target(facts: &Facts<'_>) -> &'static str {
-    match facts.targets.len() {
-        1 => "its target",
+/// "held every target in 187 of 200 simulated lunches": those in which no target on single meals was missed. `None` when
+/// there is no such target.
+fn held_words(facts: &Facts<'_>) -> Option<String> {
+    let by_meal: Vec<&Vec<Option<bool>>> = facts
+        .targets
+        .iter()
+        .filter_map(|t| t.by_meal.as_ref())
+        .collect();
+    if by_meal.is_empty() {
+        return None;
+    }
+    let what = match facts.targets.len() {
+        1 => "the target",
         _ => "every target",
-    }
-}
-
-/// "187 of 200 simulated lunches": those in which no target on single meals was missed.
-fn in_meals(facts: &Facts<'_>) -> String {
-    let held = (0..facts.repeats as usize)
-        .filter(|&meal| {
-            let judged = facts.targets.iter().filter_map(|t| t.by_meal.as_ref());
-            judged
-                .flat_map(|meals| meals.get(meal))
-                .all(|held| *held != Some(false))
-        })
-        .count();
-    let single = facts.targets.iter().any(|t| t.by_meal.is_some());
-    match (single, facts.repeats) {
-        (false, n) => format!("the mean of {n} simulated lunches"),
-        (true, 1) => "the one simulated lunch".into(),
-        (true, n) => format!("{held} of {n} simulated lunches"),
-    }
+    };
+    let missed = |meal: usize| {
+        let mut held = by_meal.iter().filter_map(|meals| *meals.get(meal)?);
+        held.any(|held| !held)
+    };
+    let held = (0..facts.repeats as usize).filter(|&meal| !missed(meal));
+    Some(match (held.count(), facts.repeats) {
+        (0, 1) => "missed a target in the one simulated lunch".into(),
+        (_, 1) => format!("held {what} in the one simulated lunch"),
+        (held, of) => format!("held {what} in {held} of {of} simulated lunches"),
+    })
 }
 
 fn no_target_words(facts: &Facts<'_>) -> String {
@@ -129,7 +147,13 @@ fn no_target_words(facts: &Facts<'_>) -> String {
 
 fn locked_words(facts: &Facts<'_>) -> Option<String> {
     let n = facts.repeats;
-    let say = |times: u64, what: &str| (times > 0).then(|| format!("in {times} of {n} {what}"));
+    let say = |times: u64, what: &str| {
+        let of = match finished(facts) {
+            0 => format!("{n} simulated lunches"),
+            _ => n.to_string(),
+        };
+        (times > 0).then(|| format!("in {times} of {of} {what}"))
+    };
     let locked = say(
         facts.endings.gridlock,
         "the line locked up and could never go on",
@@ -145,7 +169,7 @@ fn locked_words(facts: &Facts<'_>) -> Option<String> {
 }
 
 fn clean_words(facts: &Facts<'_>) -> Option<String> {
-    let finished = facts.endings.stated_end + facts.endings.all_clean;
+    let finished = finished(facts);
     let clean = facts.last_clean?;
     if finished == 0 {
         return None;

@@ -36,7 +36,7 @@ pub struct Shown {
     pub as_trays: bool,
 }
 
-/// Sums over meals. Only meals that finished are in the bands, profiles and hold-ups.
+/// Sums over meals.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Gathered {
     /// One entry a repeat, in any order until [`Gathered::sort`].
@@ -44,7 +44,16 @@ pub struct Gathered {
     /// Trays of all repeats.
     pub balance: BalanceSum,
     /// Meals that finished.
-    pub finished: u64,
+    pub finished: Curves,
+    /// Meals that never finished: shown when no other did, and never mixed with those.
+    pub unfinished: Curves,
+}
+
+/// Levels, counts, states and hold-ups of meals, one on the other.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Curves {
+    /// How many meals.
+    pub meals: u64,
     /// Levels, one entry a place.
     pub levels: Vec<Cells>,
     /// Running counts, one entry a shown count.
@@ -75,13 +84,9 @@ pub fn shown_counts(catalogue: &Catalogue) -> Vec<Shown> {
 impl Gathered {
     /// Nothing yet, for lines with this catalogue.
     pub fn new(catalogue: &Catalogue) -> Gathered {
-        let (places, actors) = (catalogue.places.len(), catalogue.actors.len());
         Gathered {
-            levels: vec![Cells::default(); places],
-            counts: vec![Cells::default(); shown_counts(catalogue).len()],
-            quarters: vec![Vec::new(); actors],
-            totals: vec![[0; State::COUNT]; actors],
-            held_by: vec![vec![0; places]; actors],
+            finished: Curves::new(catalogue),
+            unfinished: Curves::new(catalogue),
             ..Gathered::default()
         }
     }
@@ -99,15 +104,53 @@ impl Gathered {
         };
         if row.finished() {
             row.values = measures.read(meal);
-            self.finished += 1;
-            self.add_curves(meal.record, ended, shown);
+            self.finished.add(meal.record, ended, shown);
         } else {
             row.values = vec![None; measures.infos().len()];
+            self.unfinished.add(meal.record, ended, shown);
         }
         self.rows.push(row);
     }
 
-    fn add_curves(&mut self, record: &MealRecord, ended: &Ended, shown: &[Shown]) {
+    /// Takes in all meals of another part of the same study.
+    pub fn merge(&mut self, other: Gathered) {
+        self.rows.extend(other.rows);
+        self.balance.trays_in += other.balance.trays_in;
+        self.balance.trays_out += other.balance.trays_out;
+        self.balance.trays_inside += other.balance.trays_inside;
+        self.finished.merge(&other.finished);
+        self.unfinished.merge(&other.unfinished);
+    }
+
+    /// Puts the rows in order of repeat: what is made of them then hangs on nothing else.
+    pub fn sort(&mut self) {
+        self.rows.sort_by_key(|row| row.repeat);
+    }
+
+    /// The meals to be shown: those that finished, or, where none did, the others.
+    pub fn shown(&self) -> &Curves {
+        match self.finished.meals {
+            0 => &self.unfinished,
+            _ => &self.finished,
+        }
+    }
+}
+
+impl Curves {
+    fn new(catalogue: &Catalogue) -> Curves {
+        let (places, actors) = (catalogue.places.len(), catalogue.actors.len());
+        Curves {
+            meals: 0,
+            levels: vec![Cells::default(); places],
+            counts: vec![Cells::default(); shown_counts(catalogue).len()],
+            quarters: vec![Vec::new(); actors],
+            totals: vec![[0; State::COUNT]; actors],
+            held_by: vec![vec![0; places]; actors],
+        }
+    }
+
+    fn add(&mut self, record: &MealRecord, ended: &Ended, shown: &[Shown]) {
+        self.meals += 1;
         for (cells, place) in self.levels.iter_mut().zip(&record.places) {
             let minutes = place.minutes.iter().map(|m| (m.area, m.extreme));
             let whole = u64::from(place.last) * US_PER_MIN;
@@ -128,64 +171,52 @@ impl Gathered {
             let last = trays(count.total);
             cells.add(minutes, (last, last as u32));
         }
+        for (sums, record) in self.quarters.iter_mut().zip(&record.actors) {
+            add_quarters(sums, &record.quarters);
+        }
         for (actor, record) in record.actors.iter().enumerate() {
-            let quarters = &mut self.quarters[actor];
-            let kept = quarters.len().max(record.quarters.len());
-            quarters.resize(kept, [0; State::COUNT]);
-            for (sum, quarter) in quarters.iter_mut().zip(&record.quarters) {
-                add_states(sum, quarter);
-            }
-            for (sum, &us) in self.totals[actor].iter_mut().zip(&record.total_us) {
-                *sum += u128::from(us);
-            }
-            for (sum, &us) in self.held_by[actor].iter_mut().zip(&record.held_by_us) {
-                *sum += u128::from(us);
-            }
+            add_wide(&mut self.totals[actor], &record.total_us);
+            add_wide(&mut self.held_by[actor], &record.held_by_us);
         }
     }
 
-    /// Takes in all meals of another part of the same study.
-    pub fn merge(&mut self, other: Gathered) {
-        self.rows.extend(other.rows);
-        self.balance.trays_in += other.balance.trays_in;
-        self.balance.trays_out += other.balance.trays_out;
-        self.balance.trays_inside += other.balance.trays_inside;
-        self.finished += other.finished;
+    fn merge(&mut self, other: &Curves) {
+        self.meals += other.meals;
         for (cells, more) in self.levels.iter_mut().zip(&other.levels) {
             cells.merge(more);
         }
         for (cells, more) in self.counts.iter_mut().zip(&other.counts) {
             cells.merge(more);
         }
-        for (quarters, more) in self.quarters.iter_mut().zip(&other.quarters) {
-            let kept = quarters.len().max(more.len());
-            quarters.resize(kept, [0; State::COUNT]);
-            for (sum, quarter) in quarters.iter_mut().zip(more) {
-                add_states(sum, quarter);
-            }
+        for (sums, more) in self.quarters.iter_mut().zip(&other.quarters) {
+            add_quarters(sums, more);
         }
-        for (totals, more) in self.totals.iter_mut().zip(&other.totals) {
-            totals.iter_mut().zip(more).for_each(|(sum, us)| *sum += us);
+        for (sums, more) in self.totals.iter_mut().zip(&other.totals) {
+            sums.iter_mut().zip(more).for_each(|(sum, us)| *sum += us);
         }
-        for (held, more) in self.held_by.iter_mut().zip(&other.held_by) {
-            held.iter_mut().zip(more).for_each(|(sum, us)| *sum += us);
+        for (sums, more) in self.held_by.iter_mut().zip(&other.held_by) {
+            sums.iter_mut().zip(more).for_each(|(sum, us)| *sum += us);
         }
     }
 
-    /// Puts the rows in order of repeat: what is made of them then hangs on nothing else.
-    pub fn sort(&mut self) {
-        self.rows.sort_by_key(|row| row.repeat);
-    }
-
-    /// Minutes in the longest meal that finished, as far as minutes are kept.
+    /// Minutes in the longest of the meals, as far as minutes are kept.
     pub fn minutes(&self) -> usize {
         let kept = self.levels.iter().map(|cells| cells.minutes().len());
         kept.max().unwrap_or(0)
     }
 }
 
-fn add_states(sum: &mut ByState, more: &ByState) {
-    sum.iter_mut().zip(more).for_each(|(sum, us)| *sum += us);
+fn add_quarters(sums: &mut Vec<ByState>, more: &[ByState]) {
+    let kept = sums.len().max(more.len());
+    sums.resize(kept, [0; State::COUNT]);
+    for (sum, quarter) in sums.iter_mut().zip(more) {
+        sum.iter_mut().zip(quarter).for_each(|(sum, us)| *sum += us);
+    }
+}
+
+fn add_wide(sums: &mut [u128], more: &[u64]) {
+    let both = sums.iter_mut().zip(more);
+    both.for_each(|(sum, &us)| *sum += u128::from(us));
 }
 
 /// Pieces as whole trays' worth of this meal, rounded down: all its trays when all its pieces are clean.

@@ -17,3 +17,5 @@ mod summarise;
 pub mod summary;
 pub mod targets;
 pub mod words;
+
+pub use scullery_engine::ended::Fault;

@@ -7,7 +7,7 @@ use scullery_scenario::plan::{Plan, Units};
 
 use crate::answer::{Facts, answer};
 use crate::bands::Cells;
-use crate::gathered::{Gathered, shown_counts};
+use crate::gathered::{Curves, Gathered, shown_counts};
 use crate::intervals::{mean, mean_interval, quantile_interval, rank};
 use crate::measures::{MeasureInfo, Measures, RESOURCES};
 use crate::record::QUARTER_US;
@@ -30,6 +30,7 @@ pub(crate) fn summarise(
     how: &Replicate,
 ) -> Summary {
     all.sort();
+    let shown = all.shown();
     let repeats = all.rows.len() as u64;
     let table: Vec<Measure> = measures
         .infos()
@@ -61,13 +62,13 @@ pub(crate) fn summarise(
         targets: targets.into_iter().map(|t| t.result).collect(),
         clock: Clock {
             from_min: from_min as u32,
-            minutes: all.minutes() as u32,
+            minutes: shown.minutes() as u32,
         },
-        bands: bands(plan, catalogue, &all),
-        cumulative: cumulative(catalogue, &all),
-        people: profiles(catalogue, &all, &table, |kind| kind == ActorKind::Worker),
-        machines: profiles(catalogue, &all, &table, |kind| kind != ActorKind::Worker),
-        held_up: held_up(catalogue, &all),
+        bands: bands(plan, catalogue, shown),
+        cumulative: cumulative(catalogue, shown),
+        people: profiles(catalogue, shown, &table, |kind| kind == ActorKind::Worker),
+        machines: profiles(catalogue, shown, &table, |kind| kind != ActorKind::Worker),
+        held_up: held_up(catalogue, shown),
         resources: resources(&table),
         assumptions: plan.description.clone(),
         defaults: plan
@@ -75,7 +76,7 @@ pub(crate) fn summarise(
             .iter()
             .map(|d| [d.key.clone(), d.value.clone(), d.standing.clone()])
             .collect(),
-        cautions: plan.cautions.clone(),
+        cautions: cautions(plan, &all),
         source: Source {
             version: env!("CARGO_PKG_VERSION").to_owned(),
             // Where the text came from is known to whoever read it.
@@ -148,6 +149,28 @@ fn endings(all: &Gathered) -> Endings {
     it
 }
 
+/// The plan's cautions, after what a reader of the pictures must know first.
+fn cautions(plan: &Plan, all: &Gathered) -> Vec<String> {
+    let (finished, not) = (all.finished.meals, all.unfinished.meals);
+    let first = match (finished, not) {
+        (_, 0) => None,
+        (0, _) => Some(
+            "No simulated lunch came to its end: there are no means, and the pictures show the lunches up to where \
+             they stuck."
+                .to_owned(),
+        ),
+        _ => Some(format!(
+            "{not} of {} simulated lunches never came to their end; they miss every target and are in no mean and no \
+             picture.",
+            finished + not
+        )),
+    };
+    first
+        .into_iter()
+        .chain(plan.cautions.iter().cloned())
+        .collect()
+}
+
 fn heading(plan: &Plan) -> HeadingText {
     let heading = &plan.heading;
     HeadingText {
@@ -164,8 +187,8 @@ fn heading(plan: &Plan) -> HeadingText {
     }
 }
 
-fn bands(plan: &Plan, catalogue: &Catalogue, all: &Gathered) -> Vec<Band> {
-    let places = catalogue.places.iter().zip(&all.levels);
+fn bands(plan: &Plan, catalogue: &Catalogue, curves: &Curves) -> Vec<Band> {
+    let places = catalogue.places.iter().zip(&curves.levels);
     places
         .map(|(place, cells)| {
             let role = role_word(place.role);
@@ -180,13 +203,13 @@ fn bands(plan: &Plan, catalogue: &Catalogue, all: &Gathered) -> Vec<Band> {
                 unit: unit_word(place.unit).to_owned(),
                 role: role.to_owned(),
                 limit: limit.map(f64::from),
-                ..band(cells, all.finished, US_PER_MIN as f64)
+                ..band(cells, curves.meals, US_PER_MIN as f64)
             }
         })
         .collect()
 }
 
-fn cumulative(catalogue: &Catalogue, all: &Gathered) -> Vec<Band> {
+fn cumulative(catalogue: &Catalogue, curves: &Curves) -> Vec<Band> {
     let shown = shown_counts(catalogue);
     let words = shown.iter().map(|shown| {
         use scullery_engine::watch::Counted as C;
@@ -198,13 +221,13 @@ fn cumulative(catalogue: &Catalogue, all: &Gathered) -> Vec<Band> {
         }
     });
     words
-        .zip(&all.counts)
+        .zip(&curves.counts)
         .map(|((role, title, unit), cells)| Band {
             id: role.to_owned(),
             title: title.to_owned(),
             unit: unit.to_owned(),
             role: role.to_owned(),
-            ..band(cells, all.finished, 1.0)
+            ..band(cells, curves.meals, 1.0)
         })
         .collect()
 }
@@ -232,11 +255,11 @@ fn band(cells: &Cells, meals: u64, per: f64) -> Band {
 
 fn profiles(
     catalogue: &Catalogue,
-    all: &Gathered,
+    curves: &Curves,
     table: &[Measure],
     wanted: impl Fn(ActorKind) -> bool,
 ) -> Vec<Profile> {
-    let quarters = all.minutes().div_ceil(15);
+    let quarters = curves.minutes().div_ceil(15);
     let actors = catalogue.actors.iter().enumerate();
     actors
         .filter(|(_, info)| wanted(info.kind))
@@ -246,25 +269,25 @@ fn profiles(
                 ActorKind::Machine => format!("machine.{}.running_share", info.name),
                 ActorKind::Belt => format!("belt.{}.moving_share", info.name),
             };
-            let totals = &all.totals[actor];
+            let totals = &curves.totals[actor];
             let shown: Vec<(State, &str)> = STATES
                 .into_iter()
                 .filter(|(state, _)| totals[state.index()] > 0 || *state == State::Off)
                 .collect();
             let row = |quarter: usize| {
-                let whole = all.finished as f64 * QUARTER_US as f64;
-                let us = all.quarters[actor].get(quarter);
+                let whole = curves.meals as f64 * QUARTER_US as f64;
+                let us = curves.quarters[actor].get(quarter);
                 let of = |state: State| us.map_or(0, |us| us[state.index()]);
                 // Before the start and after the end counts as off.
                 let seen: u64 = State::ALL.iter().map(|&state| of(state)).sum();
-                let off = (all.finished * QUARTER_US).saturating_sub(seen) + of(State::Off);
+                let off = (curves.meals * QUARTER_US).saturating_sub(seen) + of(State::Off);
                 let share = |state: State| match state {
                     State::Off => off as f64 / whole,
                     _ => of(state) as f64 / whole,
                 };
                 shown.iter().map(|&(state, _)| share(state)).collect()
             };
-            let minutes = |us: u128| us as f64 / (all.finished.max(1) as f64 * US_PER_MIN as f64);
+            let minutes = |us: u128| us as f64 / (curves.meals.max(1) as f64 * US_PER_MIN as f64);
             Profile {
                 name: actor_words(info),
                 kind: kind_word(info.kind).to_owned(),
@@ -280,8 +303,8 @@ fn profiles(
         .collect()
 }
 
-fn held_up(catalogue: &Catalogue, all: &Gathered) -> Vec<HeldUp> {
-    let mut list: Vec<(u128, usize, usize)> = all
+fn held_up(catalogue: &Catalogue, curves: &Curves) -> Vec<HeldUp> {
+    let mut list: Vec<(u128, usize, usize)> = curves
         .held_by
         .iter()
         .enumerate()
@@ -296,7 +319,7 @@ fn held_up(catalogue: &Catalogue, all: &Gathered) -> Vec<HeldUp> {
         .map(|(us, actor, place)| HeldUp {
             who: actor_words(&catalogue.actors[actor]),
             by: place_words(&catalogue.places[place]),
-            minutes: us as f64 / (all.finished.max(1) as f64 * US_PER_MIN as f64),
+            minutes: us as f64 / (curves.meals.max(1) as f64 * US_PER_MIN as f64),
         })
         .collect()
 }

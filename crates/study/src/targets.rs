@@ -44,6 +44,8 @@ pub struct Judged {
     pub verdict: Verdict,
     /// For a target on single meals: whether it held, one entry a row (`None`: nothing to measure there).
     pub by_meal: Option<Vec<Option<bool>>>,
+    /// For a target on single meals: in how many of 100 it must hold.
+    pub asked_of_100: Option<f64>,
     /// For the summary.
     pub result: TargetResult,
 }
@@ -170,6 +172,7 @@ fn judged(
     Judged {
         verdict,
         by_meal,
+        asked_of_100: target.in_meals_of_100,
         result: TargetResult {
             words: target.words.clone(),
             measure: target.measure.clone(),

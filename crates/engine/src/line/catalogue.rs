@@ -316,7 +316,7 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
 impl Line {
     /// What does not fit together: names that lead nowhere and the like. Empty for every line the loader makes.
     pub fn faults(&self) -> Vec<String> {
-        let mut faults = Vec::new();
+        let mut faults = self.beyond_limits();
         let mut need = |fits: bool, what: &dyn Fn() -> String| {
             if !fits {
                 faults.push(what());

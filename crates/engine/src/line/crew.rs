@@ -59,19 +59,6 @@ struct Worker {
     absent: bool,
 }
 
-impl Worker {
-    /// Whether the shortest stay at the post walked to is not yet over.
-    fn must_stay(&self, now: SimTime) -> bool {
-        let stay = || {
-            self.list
-                .iter()
-                .find(|e| e.post == self.stands && !e.only_pressing)
-                .map(|e| e.call.stay)
-        };
-        self.walked && stay().is_some_and(|stay| now.since(self.stands_since) < stay)
-    }
-}
-
 #[derive(Clone, Debug, Default)]
 struct PostState {
     /// What it is; `Post` has no cheap default.
@@ -403,9 +390,14 @@ fn clock(floor: &mut Floor, line: &Line, w: u8) {
 }
 
 fn come_on(floor: &mut Floor, line: &Line, w: u8) {
-    let _ = line;
+    let now = floor.now;
     let worker = &mut floor.crew.workers[usize::from(w)];
     worker.on_shift = true;
+    // A break that was due before the shift is none of it.
+    worker.next_break += line.crew[usize::from(w)].breaks[worker.next_break..]
+        .iter()
+        .take_while(|(due, _)| *due < now)
+        .count();
     // Still at a task of the shift before: it goes on, within the shift again.
     if worker.doing == Some(Doing::Off) {
         worker.doing = Some(Doing::Free);
@@ -518,7 +510,7 @@ fn task_ends(floor: &mut Floor, line: &Line, tape: &Tape, w: u8) {
             floor.crew.workers[usize::from(w)].doing = Some(Doing::Held(post, PlaceId::default()));
             match floor.crew.posts[usize::from(post)].what {
                 Some(Post::Scrapping(i)) => {
-                    scrapping::finish(floor, &tape.diners()[tray as usize], i, tray, w);
+                    scrapping::finish(floor, line, &tape.diners()[tray as usize], i, tray, w);
                 }
                 Some(Post::Racking(i)) => racking::finish(floor, i, w),
                 Some(Post::Loading(i)) => machine::finish(floor, i, w),
@@ -591,11 +583,22 @@ fn waiting(floor: &mut Floor, line: &Line, post: Post, here: bool) -> u32 {
     }
 }
 
+/// Until when a worker who has stepped in somewhere must stay there, if that is still to come.
+fn stays_until(floor: &Floor, w: u8) -> Option<SimTime> {
+    let it = &floor.crew.workers[usize::from(w)];
+    let entry = it
+        .list
+        .iter()
+        .find(|e| e.post == it.stands && !e.only_pressing)?;
+    let until = it.stands_since + entry.call.stay;
+    (it.walked && until > floor.now).then_some(until)
+}
+
 /// The first post on this worker's list that calls and has a place free.
 fn choice(floor: &mut Floor, line: &Line, w: u8) -> Option<u16> {
     let worker = &floor.crew.workers[usize::from(w)];
     let stands = worker.stands;
-    let must_stay = worker.must_stay(floor.now);
+    let must_stay = stays_until(floor, w).is_some();
     for k in 0..worker.list.len() {
         let Entry {
             post,
@@ -656,7 +659,14 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, tape: &Tape) {
                             floor.crew.workers[usize::from(w)].walked = true;
                             become_free(floor, w);
                         }
-                        begin(floor, line, tape, w, post)
+                        let begun = begin(floor, line, tape, w, post);
+                        let doing = floor.crew.workers[usize::from(w)].doing;
+                        if begun && !matches!(doing, Some(Doing::Task(..))) {
+                            // Done in no time: the ware moves before anybody is asked again.
+                            floor.mark_crew();
+                            return;
+                        }
+                        begun
                     }
                 }
                 _ => false,
@@ -671,6 +681,12 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, tape: &Tape) {
         let stands = usize::from(floor.crew.workers[usize::from(w)].stands);
         if floor.crew.posts.get(stands).is_some_and(|p| p.gives_notice) {
             stands_ready(floor, line, stands);
+        }
+        if let Some(until) = stays_until(floor, w) {
+            // Nothing else may happen when the stay is over: look again then.
+            let no = floor.crew_no();
+            let slot = SLOTS_A_WORKER * u32::from(w) + TASK;
+            floor.set(no, slot, Phase::Clock, until);
         }
         if !floor.telling.on {
             continue;

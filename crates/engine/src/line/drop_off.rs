@@ -209,34 +209,29 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     loop {
         let mut moved = land_all(floor, line, i);
         let state = &mut floor.drop_offs[usize::from(i)];
-        while state.open && !state.queue.is_empty() {
-            let free = state
-                .order
-                .iter()
-                .copied()
-                .find(|&p| state.positions[usize::from(p)] == Position::Free);
-            let Some(p) = free else { break };
-            let Some((diner, came)) = state.queue.pop_front() else {
-                break;
-            };
+        let free = state
+            .order
+            .iter()
+            .copied()
+            .find(|&p| state.positions[usize::from(p)] == Position::Free);
+        // One at a time: nobody steps up to a place that is not yet free, so see first whether this one lands.
+        if let Some(p) = free.filter(|_| state.open)
+            && let Some((diner, came)) = state.queue.pop_front()
+        {
             let seconds = state.put_down.constant();
             let seconds =
                 seconds.unwrap_or_else(|| state.put_down.draw(state.seconds.at(u64::from(diner))));
             let took = Span::drawn(seconds);
-            let waited = now.since(came);
-            floor.telling.waited(floor.n.queue[usize::from(i)], waited);
-            moved = true;
-            let state = &mut floor.drop_offs[usize::from(i)];
             if took.is_none() {
                 state.positions[usize::from(p)] = Position::Holding { diner, came, took };
                 state.holding.push_back(p);
-                // Nobody may step up to a place that is not yet free: see whether this one lands first.
-                break;
+            } else {
+                state.positions[usize::from(p)] = Position::PuttingDown { diner, came, took };
+                floor.set(no, SLOTS + u32::from(p), Phase::End, now + took);
             }
-            state.positions[usize::from(p)] = Position::PuttingDown { diner, came, took };
-            let slot = floor.slot(no, SLOTS + u32::from(p));
-            floor.calendar.set(slot, Phase::End, now + took);
-            break;
+            let waited = now.since(came);
+            floor.telling.waited(floor.n.queue[usize::from(i)], waited);
+            moved = true;
         }
         if !moved {
             break;

@@ -55,7 +55,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
 
 pub(crate) fn due(floor: &mut Floor, line: &Line, local: u32) {
     let d = (local / 2) as usize;
-    if local % 2 == 0
+    if local.is_multiple_of(2)
         && let DutyWhen::At(times) = &line.duties[d].when
     {
         floor.duties.duties[d].next += 1;

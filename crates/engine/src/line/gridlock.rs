@@ -16,7 +16,7 @@ fn frees(floor: &Floor, slot: u32) -> bool {
     let owner = floor.owners[slot as usize];
     match owner.element {
         Element::Duties => false,
-        Element::Crew => owner.local % crew::SLOTS_A_WORKER == 0,
+        Element::Crew => owner.local.is_multiple_of(crew::SLOTS_A_WORKER),
         _ => true,
     }
 }

@@ -44,7 +44,9 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
             .iter()
             .position(|m| usize::from(m.from) == i)
             .map(|m| m as u8);
+        state.shelf.wipe(None);
         let mut at = None;
+        state.shelf.wipe(spec.room());
         match &spec.kind {
             LaneKind::Rollers {
                 length_mm,
@@ -65,10 +67,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
                 state.next_speed = next;
                 at = speed.get(next).map(|&(at, _)| at);
             }
-            LaneKind::Shelf { room } => {
-                state.rollers = None;
-                state.shelf.wipe(*room);
-            }
+            LaneKind::Shelf { .. } => state.rollers = None,
         }
         floor.set_or_clear(no, SPEED, Phase::Clock, at);
         let at = floor.lanes[i].stops.begin(&spec.stops, line.starts);
@@ -174,7 +173,7 @@ fn takes_now(floor: &Floor, i: u8) -> bool {
         .is_some_and(|m| crate::line::machine::takes_now(floor, m))
 }
 
-pub(crate) fn put(floor: &mut Floor, _line: &Line, i: u8, rack: u32) {
+pub(crate) fn put(floor: &mut Floor, line: &Line, i: u8, rack: u32) {
     let now = floor.now;
     let state = &mut floor.lanes[usize::from(i)];
     match &mut state.rollers {
@@ -186,6 +185,7 @@ pub(crate) fn put(floor: &mut Floor, _line: &Line, i: u8, rack: u32) {
         None => {
             state.shelf.put(rack, now);
             tell(floor, i);
+            tell_watchers(floor, line, i);
         }
     }
 }
@@ -197,6 +197,16 @@ fn tell(floor: &mut Floor, i: u8) {
     if let Some(m) = floor.lanes[usize::from(i)].feeds {
         let no = floor.machine_no(m);
         floor.mark(no);
+    }
+}
+
+/// Whoever holds ware back while the lane is full looks again.
+fn tell_watchers(floor: &mut Floor, line: &Line, i: u8) {
+    for (r, racking) in line.racking.iter().enumerate() {
+        if racking.to == RacksTo::Lane(i) && racking.watches_lane() {
+            let no = floor.racking_no(r as u8);
+            floor.mark(no);
+        }
     }
 }
 

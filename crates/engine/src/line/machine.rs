@@ -124,6 +124,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
         state.inside.clear();
         state.in_hand.clear();
         state.loaded = false;
+        state.is_door = matches!(spec.kind, MachineKind::Door { .. });
         state.luck = root.keyed(name_key(&spec.name) ^ name_key("machine"));
         (state.cycles, state.starts, state.loads) = (0, 0, 0);
         state.rinse = Rinse::default();
@@ -132,7 +133,11 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
             state.loading.fit(&loading.variation);
         }
         match &spec.kind {
-            MachineKind::Door { cycle_s, .. } => state.cycle.fit(cycle_s),
+            MachineKind::Door { cycle_s, .. } => {
+                state.cycle.fit(cycle_s);
+                // No tunnel: nothing of an earlier meal's may be left in it.
+                state.tunnel.wipe(0, 0, 0, Ending::Stands, 0, line.starts);
+            }
             MachineKind::Conveyor {
                 pitch_mm,
                 tunnel_mm,
@@ -320,7 +325,6 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     let now = floor.now;
     let no = floor.machine_no(i);
     let spec = &line.machines[usize::from(i)];
-    floor.machines[usize::from(i)].is_door = matches!(spec.kind, MachineKind::Door { .. });
     floor.machines[usize::from(i)].tunnel.read(now);
     send_out(floor, line, i);
     control(floor, line, i);

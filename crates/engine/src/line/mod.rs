@@ -16,6 +16,7 @@ pub mod floor;
 pub(crate) mod gridlock;
 pub(crate) mod lane;
 pub(crate) mod ledger;
+pub(crate) mod limits;
 pub(crate) mod machine;
 pub(crate) mod mover;
 pub(crate) mod queue;

@@ -48,6 +48,8 @@ pub(crate) struct Mover {
     /// Odometer reading at which an advance on demand ends.
     advance_to: i64,
     riders: VecDeque<Rider>,
+    /// How many from the front have come to rest.
+    rested: usize,
     /// Things of the batch being taken right now.
     batch: i64,
 }
@@ -76,6 +78,7 @@ impl Mover {
         self.stopped = false;
         self.advance_to = 0;
         self.riders.clear();
+        self.rested = 0;
         self.batch = 0;
     }
 
@@ -142,24 +145,19 @@ impl Mover {
         }
     }
 
+    /// Those in front that rest already stay as they are; each behind them rests when it has run up to the one in front.
     fn come_to_rest(&mut self) {
-        let mut limit = Some(self.length);
-        for i in 0..self.riders.len() {
-            let rider = self.riders[i];
-            let Some(at_most) = limit else { break };
-            if !rider.resting {
-                if rider.offset + self.odometer >= at_most {
-                    self.riders[i] = Rider {
-                        offset: at_most,
-                        resting: true,
-                        ..rider
-                    };
-                } else {
-                    limit = None;
-                    continue;
-                }
+        while let Some(rider) = self.riders.get(self.rested) {
+            let at_most = match self.rested.checked_sub(1) {
+                Some(in_front) => self.riders[in_front].offset - self.spacing,
+                None => self.length,
+            };
+            if rider.offset + self.odometer < at_most {
+                break;
             }
-            limit = Some(self.riders[i].offset - self.spacing);
+            self.riders[self.rested].offset = at_most;
+            self.riders[self.rested].resting = true;
+            self.rested += 1;
         }
     }
 
@@ -291,6 +289,7 @@ impl Mover {
 
     fn take(&mut self, i: usize) -> Option<(u32, SimTime)> {
         let taken = self.riders.remove(i)?;
+        self.rested = self.rested.min(i);
         for rider in self.riders.range_mut(i..) {
             if !rider.resting {
                 break;

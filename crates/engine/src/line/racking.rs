@@ -28,6 +28,8 @@ struct Pile {
     count: u32,
     parts: VecDeque<(u32, u16, SimTime)>,
     released: bool,
+    /// Released by the end of the rush: for good.
+    for_good: bool,
 }
 
 /// Pieces in a worker's hands, or left there when the worker has gone.
@@ -145,6 +147,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
             it.class = pile.class.0;
             it.count = 0;
             it.parts.clear();
+            it.for_good = false;
             it.released = pile.held_back.is_empty();
             let from = pile.held_back.iter().filter_map(|r| match r {
                 Release::From(at) => Some(*at),
@@ -385,15 +388,16 @@ fn release_piles(floor: &mut Floor, line: &Line, i: u8) {
                     .filter(|(s, _)| s.held_back.is_empty())
                     .all(|(_, it)| it.count == 0)
         };
-        let by_state = pile.held_back.iter().any(|r| match (r, spec.to) {
+        let rush_over = pile.held_back.contains(&Release::RushOver) && others_empty();
+        let lane_below = pile.held_back.iter().any(|r| match (r, spec.to) {
             (Release::LaneBelow(racks), RacksTo::Lane(l)) => lane::len(floor, l) < *racks,
             (Release::LaneBelow(_), RacksTo::Leave) => true,
-            (Release::RushOver, _) => others_empty(),
-            (Release::From(_), _) => false,
+            (Release::RushOver | Release::From(_), _) => false,
         });
-        // A clock condition, once met, holds; so does the end of the rush. A lane condition comes and goes.
-        let released = from_clock || by_state;
         let it = &mut floor.racking[usize::from(i)].piles[p];
+        // A clock condition, once met, holds; so does the end of the rush. A lane condition comes and goes.
+        it.for_good |= rush_over;
+        let released = from_clock || it.for_good || lane_below;
         if it.released != released {
             it.released = released;
             if released {

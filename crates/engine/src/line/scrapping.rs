@@ -126,8 +126,9 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) -> Optio
     None
 }
 
-/// The work on a tray is done: it is cleared, and its pieces go on as far as there is room.
-pub(crate) fn finish(floor: &mut Floor, diner: &Diner, i: u8, tray: u32, worker: u8) {
+/// The work on a tray is done: it is cleared, and its pieces go on as far as there is room. They are racked as the work
+/// ends, so a rack whose time runs out at this instant takes them along.
+pub(crate) fn finish(floor: &mut Floor, line: &Line, diner: &Diner, i: u8, tray: u32, worker: u8) {
     floor.telling.count(floor.n.count.cleared, 1);
     floor.telling.count(floor.n.count.waste, diner.waste_g);
     floor.telling.add(floor.n.backlog, -1);
@@ -148,6 +149,7 @@ pub(crate) fn finish(floor: &mut Floor, diner: &Diner, i: u8, tray: u32, worker:
     floor.mark(no);
     let no = floor.duties_no();
     floor.mark(no);
+    settle(floor, line, i);
 }
 
 /// Moves pieces on, first come first, each as far as there is room.

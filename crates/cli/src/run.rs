@@ -1,0 +1,129 @@
+//! `scullery run`: read, simulate, write, answer.
+
+use std::path::{Path, PathBuf};
+use std::sync::atomic::Ordering;
+
+use scullery_report::data::summary_json;
+use scullery_report::terminal::{plain, terminal, usable, wrap};
+use scullery_report::{Destination, ReportFile, Summary, report_files};
+
+use crate::arguments::{DEFAULT_FOLDER, RunArguments, RunOptions, UnitsChoice};
+use crate::house::{self, Lunch};
+use crate::outcome::{Outcome, Stop};
+use crate::progress::{bar, stop_on_interrupt};
+use crate::voice::{columns, say, tell};
+
+/// Runs the lunch the arguments name.
+///
+/// # Errors
+/// When the scenario is wrong, the folder is somebody else's, or the run fails.
+pub(crate) fn run(arguments: &RunArguments) -> Result<Outcome, Stop> {
+    let options = &arguments.options;
+    let folder = folder(options);
+    // Asked before the work is done, so that nobody waits for a report that has nowhere to go.
+    let destination = folder.as_deref().map(Destination::claim).transpose()?;
+    let lunch = match (&arguments.file, &arguments.demo) {
+        (Some(file), _) => Lunch::from_file(file)?,
+        (None, Some(name)) => Lunch::from_example(name)?,
+        (None, None) => Lunch::first_example()?,
+    };
+    let summary = simulate(&lunch, options)?;
+    if let (Some(destination), Some(folder)) = (destination, &folder) {
+        let files = report_files(&summary)?;
+        destination.write(&files)?;
+        if !options.json {
+            return answer(
+                &summary,
+                options,
+                Some((folder, &files)),
+                lunch.is_example(),
+            );
+        }
+    }
+    answer(&summary, options, None, lunch.is_example())
+}
+
+/// Where files go: nowhere when only the JSON is wanted.
+fn folder(options: &RunOptions) -> Option<PathBuf> {
+    let usual = (!options.json).then(|| PathBuf::from(DEFAULT_FOLDER));
+    options.out.clone().or(usual)
+}
+
+fn simulate(lunch: &Lunch, options: &RunOptions) -> Result<Summary, Stop> {
+    let stop = stop_on_interrupt();
+    let bar = bar(options.repeats, options.quiet || options.json);
+    let result = house::simulate(lunch, options, &|done| bar.set_position(done), &stop);
+    bar.finish_and_clear();
+    let mut summary = result?;
+    if let Some(units) = options.units {
+        units_words(units).clone_into(&mut summary.heading.units);
+    }
+    if summary.repeats == 0 && stop.load(Ordering::SeqCst) {
+        return Err(Stop::failed(
+            "stopped before any lunch was complete; nothing was written",
+        ));
+    }
+    Ok(summary)
+}
+
+/// The name a summary gives to units.
+fn units_words(units: UnitsChoice) -> &'static str {
+    match units {
+        UnitsChoice::Metric => "metric",
+        UnitsChoice::Us => "us",
+    }
+}
+
+fn answer(
+    summary: &Summary,
+    options: &RunOptions,
+    written: Option<(&PathBuf, &Vec<ReportFile>)>,
+    example: bool,
+) -> Result<Outcome, Stop> {
+    if options.json {
+        say(&summary_json(summary)?)?;
+    } else if options.quiet {
+        say(&format!("{}\n", plain(&summary.answer)))?;
+    } else {
+        let mut text = terminal(summary, columns());
+        text.push('\n');
+        if let Some((folder, files)) = written {
+            text.push_str(&written_words(folder, files, usable(columns())));
+        }
+        if example {
+            text.push_str("This was an example. For a lunch of your own: scullery new NAME\n");
+        }
+        say(&text)?;
+    }
+    if summary.repeats < summary.asked {
+        tell(&format!(
+            "stopped early: {} of {} lunches are complete",
+            summary.repeats, summary.asked
+        ));
+    }
+    let unsure = summary
+        .targets
+        .iter()
+        .filter(|target| target.verdict != "holds" && target.verdict != "fails")
+        .count();
+    if options.strict && unsure > 0 {
+        tell(&format!(
+            "{unsure} of the targets cannot be told yet; ask for more with --repeats"
+        ));
+    }
+    Ok(Outcome::of(summary, options.strict))
+}
+
+fn written_words(folder: &Path, files: &[ReportFile], width: usize) -> String {
+    let page = folder.join("report.html");
+    let pictures = files
+        .iter()
+        .filter(|file| file.name.ends_with(".png"))
+        .count();
+    let beside = format!(
+        "Beside it: {pictures} pictures (SVG and PNG), summary.json, per-meal.csv, per-minute.csv, manifest.json"
+    );
+    let mut lines = vec![format!("Report: {}", page.display())];
+    lines.extend(wrap(&beside, width, "  "));
+    lines.join("\n") + "\n"
+}

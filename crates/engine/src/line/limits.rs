@@ -1,0 +1,109 @@
+//! What a line may not go beyond: so many things can be numbered, so far and so fast can be counted.
+
+use crate::calendar::MOST_SLOTS;
+use crate::line::{
+    EndRule, LaneKind, Line, MOST_CLASSES, MachineKind, belt, drop_off, lane, machine,
+};
+use crate::time::SimTime;
+
+/// Most workers, duties, rack kinds or positions: each has a number of one byte.
+const MOST_OF_A_KIND: usize = 255;
+/// Most racks of all kinds.
+const MOST_RACKS: u64 = 1_000_000;
+/// Fastest belt, mm a minute: 200 days of it still fit an odometer.
+const FASTEST: u32 = 500_000;
+
+impl Line {
+    /// What would not fit the numbers a run counts with. Empty for every line the loader makes.
+    pub(crate) fn beyond_limits(&self) -> Vec<String> {
+        let mut faults = Vec::new();
+        let mut need = |fits: bool, what: &dyn Fn() -> String| {
+            if !fits {
+                faults.push(what());
+            }
+        };
+        let few = |count: usize| count <= MOST_OF_A_KIND;
+        need(few(self.crew.len()), &|| "too many workers".into());
+        need(few(self.duties.len()), &|| "too much other work".into());
+        need(few(self.rack_kinds.len()), &|| {
+            "too many kinds of rack".into()
+        });
+        let racks: u64 = self.rack_kinds.iter().map(|k| u64::from(k.count)).sum();
+        need(racks <= MOST_RACKS, &|| "too many racks".into());
+        for it in &self.drop_offs {
+            need(few(it.positions_mm.len()), &|| {
+                format!("drop-off {} has too many positions", it.name)
+            });
+        }
+        for it in &self.racking {
+            need(it.piles.len() <= MOST_CLASSES, &|| {
+                format!("racking {} has too many piles", it.name)
+            });
+        }
+        need(self.pending() <= MOST_SLOTS as u64, &|| {
+            "too many things that can be pending".into()
+        });
+        let too_fast = |speed: &[(SimTime, u32)]| speed.iter().any(|&(_, speed)| speed > FASTEST);
+        for it in &self.belts {
+            need(!too_fast(&it.speed), &|| {
+                format!("belt {} is faster than 500 m a minute", it.name)
+            });
+            need(
+                it.rule != EndRule::AdvancesOnDemand { section_mm: 0 },
+                &|| format!("belt {} advances by nothing", it.name),
+            );
+        }
+        for (l, it) in self.lanes.iter().enumerate() {
+            let fast = match &it.kind {
+                LaneKind::Rollers { speed, .. } => too_fast(speed),
+                LaneKind::Shelf { .. } => false,
+            };
+            need(!fast, &|| {
+                format!("lane {} is faster than 500 m a minute", it.name)
+            });
+            let fed = self.machines.iter().filter(|m| usize::from(m.from) == l);
+            need(fed.count() <= 1, &|| {
+                format!("lane {} feeds more than one machine", it.name)
+            });
+        }
+        for it in &self.machines {
+            let fits = match it.kind {
+                MachineKind::Door { batch, .. } => batch > 0,
+                MachineKind::Conveyor {
+                    pitch_mm,
+                    tunnel_mm,
+                    speed_mm_min,
+                    ..
+                } => pitch_mm > 0 && tunnel_mm > 0 && (1..=FASTEST).contains(&speed_mm_min),
+            };
+            need(fits, &|| match it.kind {
+                MachineKind::Door { .. } => format!("machine {} takes no rack", it.name),
+                MachineKind::Conveyor { .. } => {
+                    format!("machine {} has no length, pitch or speed", it.name)
+                }
+            });
+        }
+        if let Some(it) = &self.delivery {
+            need(it.below.len() == self.classes.len(), &|| {
+                format!("{} does not say when each class is short", it.name)
+            });
+        }
+        faults
+    }
+
+    /// Slots of the calendar, counted so that no number of anything can overflow.
+    fn pending(&self) -> u64 {
+        let each = |count: usize, slots: u32| count as u64 * u64::from(slots);
+        let positions: usize = self.drop_offs.iter().map(|d| d.positions_mm.len()).sum();
+        let racking = |r: &crate::line::Racking| u64::from(r.open_racks) + r.piles.len() as u64;
+        1 + self.delivery.as_ref().map_or(0, |d| u64::from(d.carts))
+            + each(self.clean_ends.len(), 1 + self.classes.len() as u32)
+            + each(self.machines.len(), machine::SLOTS)
+            + each(self.lanes.len(), lane::SLOTS)
+            + self.racking.iter().map(racking).sum::<u64>()
+            + each(self.belts.len(), belt::SLOTS)
+            + each(self.drop_offs.len(), drop_off::SLOTS)
+            + positions as u64
+            + each(self.duties.len() + self.crew.len(), 2)
+    }
+}

@@ -1,0 +1,112 @@
+//! Random small demands for random lines.
+
+use scullery_engine::demand::*;
+use scullery_engine::dist::Dist;
+use scullery_engine::line::Line;
+use scullery_engine::time::{SimTime, Span};
+
+use super::dice::Dice;
+
+pub(crate) fn demand(line: &Line, choices: &[u16]) -> Demand {
+    let dice = &mut Dice::new(choices);
+    let starts = line.starts;
+    let later = |s: u32| starts + Span::from_s(f64::from(s));
+    Demand {
+        covers: covers(starts, dice),
+        days: dice.pick(&[
+            Days::Design(1.0),
+            Days::Vary { cv: 0.2 },
+            Days::Past(vec![0.5, 1.5]),
+        ]),
+        find_seat_min: dice.dist(0.5),
+        eating_min: if dice.once_in(2) {
+            vec![
+                (starts, dice.dist(5.0)),
+                (later(dice.upto(1_200)), dice.dist(8.0)),
+            ]
+        } else {
+            vec![(starts, dice.dist(5.0))]
+        },
+        bells: bells(starts, dice),
+        parties: dice.once_in(3).then(|| Parties {
+            shares: vec![0.5, 0.25, 0.25],
+            apart: dice.span(4),
+        }),
+        kinds: kinds(line, dice),
+        patience_people: dice.once_in(3).then(|| dice.dist(2.0)),
+        work_factor: dice.factor(),
+        waste_kg: dice.pick(&[
+            Dist::Constant(0.0),
+            Dist::Constant(0.1),
+            Dist::Exponential { mean: 0.1 },
+        ]),
+    }
+}
+
+fn covers(starts: SimTime, dice: &mut Dice) -> Covers {
+    let secs = |s: u32| Span::from_s(f64::from(s));
+    if dice.once_in(3) {
+        let mut at = starts;
+        let instants = (0..dice.upto(25)).map(|_| {
+            at = at + secs(dice.upto(60));
+            at
+        });
+        return Covers::Instants(instants.collect());
+    }
+    let how = dice.pick(&[How::Evenly, How::AtRandom, How::Poisson, How::PoissonLinear]);
+    let mut edges = vec![starts + secs(dice.upto(300))];
+    for _ in 0..dice.between(1, 2) {
+        edges.push(edges[edges.len() - 1] + secs(dice.between(60, 900)));
+    }
+    // A rate per minute at each edge, or a count in each interval.
+    let counts = match how {
+        How::PoissonLinear => edges.iter().map(|_| f64::from(dice.upto(4))).collect(),
+        _ => (1..edges.len()).map(|_| f64::from(dice.upto(18))).collect(),
+    };
+    Covers::PerInterval { edges, counts, how }
+}
+
+fn bells(starts: SimTime, dice: &mut Dice) -> Vec<Bell> {
+    let mut at = starts;
+    let bells = (0..dice.pick(&[0, 0, 1, 2])).map(|_| {
+        at = at + Span::from_s(f64::from(dice.between(100, 800)));
+        Bell {
+            at,
+            share: dice.pick(&[1.0, 0.5]),
+            before: dice.span(60),
+            after: dice.span(60),
+            seated_at_least: dice.span(120),
+        }
+    });
+    bells.collect()
+}
+
+fn kinds(line: &Line, dice: &mut Dice) -> Vec<Kind> {
+    let kinds = (0..dice.between(1, 3)).map(|k| {
+        let take_away = k > 0 && dice.once_in(3);
+        let pieces = line.classes.iter().enumerate().map(|(class, _)| {
+            let pieces: f64 = dice.pick(&[1.0, 2.0, 0.0, 0.4, 3.5, 5.0]);
+            if take_away {
+                0.0
+            } else if k == 0 && class == 0 {
+                pieces.max(1.0)
+            } else {
+                pieces
+            }
+        });
+        let pieces = pieces.collect();
+        let mut share = vec![(line.starts, 1.0)];
+        if k > 0 && dice.once_in(2) {
+            let later = line.starts + Span::from_s(f64::from(dice.upto(900)));
+            share.push((later, 0.0));
+        }
+        Kind {
+            name: format!("diner {k}"),
+            share,
+            pieces,
+            drop_off: dice.upto(line.drop_offs.len() as u32 - 1) as u8,
+            sits: dice.once_in(2),
+        }
+    });
+    kinds.collect()
+}

@@ -1,0 +1,175 @@
+//! The same line and tape give the same record, bit for bit, wherever and in whatever company they run.
+
+use proptest::prelude::*;
+use scullery_engine::line::Line;
+use scullery_engine::run::{Floor, run};
+use scullery_engine::time::{SimTime, Span};
+use scullery_engine::watch::Nobody;
+
+use super::record::{Case, Told, cases, check, check_on, failed};
+
+/// All bytes of what a run told and how it ended.
+fn bytes(case: &Case, floor: &mut Floor) -> Result<String, TestCaseError> {
+    let (ended, told) = case.run_on(floor).map_err(failed)?;
+    Ok(format!("{ended:?} {told:?}"))
+}
+
+#[test]
+fn a_run_is_the_same_on_a_fresh_floor_a_used_one_and_another_thread() {
+    check_on(700, (cases(), cases()), |(case, other)| {
+        let fresh = bytes(&case, &mut Floor::new())?;
+        let mut used = Floor::new();
+        other.run_on(&mut used).map_err(failed)?;
+        prop_assert_eq!(&bytes(&case, &mut used)?, &fresh, "after another line");
+        prop_assert_eq!(&bytes(&case, &mut used)?, &fresh, "once more");
+        let elsewhere = std::thread::scope(|threads| {
+            let both = [(); 2].map(|()| threads.spawn(|| bytes(&case, &mut Floor::new())));
+            both.map(|thread| thread.join())
+        });
+        for run in elsewhere {
+            let run = run.map_err(|_| TestCaseError::fail("a thread panicked"))?;
+            prop_assert_eq!(&run?, &fresh, "on a thread of its own");
+        }
+        Ok(())
+    });
+}
+
+#[test]
+fn watching_and_recounting_change_nothing() {
+    check(1_000, |case| {
+        let (watched, _) = case.run()?;
+        let ended = run(&case.line, &case.tape(), &mut Floor::new(), &mut Nobody);
+        prop_assert_eq!(ended.map_err(failed)?, watched);
+        Ok(())
+    });
+}
+
+#[test]
+fn a_run_with_an_earlier_end_is_the_beginning_of_one_with_a_later() {
+    check_on(1_000, (cases(), 1..4_000_u32), |(mut case, s)| {
+        let sooner = case.line.starts + Span::from_s(f64::from(s));
+        case.line.ends = case.line.ends.map(|end| end.max(sooner));
+        let (_, all) = case.run()?;
+        case.line.ends = Some(sooner);
+        let (ended, beginning) = case.run()?;
+        let until = |at: SimTime| {
+            all.iter()
+                .filter(move |it| it.at() < at)
+                .collect::<Vec<_>>()
+        };
+        let seen = beginning.iter().filter(|it| it.at() < ended.at);
+        prop_assert_eq!(until(ended.at), seen.collect::<Vec<_>>());
+        Ok(())
+    });
+}
+
+/// `all` in the order given by `order`, and for each old place its new one.
+fn shuffle<T: Clone>(all: &mut Vec<T>, backwards: bool) -> impl Fn(u8) -> u8 + use<T> {
+    let count = all.len() as u8;
+    if backwards {
+        all.reverse();
+    }
+    move |old| if backwards { count - 1 - old } else { old }
+}
+
+/// The line with those of its elements in reverse order whose order is no rule of the house.
+fn reversed(line: &Line) -> Line {
+    use scullery_engine::line::*;
+    let mut it = line.clone();
+    // Machines that share a clean end are served in the order of the plan, and so are clean ends that share carts.
+    let shared = |m: &Machine| line.machines.iter().filter(|o| o.to == m.to).count() > 1;
+    let own_ends = !line.machines.iter().any(|m| m.to.is_some() && shared(m));
+    let machine = shuffle(&mut it.machines, own_ends);
+    let lane = shuffle(&mut it.lanes, true);
+    let clean_end = shuffle(&mut it.clean_ends, line.delivery.is_none());
+    let kind = shuffle(&mut it.rack_kinds, true);
+    let table = shuffle(&mut it.tables, true);
+    for class in &mut it.classes {
+        for (fits, _) in &mut class.fits {
+            fits.0 = kind(fits.0);
+        }
+    }
+    for drop_off in &mut it.drop_offs {
+        if let TraysTo::Table(t) = &mut drop_off.to {
+            *t = table(*t);
+        }
+    }
+    for from in it.scrapping.iter_mut().flat_map(|s| &mut s.from) {
+        if let TraysFrom::Table(t) = from {
+            *t = table(*t);
+        }
+    }
+    for racking in &mut it.racking {
+        if let RacksTo::Lane(l) = &mut racking.to {
+            *l = lane(*l);
+        }
+    }
+    for m in &mut it.machines {
+        m.from = lane(m.from);
+        m.to = m.to.map(&clean_end);
+    }
+    let post = |post: &mut Post| match post {
+        Post::Loading(m) => *m = machine(*m),
+        Post::Unloading(c) => *c = clean_end(*c),
+        _ => {}
+    };
+    for call in it.crew.iter_mut().flat_map(|w| &mut w.list) {
+        post(&mut call.post);
+    }
+    it.duties.iter_mut().flat_map(|d| &mut d.by).for_each(post);
+    it
+}
+
+/// What was told by names, sorted within each instant.
+fn by_name(line: &Line, told: &[Told]) -> Vec<(SimTime, String)> {
+    let names = line.catalogue();
+    let place = |p: scullery_engine::watch::PlaceId| &names.places[usize::from(p.0)].name;
+    let mut list: Vec<_> = told
+        .iter()
+        .map(|it| {
+            let text = match *it {
+                Told::Level(_, p, held) => format!("{} {held}", place(p)),
+                Told::State(_, who, state, because) => {
+                    let who = &names.actors[usize::from(who.0)].name;
+                    format!("{who} {state:?} {:?}", because.map(place))
+                }
+                Told::Waited(_, p, wait) => format!("{} {wait:?}", place(p)),
+                Told::Counted(_, count, by) => {
+                    let info = &names.counts[usize::from(count.0)];
+                    format!("{} {:?} {by}", info.name, info.of)
+                }
+                Told::Rack(_, trip) => format!(
+                    "{} {} {:?}",
+                    line.machines[usize::from(trip.machine)].name,
+                    line.rack_kinds[usize::from(trip.kind)].name,
+                    scullery_engine::watch::RackTrip {
+                        machine: 0,
+                        kind: 0,
+                        ..trip
+                    }
+                ),
+            };
+            (it.at(), text)
+        })
+        .collect();
+    list.sort();
+    list
+}
+
+#[test]
+fn the_order_of_machines_lanes_clean_ends_rack_kinds_and_tables_in_the_plan_is_no_rule() {
+    check(1_500, |case| {
+        let other = Case {
+            line: reversed(&case.line),
+            ..case.clone()
+        };
+        prop_assert_eq!(other.line.faults(), Vec::<String>::new());
+        let (_, told) = case.run()?;
+        let (_, again) = other.run()?;
+        let (one, two) = (by_name(&case.line, &told), by_name(&other.line, &again));
+        let differs = one.iter().zip(&two).find(|(a, b)| a != b);
+        prop_assert!(differs.is_none(), "{differs:?}");
+        prop_assert_eq!(one.len(), two.len());
+        Ok(())
+    });
+}

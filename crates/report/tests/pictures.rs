@@ -1,0 +1,147 @@
+//! Pictures: named, lettered, the same bytes twice, and nothing of them hangs on colour.
+
+use std::collections::BTreeSet;
+
+use scullery_report::svg::ids;
+use scullery_report::{figures, png::png};
+
+use crate::fixture::hall;
+use crate::page::well_formed;
+
+#[test]
+fn every_picture_is_named_described_and_well_formed() {
+    for figure in figures(&hall()).unwrap() {
+        well_formed(&figure.svg);
+        let id = &figure.id;
+        assert!(
+            figure.svg.contains(&format!("<title id=\"{id}-title\">")),
+            "{id}"
+        );
+        assert!(
+            figure.svg.contains(&format!("<desc id=\"{id}-desc\">")),
+            "{id}"
+        );
+        assert!(
+            !figure.desc.is_empty() && !figure.caption.is_empty(),
+            "{id}"
+        );
+        assert!(
+            figure.tables.iter().all(|t| t.rows.len() == 18),
+            "{id}: a row for each of the 18 quarter hours"
+        );
+        assert!(
+            figure
+                .tables
+                .iter()
+                .all(|t| t.rows.iter().all(|row| row.len() == t.head.len())),
+            "{id}"
+        );
+    }
+}
+
+#[test]
+fn pictures_and_png_are_the_same_bytes_twice() {
+    let (once, again) = (figures(&hall()).unwrap(), figures(&hall()).unwrap());
+    assert!(once.iter().zip(&again).all(|(a, b)| a.svg == b.svg));
+    let picture = &once[0].svg;
+    assert_eq!(png(picture).unwrap(), png(picture).unwrap());
+}
+
+#[test]
+fn no_two_pictures_share_an_id() {
+    let pictures = figures(&hall()).unwrap();
+    let all: Vec<&str> = pictures
+        .iter()
+        .flat_map(|figure| ids(&figure.svg))
+        .collect();
+    assert_eq!(all.iter().collect::<BTreeSet<_>>().len(), all.len());
+}
+
+#[test]
+fn letters_come_out_in_the_png() {
+    // The same picture with its letters taken out must differ, else the font did not reach the drawer.
+    let figure = figures(&hall()).unwrap().remove(0);
+    let mute: String = figure
+        .svg
+        .split("<text ")
+        .enumerate()
+        .map(|(at, part)| {
+            if at == 0 {
+                part
+            } else {
+                part.split_once("</text>").map_or("", |(_, rest)| rest)
+            }
+        })
+        .collect();
+    assert!(figure.svg.contains("<text ") && !mute.contains("<text "));
+    assert_ne!(png(&figure.svg).unwrap(), png(&mute).unwrap());
+}
+
+#[test]
+fn a_place_where_nothing_ever_stood_is_named_and_not_drawn() {
+    let figures = figures(&hall()).unwrap();
+    let lanes = figures
+        .iter()
+        .find(|figure| figure.id == "waiting-lanes")
+        .unwrap();
+    assert!(
+        lanes
+            .caption
+            .contains("Always empty, so not drawn: gravity lane."),
+        "{}",
+        lanes.caption
+    );
+    assert!(!lanes.svg.contains("gravity lane, racks"), "it has no axes");
+}
+
+#[test]
+fn a_meal_without_anybody_has_no_pictures_of_levels() {
+    let mut empty = hall();
+    for band in empty.bands.iter_mut().chain(&mut empty.cumulative) {
+        for line in [&mut band.mean, &mut band.p05, &mut band.p50, &mut band.p95] {
+            line.fill(0.0);
+        }
+    }
+    let ids: Vec<String> = figures(&empty)
+        .unwrap()
+        .into_iter()
+        .map(|figure| figure.id)
+        .collect();
+    assert_eq!(ids, ["people", "machines"]);
+}
+
+#[test]
+fn a_summary_without_minutes_or_places_still_makes_a_page() {
+    let mut bare = hall();
+    bare.bands.clear();
+    bare.cumulative.clear();
+    bare.people.clear();
+    bare.machines.clear();
+    bare.clock.minutes = 0;
+    assert!(figures(&bare).unwrap().is_empty());
+    well_formed(&scullery_report::page(&bare).unwrap());
+}
+
+#[test]
+fn the_picture_of_progress_is_as_drawn_before() {
+    let figure = figures(&hall()).unwrap().remove(0);
+    insta::assert_snapshot!("progress", figure.svg);
+}
+
+#[test]
+fn the_tables_beside_the_pictures_read_as_before() {
+    let mut text = String::new();
+    for figure in figures(&hall()).unwrap() {
+        text.push_str(&format!(
+            "# {}\n{}\n{}\n",
+            figure.title, figure.caption, figure.desc
+        ));
+        for table in &figure.tables {
+            text.push_str(&format!("| {} |\n", table.head.join(" | ")));
+            for row in table.rows.iter().step_by(6) {
+                text.push_str(&format!("| {} |\n", row.join(" | ")));
+            }
+        }
+    }
+    insta::assert_snapshot!("picture_tables", text);
+}

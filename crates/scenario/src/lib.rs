@@ -11,9 +11,11 @@ pub mod defaults;
 mod describe;
 mod diagnostic;
 mod file;
-pub mod moments;
+mod moments;
+mod page;
 pub mod plan;
 mod read;
+mod starter;
 mod text;
 
 pub use check::{
@@ -22,7 +24,9 @@ pub use check::{
 };
 pub use codes::CODES;
 pub use diagnostic::{Diagnostic, line_and_column, render};
+pub use page::{format_page, key_paths};
 pub use read::{Format, LONGEST_TEXT, Unread, read, read_alone, read_from_disk};
+pub use starter::starter;
 pub use text::schema::schema;
 
 /// The scenario that is used when none is named: a university lunch, invented.

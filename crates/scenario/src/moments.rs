@@ -1,23 +1,6 @@
-//! Means of distributions, and parameters from the moments a person knows.
+//! Parameters of distributions from the moments a person knows.
 
 use scullery_engine::dist::Dist;
-
-/// Mean of what is drawn.
-pub fn mean(dist: &Dist) -> f64 {
-    match dist {
-        Dist::Constant(value) => *value,
-        Dist::Exponential { mean } | Dist::Lognormal { mean, .. } | Dist::Gamma { mean, .. } => {
-            *mean
-        }
-        Dist::Weibull { shape, scale } => scale * libm::exp(libm::lgamma(1.0 + 1.0 / shape)),
-        Dist::NormalCut { mean, sd } => cut_normal_mean(*mean, *sd),
-        Dist::Triangular { min, mode, max } => (min + mode + max) / 3.0,
-        Dist::Pert { min, mode, max } => (min + 4.0 * mode + max) / 6.0,
-        Dist::Uniform { min, max } => (min + max) / 2.0,
-        Dist::Empirical(readings) if readings.is_empty() => 0.0,
-        Dist::Empirical(readings) => readings.iter().sum::<f64>() / readings.len() as f64,
-    }
-}
 
 /// The same distribution with every value multiplied by `by`.
 pub(crate) fn scaled(dist: Dist, by: f64) -> Dist {
@@ -58,17 +41,6 @@ pub(crate) fn scaled(dist: Dist, by: f64) -> Dist {
             Dist::Empirical(readings.into_iter().map(|reading| reading * by).collect())
         }
     }
-}
-
-/// Mean of a normal drawn again while it is negative: `m + s phi(m/s) / Phi(m/s)`.
-fn cut_normal_mean(mean: f64, sd: f64) -> f64 {
-    if sd <= 0.0 {
-        return mean.max(0.0);
-    }
-    let at = mean / sd;
-    let density = libm::exp(-at * at / 2.0) / (2.0 * std::f64::consts::PI).sqrt();
-    let kept = libm::erfc(-at / std::f64::consts::SQRT_2) / 2.0;
-    mean + sd * density / kept
 }
 
 /// Weibull with this mean and coefficient of variation: the shape `k` for which

@@ -6,9 +6,11 @@
 )]
 
 mod arrivals;
+mod checks;
 mod codes;
 mod faulty;
 mod never_panics;
+mod page;
 mod plans;
 mod same_plan;
 mod scenarios;

@@ -4,7 +4,6 @@ use scullery_engine::demand::{Covers, Days, How};
 use scullery_engine::dist::Dist;
 use scullery_engine::line::{Closing, Control, PiecesTo, Post, Release, TraysFrom};
 use scullery_engine::time::{SimTime, Span};
-use scullery_scenario::moments::mean;
 use scullery_scenario::{DEFAULT_SCENARIO, Format, plan::Plan, read_alone};
 
 fn university() -> Plan {
@@ -180,7 +179,7 @@ fn factors_have_a_mean_of_one_whatever_their_shape() {
             &format!("tray_work_varies = {varies}"),
         );
         assert!(
-            (mean(&plan.demand.work_factor) - 1.0).abs() < 1e-9,
+            (plan.demand.work_factor.mean() - 1.0).abs() < 1e-9,
             "{varies}"
         );
     }

@@ -9,7 +9,6 @@ use super::stages::on_shift;
 use super::work::{pile_work_s, racks_a_cover, tray_work_s, unload_work_s};
 use crate::compile::{lane_room, racks_per_h};
 use crate::defaults::rounded;
-use crate::moments::mean;
 use crate::plan::Plan;
 
 /// A figure that follows from the file.
@@ -160,7 +159,7 @@ fn machines(plan: &Plan, told: &mut Vec<Figure>) {
         let plate = uses.plate_racks_per_h;
         let (real, hands) = match (&machine.kind, &machine.loading) {
             (MachineKind::Door { batch, cycle_s }, Some(load)) => {
-                let a_batch = mean(cycle_s) + load.rack_s;
+                let a_batch = cycle_s.mean() + load.rack_s;
                 let words = format!(", {} s of loading each time counted", rounded(load.rack_s));
                 (f64::from(*batch) * 3600.0 / a_batch.max(1e-9), words)
             }
@@ -279,13 +278,13 @@ fn hours(plan: &Plan, flow: &Flow, told: &mut Vec<Figure>) {
             }
         })
         .sum::<f64>()
-        * mean(&plan.demand.waste_kg);
+        * plan.demand.waste_kg.mean();
     for duty in &line.duties {
         let times = match &duty.when {
             DutyWhen::At(times) => times.len() as f64,
             DutyWhen::EveryKg(kg) => (waste_kg / kg).floor(),
         };
-        seconds += times * mean(&duty.work_s);
+        seconds += times * duty.work_s.mean();
     }
     if let Some(carts) = &line.delivery {
         let pieces: f64 = kinds

@@ -8,7 +8,6 @@ use scullery_engine::demand::{Covers, Demand, How};
 use scullery_engine::time::SimTime;
 
 use super::below::below;
-use crate::moments::mean;
 use crate::plan::Plan;
 
 /// Longest stretch that is followed minute by minute.
@@ -49,7 +48,7 @@ pub(crate) fn flow(plan: &Plan) -> Option<Flow> {
         by_kind: Vec::new(),
         served,
     };
-    let find_seat = mean(&demand.find_seat_min).round() as usize;
+    let find_seat = demand.find_seat_min.mean().round() as usize;
     for kind in &demand.kinds {
         let mut came = vec![0.0; minutes];
         let mut own = vec![0.0; minutes];

@@ -10,7 +10,6 @@ use super::work::{pieces_a_rack, tray_work_s};
 use crate::compile::racks_per_h;
 use crate::defaults::rounded;
 use crate::describe::words::clock;
-use crate::moments::mean;
 use crate::plan::Plan;
 
 /// Seconds from the lane to being back for a full rack of a class, nothing waiting for anything.
@@ -22,7 +21,7 @@ fn trip_s(plan: &Plan, class: usize) -> f64 {
         return 0.0;
     };
     let inside = match &machine.kind {
-        MachineKind::Door { cycle_s, .. } => mean(cycle_s),
+        MachineKind::Door { cycle_s, .. } => cycle_s.mean(),
         MachineKind::Conveyor {
             tunnel_mm,
             speed_mm_min,

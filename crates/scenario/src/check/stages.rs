@@ -6,7 +6,6 @@ use scullery_engine::time::{SimTime, Span};
 use super::flow::Flow;
 use super::work::{racks_a_cover, tray_work_s, unload_work_s};
 use crate::compile::racks_per_h;
-use crate::moments::mean;
 use crate::plan::Plan;
 
 /// A quarter hour of the static table.
@@ -157,7 +156,7 @@ fn trays(plan: &Plan, arrivals: &[Vec<f64>], quarters: usize) -> Vec<Stage> {
             .sum()
     };
     for (number, drop_off) in line.drop_offs.iter().enumerate() {
-        let put_down_s = mean(&drop_off.put_down_s);
+        let put_down_s = drop_off.put_down_s.mean();
         let positions = drop_off.positions_mm.len() as f64;
         stages.push(Stage {
             name: format!("drop-off {}", drop_off.name),

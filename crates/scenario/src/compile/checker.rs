@@ -378,7 +378,7 @@ impl<'a> Checker<'a> {
             Varies::Uniform(between) => self.uniform(path, between.min, between.max),
             Varies::Readings(readings) => Dist::Empirical(readings.clone()),
         };
-        let mean = moments::mean(&drawn);
+        let mean = drawn.mean();
         if mean <= 0.0 {
             self.fault(
                 "no-mean",

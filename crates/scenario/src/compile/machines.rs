@@ -11,7 +11,6 @@ use super::trays::stops;
 use crate::defaults;
 use crate::describe::words;
 use crate::file::{MachineFile, MachineType, PlateFile, RunsFile, ScenarioFile};
-use crate::moments;
 
 /// Machines, in order of name.
 pub(crate) fn machines(
@@ -174,7 +173,7 @@ fn kind(check: &mut Checker<'_>, written: &MachineType, path: &str) -> MachineKi
         } => {
             let path = format!("{path}.type.door.cycle_s");
             let cycle_s = check.amount(&path, cycle_s);
-            if moments::mean(&cycle_s) <= 0.0 {
+            if cycle_s.mean() <= 0.0 {
                 check.fault(
                     "cycle-not-positive",
                     &path,
@@ -236,7 +235,7 @@ fn kind(check: &mut Checker<'_>, written: &MachineType, path: &str) -> MachineKi
 pub(crate) fn racks_per_h(kind: &MachineKind) -> f64 {
     match kind {
         MachineKind::Door { batch, cycle_s } => {
-            f64::from(*batch) * 3600.0 / moments::mean(cycle_s).max(1e-6)
+            f64::from(*batch) * 3600.0 / cycle_s.mean().max(1e-6)
         }
         MachineKind::Conveyor {
             pitch_mm,
@@ -313,6 +312,6 @@ fn shortest(dist: &Dist) -> f64 {
     match dist {
         Dist::Triangular { min, .. } | Dist::Pert { min, .. } | Dist::Uniform { min, .. } => *min,
         Dist::Empirical(readings) => readings.iter().copied().fold(f64::INFINITY, f64::min),
-        other => moments::mean(other),
+        other => other.mean(),
     }
 }

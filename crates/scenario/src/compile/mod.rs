@@ -115,6 +115,7 @@ pub(crate) fn compile(
         hand_wash: Span::from_s(wash_s),
     };
     joints::joints(check, &line, &demand);
+    size(check, &line);
     times_within(check, &line);
     let kinds: Vec<_> = line.machines.iter().map(|machine| &machine.kind).collect();
     let (utilities, machine_facts) = study::utilities(check, file, &kinds).into_iter().unzip();
@@ -161,6 +162,34 @@ fn start(check: &mut Checker<'_>, file: &ScenarioFile) -> scullery_engine::time:
         return scullery_engine::time::SimTime::MIDNIGHT;
     }
     at
+}
+
+/// Most drop-offs, belts, posts, racking tables, lanes, machines and clean ends together.
+const MOST_ELEMENTS: usize = 56;
+
+fn size(check: &mut Checker<'_>, line: &Line) {
+    let elements = line.drop_offs.len()
+        + line.belts.len()
+        + line.scrapping.len()
+        + line.racking.len()
+        + line.lanes.len()
+        + line.machines.len()
+        + line.clean_ends.len();
+    if elements > MOST_ELEMENTS {
+        let message = format!("a line has at most {MOST_ELEMENTS} elements, found {elements}");
+        check.fault("too-large", "drop_off", message, "join what can be joined");
+    }
+    if check.faults.is_empty() {
+        // The engine looks the line over once more; were it to find anything, that would be a fault of this crate.
+        for fault in line.faults() {
+            check.fault(
+                "does-not-fit",
+                "",
+                format!("the line does not fit together: {fault}"),
+                "",
+            );
+        }
+    }
 }
 
 /// A stated end must let the line do something.

@@ -7,7 +7,6 @@ use super::trays::drop_off;
 use super::words::{clock, listed, span};
 use crate::compile::{expected_covers, post_name};
 use crate::defaults::rounded;
-use crate::moments::mean;
 use crate::plan::Plan;
 
 pub(crate) fn diners(plan: &Plan, told: &mut Vec<String>) {
@@ -79,11 +78,11 @@ pub(crate) fn diners(plan: &Plan, told: &mut Vec<String>) {
         let eating: Vec<String> = demand
             .eating_min
             .iter()
-            .map(|(from, dist)| format!("{} min from {}", rounded(mean(dist)), clock(*from)))
+            .map(|(from, dist)| format!("{} min from {}", rounded(dist.mean()), clock(*from)))
             .collect();
         told.push(format!(
             "They find a seat in {} min and stay on average {}.",
-            rounded(mean(&demand.find_seat_min)),
+            rounded(demand.find_seat_min.mean()),
             listed(&eating)
         ));
     }
@@ -111,7 +110,7 @@ pub(crate) fn diners(plan: &Plan, told: &mut Vec<String>) {
         ));
     }
     if let Some(patience) = &demand.patience_people {
-        let bear = rounded(mean(patience));
+        let bear = rounded(patience.mean());
         told.push(format!(
             "A diner who finds more than {bear} people waiting (on average) leaves the tray aside."
         ));
@@ -170,7 +169,7 @@ pub(crate) fn crew(plan: &Plan, told: &mut Vec<String>) {
         told.push(format!(
             "Other work \"{}\": {} min, {when}.",
             duty.name,
-            rounded(mean(&duty.work_s) / 60.0)
+            rounded(duty.work_s.mean() / 60.0)
         ));
     }
 }

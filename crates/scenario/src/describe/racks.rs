@@ -5,7 +5,6 @@ use scullery_engine::line::{Back, Control, LaneKind, MachineKind, RacksTo, Relea
 use super::words::{clock, length, listed, people, span, speed};
 use crate::compile::{lane_room, racks_per_h};
 use crate::defaults::rounded;
-use crate::moments::mean;
 use crate::plan::Plan;
 
 pub(crate) fn racks(plan: &Plan, told: &mut Vec<String>) {
@@ -93,7 +92,7 @@ pub(crate) fn washing(plan: &Plan, told: &mut Vec<String>) {
             MachineKind::Door { batch, cycle_s } => {
                 format!(
                     "door type, {batch} a batch, cycles of {} s",
-                    rounded(mean(cycle_s))
+                    rounded(cycle_s.mean())
                 )
             }
             MachineKind::Conveyor { speed_mm_min, .. } => {

@@ -4,7 +4,6 @@ use scullery_engine::line::{Closing, EndRule, PiecesTo, TraysFrom, TraysTo};
 
 use super::words::{clock, length, listed, people, speed};
 use crate::defaults::rounded;
-use crate::moments::mean;
 use crate::plan::Plan;
 
 pub(crate) fn drop_off(plan: &Plan, number: u8) -> &str {
@@ -54,7 +53,7 @@ pub(crate) fn trays(plan: &Plan, told: &mut Vec<String>) {
             } else {
                 format!("{} positions side by side", drop_off.positions_mm.len())
             },
-            rounded(mean(&drop_off.put_down_s)),
+            rounded(drop_off.put_down_s.mean()),
             way(plan, drop_off.to)
         ));
     }

@@ -47,7 +47,7 @@ pub(crate) struct ScenarioFile {
     pub(crate) heading: HeadingFile,
     /// When the run starts and ends.
     pub(crate) meal: MealFile,
-    /// When covers are served: one of four ways of saying it.
+    /// When covers are served: one of five ways of saying it.
     pub(crate) covers: CoversFile,
     /// How days differ. Without it days vary with a coefficient of variation of 0.10.
     pub(crate) days: Option<DaysFile>,

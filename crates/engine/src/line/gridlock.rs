@@ -39,7 +39,9 @@ pub(crate) fn find(floor: &Floor, line: &Line) -> Option<String> {
         || floor.racking.iter().any(|r| r.has_held())
         || floor.clean_ends.iter().any(|c| c.has_held());
     // With a stated end, ware that merely waits for somebody is an ordinary result.
-    (held_up || line.ends.is_none()).then(|| left_over(floor, line))
+    // So is what is left when everybody has gone home.
+    let somebody_here = floor.now < floor.crew.last_shift_ends || line.crew.is_empty();
+    (line.ends.is_none() || held_up && somebody_here).then(|| left_over(floor, line))
 }
 
 /// Pieces in hand wait for an empty rack; every rack they fit stands open for other ware; nobody is left to bring any.

@@ -7,6 +7,7 @@ use scullery_engine::run::{Floor, run};
 use scullery_engine::tape::Tape;
 use scullery_engine::time::SimTime;
 use scullery_scenario::DEFAULT_SCENARIO;
+use scullery_scenario::plan::Plan;
 
 use crate::chain::{Chain, From};
 use crate::repeats::plan;
@@ -14,8 +15,7 @@ use crate::room::{between, fill, queue};
 use crate::tally::Tally;
 
 /// Runs three meals and compares both sides at each place. Each must have held something.
-fn check(text: &str, places: &[&str]) {
-    let plan = plan(text);
+fn check(plan: &Plan, places: &[&str]) {
     let mut tape = Tape::new();
     let mut floor = Floor::new();
     let mut held = vec![0; places.len()];
@@ -47,8 +47,20 @@ fn check(text: &str, places: &[&str]) {
 
 #[test]
 fn levels_are_waits_in_the_university_lunch() {
+    // As written, some lunches end with ware inside. Here everybody comes and stays until all is clean, and no rack is
+    // short because ware that goes out in its rack was not taken.
+    let mut plan = plan(DEFAULT_SCENARIO);
+    for worker in &mut plan.line.crew {
+        worker.unfilled = 0.0;
+        if let Some((_, ends)) = worker.shifts.last_mut() {
+            *ends = SimTime::from_min(22.0 * 60.0);
+        }
+    }
+    for kind in &mut plan.line.rack_kinds {
+        kind.count = 200;
+    }
     let places = ["drop_off.main.queue", "belt.return", "lane.feed"];
-    check(DEFAULT_SCENARIO, &places);
+    check(&plan, &places);
 }
 
 #[test]
@@ -60,7 +72,7 @@ fn levels_are_waits_where_several_people_take_from_one_table() {
         "poisson",
     );
     check(
-        &(covers + &queue("\"exponential\"", 3, 20.0)),
+        &plan(&(covers + &queue("\"exponential\"", 3, 20.0))),
         &["table.queue"],
     );
 }
@@ -84,7 +96,7 @@ fn levels_are_waits_along_a_line_with_little_room() {
         "pile.tray",
         "lane.feed",
     ];
-    check(&(covers + &chain.text()), &places);
+    check(&plan(&(covers + &chain.text())), &places);
 }
 
 #[test]
@@ -107,6 +119,7 @@ fn levels_are_waits_on_belts_of_either_rule() {
             &[360.0, 0.0],
             "poisson",
         );
-        check(&(covers + &room), &["drop_off.door.standing", "belt.belt"]);
+        let places = ["drop_off.door.standing", "belt.belt"];
+        check(&plan(&(covers + &room)), &places);
     }
 }

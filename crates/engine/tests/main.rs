@@ -25,7 +25,6 @@ mod laws {
     mod grabs;
     mod hand_to_hand;
     mod lanes;
-    mod hand_to_hand;
     mod machines;
     mod neighbours;
     mod odd;

@@ -132,9 +132,11 @@ impl Claims {
         let joint = (error * error + its_error * its_error).sqrt();
         let off = (mean - outside).abs();
         let bound = self.tight * outside.abs();
-        let fault = if !(off <= errors * joint) {
+        // Not a number agrees with nothing.
+        let (agrees, tells) = (off <= errors * joint, error <= bound);
+        let fault = if !agrees {
             Some(format!("{:.1} standard errors away", off / joint))
-        } else if !(error <= bound) {
+        } else if !tells {
             Some(format!(
                 "too wide to tell: {:.2} %",
                 100.0 * error / outside
@@ -168,7 +170,8 @@ impl Claims {
         source: &str,
     ) {
         let off = (ours - outside).abs();
-        let fault = (!(off <= tolerance)).then(|| format!("{off} away, allowed {tolerance}"));
+        let agrees = off <= tolerance;
+        let fault = (!agrees).then(|| format!("{off} away, allowed {tolerance}"));
         let shown = match tolerance > 1e-6 {
             true => format!("{} (within {})", digits(ours, 6), digits(tolerance, 2)),
             false => digits(ours, 6),

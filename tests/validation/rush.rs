@@ -52,7 +52,7 @@ fn a_rush_by_another_program() {
     };
     let seen: [Sample; 10] = repeats(&plan, 1_500, watch, |seen, ended| {
         let trays = seen.count(Counted::CameToDropOff);
-        let mut waits: Vec<f64> = seen.waits.iter().copied().collect();
+        let mut waits = seen.waits.clone();
         waits.sort_by(f64::total_cmp);
         let rank = (0.95 * trays).ceil() as usize;
         let racks_open = seen.level_minutes("racks_open.rack");

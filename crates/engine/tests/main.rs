@@ -4,6 +4,7 @@
     unreachable_pub,
     reason = "a test binary has no readers but its own"
 )]
+
 #![expect(
     clippy::float_cmp,
     reason = "answers worked out by hand are compared exactly, to the microsecond"

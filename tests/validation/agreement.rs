@@ -36,7 +36,7 @@ pub(crate) struct Claims {
     tight: f64,
 }
 
-/// Five significant digits, as a person would write them.
+/// So many significant digits, as a person would write them.
 fn digits(value: f64, digits: i32) -> String {
     if value == 0.0 {
         return "0".into();
@@ -63,7 +63,13 @@ impl Claims {
 
     /// The mean of a sample is a figure from outside.
     pub(crate) fn mean(&mut self, figure: &Figure, metric: &str, sample: &Sample) {
-        self.sampled(&figure.id, metric, figure.says(metric), sample, &figure.source);
+        self.sampled(
+            &figure.id,
+            metric,
+            figure.says(metric),
+            sample,
+            &figure.source,
+        );
     }
 
     /// The mean of a sample is a value from outside.
@@ -89,7 +95,14 @@ impl Claims {
     ) {
         let tight = self.tight;
         self.tight = 2.0 * tight;
-        self.within(model, what, (outside, 0.0), &sample.squares(), source, 2.0 * ERRORS);
+        self.within(
+            model,
+            what,
+            (outside, 0.0),
+            &sample.squares(),
+            source,
+            2.0 * ERRORS,
+        );
         self.tight = tight;
     }
 
@@ -119,10 +132,15 @@ impl Claims {
         let joint = (error * error + its_error * its_error).sqrt();
         let off = (mean - outside).abs();
         let bound = self.tight * outside.abs();
-        let fault = if !(off <= errors * joint) {
+        // Not a number agrees with nothing.
+        let (agrees, tells) = (off <= errors * joint, error <= bound);
+        let fault = if !agrees {
             Some(format!("{:.1} standard errors away", off / joint))
-        } else if !(error <= bound) {
-            Some(format!("too wide to tell: {:.2} %", 100.0 * error / outside))
+        } else if !tells {
+            Some(format!(
+                "too wide to tell: {:.2} %",
+                100.0 * error / outside
+            ))
         } else {
             None
         };
@@ -152,7 +170,8 @@ impl Claims {
         source: &str,
     ) {
         let off = (ours - outside).abs();
-        let fault = (!(off <= tolerance)).then(|| format!("{off} away, allowed {tolerance}"));
+        let agrees = off <= tolerance;
+        let fault = (!agrees).then(|| format!("{off} away, allowed {tolerance}"));
         let shown = match tolerance > 1e-6 {
             true => format!("{} (within {})", digits(ours, 6), digits(tolerance, 2)),
             false => digits(ours, 6),
@@ -175,7 +194,11 @@ impl Claims {
         );
         let mut last = "";
         for row in &self.rows {
-            let source = if row.source == last { "same" } else { &row.source };
+            let source = if row.source == last {
+                "same"
+            } else {
+                &row.source
+            };
             last = &row.source;
             let _ = writeln!(
                 table,
@@ -230,4 +253,22 @@ fn keep_on_the_page(test: &str, table: &str) {
              and look at the difference\nfound:\n{table}"
         );
     }
+}
+
+#[test]
+fn every_table_of_the_page_has_its_test() {
+    let here = PathBuf::from(env!("CARGO_MANIFEST_DIR"));
+    let page = std::fs::read_to_string(here.join("../docs/validation.md")).expect("it can be read");
+    let found = page
+        .lines()
+        .filter_map(|line| line.strip_prefix("<!-- found by ")?.strip_suffix(" -->"));
+    let mut tables = 0;
+    for test in found {
+        let (file, name) = test.split_once("::").expect("a file and a test");
+        let file = here.join(format!("validation/{file}.rs"));
+        let text = std::fs::read_to_string(&file).unwrap_or_default();
+        assert!(text.contains(&format!("fn {name}()")), "no test {test}");
+        tables += 1;
+    }
+    assert!(tables > 20, "only {tables} tables");
 }

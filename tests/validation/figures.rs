@@ -37,6 +37,11 @@ impl Figure {
         *value.unwrap_or_else(|| panic!("{} says nothing of {metric}", self.id))
     }
 
+    /// Whether it says anything of this.
+    pub(crate) fn has(&self, metric: &str) -> bool {
+        self.metrics.contains_key(metric)
+    }
+
     /// A parameter of the model.
     pub(crate) fn param(&self, name: &str) -> f64 {
         let value = self.params.get(name).and_then(Value::as_f64);

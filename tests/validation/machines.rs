@@ -62,7 +62,11 @@ fn number(seen: &Tally) -> f64 {
 #[test]
 fn held_until_so_many_racks_wait() {
     let mut claims = Claims::of("machines::held_until_so_many_racks_wait");
-    for id in ["npolicy-mm1-0.6-5", "npolicy-mm1-0.8-10", "npolicy-mm1-0.5-1"] {
+    for id in [
+        "npolicy-mm1-0.6-5",
+        "npolicy-mm1-0.8-10",
+        "npolicy-mm1-0.5-1",
+    ] {
         let figure = figure(id);
         let runs = format!("{{ hold_and_run = {{ racks = {} }} }}", figure.param("N"));
         let machine = Machine {
@@ -71,17 +75,24 @@ fn held_until_so_many_racks_wait() {
             runs: &runs,
             start: "0",
         };
-        let seen = see(id, figure.param("lambda"), LONG, &machine, |it| it, |seen| {
-            let starts = seen.count(Counted::Starts);
-            [
-                number(seen),
-                number(seen) * seen.minutes() / seen.count(Counted::RacksIn),
-                seen.share("machine", State::Washing),
-                starts / seen.minutes(),
-                seen.minutes() / starts,
-                seen.state_minutes("machine", State::Washing) / starts,
-            ]
-        });
+        let seen = see(
+            id,
+            figure.param("lambda"),
+            LONG,
+            &machine,
+            |it| it,
+            |seen| {
+                let starts = seen.count(Counted::Starts);
+                [
+                    number(seen),
+                    number(seen) * seen.minutes() / seen.count(Counted::RacksIn),
+                    seen.share("machine", State::Washing),
+                    starts / seen.minutes(),
+                    seen.minutes() / starts,
+                    seen.state_minutes("machine", State::Washing) / starts,
+                ]
+            },
+        );
         let metrics = [
             "L",
             "W",
@@ -103,13 +114,20 @@ fn held_until_so_many_racks_wait() {
         start: "0",
     };
     let lambda = figure.param("lambda");
-    let seen = see(&figure.id, lambda, LONG, &machine, |it| it, |seen| {
-        [
-            seen.mean_wait("lane.feed"),
-            number(seen),
-            seen.count(Counted::Starts) / seen.minutes(),
-        ]
-    });
+    let seen = see(
+        &figure.id,
+        lambda,
+        LONG,
+        &machine,
+        |it| it,
+        |seen| {
+            [
+                seen.mean_wait("lane.feed"),
+                number(seen),
+                seen.count(Counted::Starts) / seen.minutes(),
+            ]
+        },
+    );
     for (metric, sample) in ["Wq", "L", "starts_per_time"].into_iter().zip(&seen) {
         claims.mean(figure, metric, sample);
     }
@@ -132,14 +150,21 @@ fn a_start_takes_its_time() {
             start,
         };
         let lambda = figure.param("lambda");
-        let [wait, inside, running, cold] = see(id, lambda, LONG, &machine, |it| it, |seen| {
-            [
-                seen.mean_wait("lane.feed"),
-                number(seen),
-                seen.share("machine", State::Washing),
-                seen.share("machine", State::Ready),
-            ]
-        });
+        let [wait, inside, running, cold] = see(
+            id,
+            lambda,
+            LONG,
+            &machine,
+            |it| it,
+            |seen| {
+                [
+                    seen.mean_wait("lane.feed"),
+                    number(seen),
+                    seen.share("machine", State::Washing),
+                    seen.share("machine", State::Ready),
+                ]
+            },
+        );
         claims.mean(figure, "Wq", &wait);
         claims.mean(figure, "L", &inside);
         claims.mean(figure, "p_idle_cold", &cold);
@@ -215,15 +240,22 @@ fn a_batch_takes_what_waits() {
             runs: "\"throughout\"",
             start: "0",
         };
-        let seen = see(id, figure.param("lambda"), LONG, &machine, |it| it, |seen| {
-            [
-                seen.mean_level("lane.feed"),
-                number(seen),
-                seen.mean_wait("lane.feed"),
-                seen.count(Counted::RacksIn) / seen.instants(Counted::RacksIn),
-                seen.share("machine", State::Ready),
-            ]
-        });
+        let seen = see(
+            id,
+            figure.param("lambda"),
+            LONG,
+            &machine,
+            |it| it,
+            |seen| {
+                [
+                    seen.mean_level("lane.feed"),
+                    number(seen),
+                    seen.mean_wait("lane.feed"),
+                    seen.count(Counted::RacksIn) / seen.instants(Counted::RacksIn),
+                    seen.share("machine", State::Ready),
+                ]
+            },
+        );
         let metrics = ["Lq", "L", "Wq", "mean_batch", "p_idle"];
         for (metric, sample) in metrics.into_iter().zip(&seen) {
             claims.mean(figure, metric, sample);
@@ -274,7 +306,11 @@ fn only_full_racks_are_washed() {
 #[test]
 fn a_rack_fills_at_random() {
     let mut claims = Claims::of("machines::a_rack_fills_at_random");
-    for (id, min) in [("form-5-2", 10_000.0), ("form-20-40", 1_500.0), ("form-25-60", 1_200.0)] {
+    for (id, min) in [
+        ("form-5-2", 10_000.0),
+        ("form-20-40", 1_500.0),
+        ("form-25-60", 1_200.0),
+    ] {
         let figure = figure(id);
         let machine = Machine {
             pieces: figure.param("K") as u32,
@@ -288,15 +324,25 @@ fn a_rack_fills_at_random() {
             min,
         };
         let pieces = |tally: Tally| tally.between(Counted::Cleared, Counted::PiecesIn);
-        let seen = see(id, figure.param("lambda"), length, &machine, pieces, |seen| {
-            let fills = seen.trips.iter().map(|trip| trip.closed.since(trip.opened).min());
-            let fills = Sample::of(fills.collect());
-            [
-                seen.mean_between(0) * seen.minutes() / seen.count(Counted::PiecesIn),
-                fills.mean(),
-                fills.variance().sqrt(),
-            ]
-        });
+        let seen = see(
+            id,
+            figure.param("lambda"),
+            length,
+            &machine,
+            pieces,
+            |seen| {
+                let fills = seen
+                    .trips
+                    .iter()
+                    .map(|trip| trip.closed.since(trip.opened).min());
+                let fills = Sample::of(fills.collect());
+                [
+                    seen.mean_between(0) * seen.minutes() / seen.count(Counted::PiecesIn),
+                    fills.mean(),
+                    fills.variance().sqrt(),
+                ]
+            },
+        );
         let metrics = ["mean_wait", "first_item_wait", "fill_time_sd_from_first"];
         for (metric, sample) in metrics.into_iter().zip(&seen) {
             claims.mean(figure, metric, sample);

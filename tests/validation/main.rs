@@ -10,9 +10,14 @@ mod repeats;
 mod room;
 mod tally;
 
+mod by_the_clock;
+mod fluid;
+mod geometry;
+mod little;
 mod loops;
 mod machines;
 mod priority;
+mod rush;
 mod saturated;
 mod single_queue;
 mod start_up;

@@ -49,7 +49,10 @@ impl Sample {
     pub(crate) fn squares(&self) -> Sample {
         let mean = self.mean();
         let n = self.n() as f64;
-        let squares = self.values.iter().map(|x| (x - mean) * (x - mean) * n / (n - 1.0));
+        let squares = self
+            .values
+            .iter()
+            .map(|x| (x - mean) * (x - mean) * n / (n - 1.0));
         Sample::of(squares.collect())
     }
 }

@@ -35,8 +35,9 @@ pub(crate) fn head(title: &str, covers: &str, ends_min: f64) -> String {
 pub(crate) fn between(title: &str, times: &[f64], counts: &[f64], come: &str) -> String {
     let ends = times.last().copied().unwrap_or(0.0);
     let times: Vec<String> = times.iter().map(|&min| clock(min)).collect();
-    let covers =
-        format!("[covers.between]\ntimes = {times:?}\ncounts = {counts:?}\ncome = \"{come}\"");
+    let covers = format!(
+        "[covers.between]\ntimes = {times:?}\ncounts = {counts:?}\ncome = \"{come}\"\n\n[days.vary]\ncv = 0"
+    );
     head(title, &covers, ends)
 }
 

@@ -47,7 +47,13 @@ fn check(claims: &mut Claims, id: &str, from: From, stations: &str) {
     };
     let title = format!("{id}: {stations}");
     let sample = throughput(&title, &chain);
-    claims.sampled(&title, "throughput", figure.says("throughput"), &sample, &figure.source);
+    claims.sampled(
+        &title,
+        "throughput",
+        figure.says("throughput"),
+        &sample,
+        &figure.source,
+    );
 }
 
 #[test]
@@ -56,7 +62,12 @@ fn two_stations() {
     let rooms = (0..=10).map(|b| format!("line2-b{b}"));
     let unequal = ["line2-1-1.25-b0", "line2-1-1.25-b3", "line2-1-0.8-b2"];
     for id in rooms.chain(unequal.map(String::from)) {
-        check(&mut claims, &id, From::PuttingDown, "putting down, scrapping");
+        check(
+            &mut claims,
+            &id,
+            From::PuttingDown,
+            "putting down, scrapping",
+        );
         check(&mut claims, &id, From::Scrapping, "scrapping, racking");
         check(&mut claims, &id, From::Racking, "racking, washing");
         check(&mut claims, &id, From::Washing, "washing, unloading");
@@ -70,9 +81,24 @@ fn three_stations() {
     let equal = (0..=3).map(|b| format!("line3-b{b}"));
     let unequal = [0, 2, 5, 10].map(|b| format!("line3-dish-b{b}"));
     for id in equal.chain(unequal) {
-        check(&mut claims, &id, From::PuttingDown, "putting down, scrapping, racking");
-        check(&mut claims, &id, From::Scrapping, "scrapping, racking, washing");
-        check(&mut claims, &id, From::Racking, "racking, washing, unloading");
+        check(
+            &mut claims,
+            &id,
+            From::PuttingDown,
+            "putting down, scrapping, racking",
+        );
+        check(
+            &mut claims,
+            &id,
+            From::Scrapping,
+            "scrapping, racking, washing",
+        );
+        check(
+            &mut claims,
+            &id,
+            From::Racking,
+            "racking, washing, unloading",
+        );
     }
     claims.hold();
 }

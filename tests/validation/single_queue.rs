@@ -12,11 +12,18 @@ use crate::repeats::{Length, plan, repeats};
 use crate::room::{fill, poisson, queue};
 
 /// Holds waits, numbers and use against the figure, in steady state. `room` is the text after heading and covers.
-fn check(claims: &mut Claims, id: &str, service_min: f64, servers: u32, length: Length, room: &str) {
+fn check(
+    claims: &mut Claims,
+    id: &str,
+    service_min: f64,
+    servers: u32,
+    length: Length,
+    room: &str,
+) {
     let figure = figure(id);
     let lambda = figure.param("lambda");
     let plan = plan(&(poisson(id, lambda, length.min) + room));
-    let [wait, waiting, inside, busy] = repeats(
+    let [wait, waiting, inside, busy, none] = repeats(
         &plan,
         length.repeats,
         || length.tally(&plan),
@@ -26,6 +33,7 @@ fn check(claims: &mut Claims, id: &str, service_min: f64, servers: u32, length: 
                 seen.mean_level("table.queue"),
                 seen.mean_level("backlog"),
                 seen.share("Server", State::Working),
+                seen.no_wait("table.queue"),
             ]
         },
     );
@@ -34,6 +42,12 @@ fn check(claims: &mut Claims, id: &str, service_min: f64, servers: u32, length: 
     claims.mean(figure, "Wq", &wait);
     claims.mean(figure, "Lq", &waiting);
     claims.mean(figure, "L", &inside);
+    if figure.has("p_no_wait") {
+        claims.mean(figure, "p_no_wait", &none);
+    } else if figure.has("p_wait") {
+        let none_says = 1.0 - figure.says("p_wait");
+        claims.sampled(id, "1 - p_wait", none_says, &none, &figure.source);
+    }
     let source = "arrival rate × mean service ÷ servers";
     claims.sampled(id, "share of time busy", rho, &busy, source);
 }
@@ -59,7 +73,14 @@ fn exponential_work_of_one_person() {
     ] {
         let service = 1.0 / figure(id).param("mu");
         let room = queue("\"exponential\"", 1, service * 60.0);
-        check(&mut claims, id, service, 1, services(service, 3_000.0, long), &room);
+        check(
+            &mut claims,
+            id,
+            service,
+            1,
+            services(service, 3_000.0, long),
+            &room,
+        );
     }
     claims.hold();
 }
@@ -81,7 +102,14 @@ fn exponential_work_of_several_people() {
         let servers = figure(id).param("c") as u32;
         let room = queue("\"exponential\"", servers, service * 60.0);
         let warm_up = if servers == 1 { 3_000.0 } else { 1_000.0 };
-        check(&mut claims, id, service, servers, services(service, warm_up, long), &room);
+        check(
+            &mut claims,
+            id,
+            service,
+            servers,
+            services(service, warm_up, long),
+            &room,
+        );
     }
     claims.hold();
 }
@@ -97,7 +125,14 @@ fn constant_work() {
         ("mdc-2.4-3", 3, 8_000.0),
     ] {
         let room = queue("\"not_at_all\"", servers, 60.0);
-        check(&mut claims, id, 1.0, servers, services(1.0, 2_000.0, long), &room);
+        check(
+            &mut claims,
+            id,
+            1.0,
+            servers,
+            services(1.0, 2_000.0, long),
+            &room,
+        );
     }
     claims.hold();
 }
@@ -107,12 +142,24 @@ fn work_of_other_laws() {
     let mut claims = Claims::of("single_queue::work_of_other_laws");
     // An Erlang law of k phases is a gamma law with a coefficient of variation of one over the root of k.
     for (id, varies, long) in [
-        ("mg1-erlang2", "{ gamma = { cv = 0.7071067811865476 } }", 15_000.0),
+        (
+            "mg1-erlang2",
+            "{ gamma = { cv = 0.7071067811865476 } }",
+            15_000.0,
+        ),
         ("mg1-erlang4", "{ gamma = { cv = 0.5 } }", 20_000.0),
-        ("mg1-uniform", "{ uniform = { min = 0.5, max = 1.5 } }", 20_000.0),
+        (
+            "mg1-uniform",
+            "{ uniform = { min = 0.5, max = 1.5 } }",
+            20_000.0,
+        ),
         ("mg1-lognormal", "{ lognormal = { cv = 0.5 } }", 20_000.0),
         ("mg1-gamma", "{ gamma = { cv = 0.75 } }", 20_000.0),
-        ("mg1-triangular", "{ triangular = { min = 0.5, mode = 0.8, max = 1.7 } }", 15_000.0),
+        (
+            "mg1-triangular",
+            "{ triangular = { min = 0.5, mode = 0.8, max = 1.7 } }",
+            15_000.0,
+        ),
     ] {
         let room = queue(varies, 1, 60.0);
         check(&mut claims, id, 1.0, 1, services(1.0, 3_000.0, long), &room);
@@ -129,6 +176,13 @@ fn work_of_other_laws() {
             ("short_s", format!("{short_s}")),
         ],
     );
-    check(&mut claims, id, 1.0, 1, services(1.0, 3_000.0, 20_000.0), &room);
+    check(
+        &mut claims,
+        id,
+        1.0,
+        1,
+        services(1.0, 3_000.0, 20_000.0),
+        &room,
+    );
     claims.hold();
 }

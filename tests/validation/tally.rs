@@ -49,7 +49,8 @@ pub(crate) struct Tally {
     between: Vec<Between>,
     /// Place whose single waits are kept, in order.
     keeps: Option<PlaceId>,
-    pub(crate) waits: Vec<Span>,
+    /// Minutes.
+    pub(crate) waits: Vec<f64>,
     /// Place whose every change is kept.
     follows: Option<PlaceId>,
     /// Minutes, and what it held from then on.
@@ -157,6 +158,7 @@ impl Tally {
     /// The run is over: what holds, holds up to the end of the window.
     pub(crate) fn close(&mut self) {
         let to = self.to;
+        self.follows = None;
         for i in 0..self.levels.len() as u16 {
             let held = self.levels[usize::from(i)].held;
             self.level(to, PlaceId(i), held);
@@ -304,7 +306,7 @@ impl Observer for Tally {
 
     fn waited(&mut self, at: SimTime, place: PlaceId, wait: Span) {
         if self.keeps == Some(place) {
-            self.waits.push(wait);
+            self.waits.push(wait.min());
         }
         if at >= self.from && at < self.to {
             let level = &mut self.levels[usize::from(place.0)];

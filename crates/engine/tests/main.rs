@@ -4,7 +4,6 @@
     unreachable_pub,
     reason = "a test binary has no readers but its own"
 )]
-
 #![expect(
     clippy::float_cmp,
     reason = "answers worked out by hand are compared exactly, to the microsecond"

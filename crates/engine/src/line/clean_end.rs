@@ -70,7 +70,10 @@ impl State {
 
     /// Racks left lying half unloaded by somebody who has gone.
     pub(crate) fn left_behind(&self) -> usize {
-        self.held.iter().filter(|h| h.by_hand && h.worker.is_none()).count()
+        self.held
+            .iter()
+            .filter(|h| h.by_hand && h.worker.is_none())
+            .count()
     }
 
     pub(crate) fn abandon(&mut self, worker: u8) {
@@ -221,14 +224,12 @@ pub(crate) fn finish(floor: &mut Floor, i: u8, worker: u8) {
 fn emptied(floor: &mut Floor, i: u8, rack: u32, worker: Option<u8>) {
     let left = floor.racks.get(rack).fill;
     floor.rack_clean(rack);
-    floor.clean_ends[usize::from(i)]
-        .held
-        .push_back(Held {
-            rack,
-            left,
-            worker,
-            by_hand: worker.is_some(),
-        });
+    floor.clean_ends[usize::from(i)].held.push_back(Held {
+        rack,
+        left,
+        worker,
+        by_hand: worker.is_some(),
+    });
 }
 
 #[inline(never)]

@@ -450,7 +450,6 @@ fn drop_everything(floor: &mut Floor, w: u8) {
                 for held in &mut state.held {
                     if held.worker == Some(w) {
                         held.worker = None;
-                        held.left_by = Some(w);
                     }
                 }
             }
@@ -580,12 +579,18 @@ impl Floor {
 
     /// What this worker holds finds no room at `because`.
     pub(crate) fn hold(&mut self, w: u8, because: PlaceId) {
-        if let Some(Doing::Held(post, _)) = self.crew.workers[usize::from(w)].doing {
-            self.crew.workers[usize::from(w)].doing = Some(Doing::Held(post, because));
-            self.telling.state(who(w), S::HeldUp, Some(because));
-            if self.crew.workers[usize::from(w)].list.len() > 1 {
-                self.mark_crew();
-            }
+        let worker = &mut self.crew.workers[usize::from(w)];
+        let Some(Doing::Held(post, before)) = worker.doing else {
+            return;
+        };
+        if before == because {
+            return;
+        }
+        worker.doing = Some(Doing::Held(post, because));
+        let looks_elsewhere = worker.list.len() > 1;
+        self.telling.state(who(w), S::HeldUp, Some(because));
+        if looks_elsewhere {
+            self.mark_crew();
         }
     }
 }
@@ -601,6 +606,11 @@ fn put_down_and_go(floor: &mut Floor, line: &Line) {
             continue;
         }
         if called_elsewhere(floor, line, w, post) {
+            for held in floor.scrapping.iter_mut().flat_map(|s| &mut s.held) {
+                if held.worker == Some(w) {
+                    held.left_by = Some(w);
+                }
+            }
             drop_everything(floor, w);
             floor.crew.workers[usize::from(w)].doing = Some(Doing::Free);
             become_free(floor, w);

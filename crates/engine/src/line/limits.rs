@@ -39,6 +39,14 @@ impl Line {
             need(it.piles.len() <= MOST_CLASSES, &|| {
                 format!("racking {} has too many piles", it.name)
             });
+            let no_room =
+                |pile: &crate::line::Pile| !pile.held_back.is_empty() && pile.room == Some(0);
+            need(!it.piles.iter().any(no_room), &|| {
+                format!(
+                    "racking {} holds ware back where there is room for nothing",
+                    it.name
+                )
+            });
         }
         need(self.pending() <= MOST_SLOTS as u64, &|| {
             "too many things that can be pending".into()

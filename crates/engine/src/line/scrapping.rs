@@ -157,7 +157,8 @@ pub(crate) fn finish(floor: &mut Floor, line: &Line, diner: &Diner, i: u8, tray:
         since: now,
         left,
         worker: Some(worker),
-        left_by: None, because: None,
+        left_by: None,
+        because: None,
     });
     let no = floor.scrapping_no(i);
     floor.mark(no);

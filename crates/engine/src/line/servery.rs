@@ -23,6 +23,8 @@ pub(crate) struct State {
     /// Pieces with diners, by class.
     pub(crate) with_diners: [u32; MOST_CLASSES],
     cursor: usize,
+    /// The clean end by whose rule racks emptied here go back: the first by name, so that the order of the plan is no rule.
+    back_by: u8,
 }
 
 impl State {
@@ -40,6 +42,8 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
     state.with_diners = [0; MOST_CLASSES];
     state.followed = [false; MOST_CLASSES];
     state.cursor = 0;
+    let by_name = (0..line.clean_ends.len()).min_by_key(|&i| &line.clean_ends[i].name);
+    state.back_by = by_name.unwrap_or(0) as u8;
     for (class, spec) in line.classes.iter().enumerate() {
         state.followed[class] = spec.par.is_some();
         state.stock[class] = spec.par.unwrap_or(0);
@@ -109,7 +113,8 @@ fn take_ware(floor: &mut Floor, line: &Line, diner: u32) {
             if *pieces == 0 {
                 let rack = *rack;
                 floor.servery.racks[class].pop_front();
-                clean_end::send_back(floor, line, 0, rack);
+                let by = floor.servery.back_by;
+                clean_end::send_back(floor, line, by, rack);
             }
         }
         floor.servery.loose[class] -= left;

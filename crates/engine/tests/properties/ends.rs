@@ -45,25 +45,3 @@ fn zz_tally() {
         println!("{x:?}");
     }
 }
-#[test]
-fn zz_beltlock() {
-    check(20_000, |case| {
-        let (ended, _) = case.run()?;
-        if let How::Gridlock(s) = ended.how {
-            let gone = case
-                .line
-                .crew
-                .iter()
-                .any(|w| w.unfilled == 0.0 && w.shifts.last().unwrap().1 > ended.at);
-            prop_assert!(
-                !(gone
-                    && case.line.belts.len() > 0
-                    && s.contains("trays at belt")
-                    && !s.contains("no room")),
-                "{}",
-                s
-            );
-        }
-        Ok(())
-    });
-}

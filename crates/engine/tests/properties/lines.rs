@@ -323,7 +323,10 @@ fn racking(line: &mut Line, shape: &Shape, dice: &mut Dice) {
                 };
                 piles.push(Pile {
                     class: ClassId(class),
-                    room: dice.once_in(2).then(|| dice.upto(12)),
+                    // Held back where there is room for nothing makes no sense and is refused.
+                    room: dice
+                        .once_in(2)
+                        .then(|| dice.upto(12).max(u32::from(!held_back.is_empty()))),
                     piece_s: dice.secs(4),
                     held_back,
                 });

@@ -236,7 +236,17 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
     }
     n.back = s.place("racks_back".into(), Unit::Racks, Role::RacksBack, None);
     if let Some(it) = &line.delivery {
-        let room = it.carts.saturating_mul(it.cart_pieces);
+        // A rack that goes along with its ware goes whole, if need be onto an empty cart that it overfills.
+        let along = line
+            .classes
+            .iter()
+            .filter(|class| class.stays_in_rack)
+            .flat_map(|class| &class.fits)
+            .map(|&(_, size)| u32::from(size))
+            .max();
+        let room = it
+            .carts
+            .saturating_mul(it.cart_pieces.max(along.unwrap_or(0)));
         n.cart = s.place(
             format!("cart.{}", it.name),
             Unit::Pieces,

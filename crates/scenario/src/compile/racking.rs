@@ -106,6 +106,18 @@ fn piles(
             check.fault("name-twice", &format!("{path}.ware"), message, "join them");
         }
         let mut held_back = Vec::new();
+        if !pile.held_back.is_empty() && pile.room_pieces == Some(0) {
+            let message =
+                "ware that is held back needs room to wait in, found room for 0 pieces".to_owned();
+            let help =
+                "write how many pieces its dollies or sinks hold, for example `room_pieces = 300`";
+            check.fault(
+                "out-of-range",
+                &format!("{path}.room_pieces"),
+                message,
+                help,
+            );
+        }
         for (index, until) in pile.held_back.iter().enumerate() {
             let path = format!("{path}.held_back.{index}");
             held_back.push(match until {

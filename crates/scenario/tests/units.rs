@@ -1,10 +1,13 @@
 //! Keys in metric and US customary units.
 
 use scullery_engine::line::{LaneKind, MachineKind};
-use scullery_scenario::{DEFAULT_SCENARIO, Format, plan::Plan, read_alone};
+use scullery_scenario::{Format, plan::Plan, read_alone};
+
+/// A hall whose numbers these tests know.
+const HALL: &str = include_str!("hall.toml");
 
 fn changed(changes: &[(&str, &str)]) -> Plan {
-    let mut text = DEFAULT_SCENARIO.to_owned();
+    let mut text = HALL.to_owned();
     for (from, to) in changes {
         assert!(text.contains(from), "{from}");
         text = text.replacen(from, to, 1);

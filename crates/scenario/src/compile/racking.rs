@@ -111,12 +111,7 @@ fn piles(
                 "ware that is held back needs room to wait in, found room for 0 pieces".to_owned();
             let help =
                 "write how many pieces its dollies or sinks hold, for example `room_pieces = 300`";
-            check.fault(
-                "out-of-range",
-                &format!("{path}.room_pieces"),
-                message,
-                help,
-            );
+            check.fault("too-small", &format!("{path}.room_pieces"), message, help);
         }
         for (index, until) in pile.held_back.iter().enumerate() {
             let path = format!("{path}.held_back.{index}");

@@ -1,7 +1,7 @@
 //! The simulation of a soiled-ware line: no files, no threads, no wall clock, no printing.
 //!
 //! Reading order: what time is ([`time`]), what is due next ([`calendar`]), where chance comes from ([`streams`],
-//! [`dist`], [`sampler`]), who comes ([`demand`], [`tape`]), what stands in the room ([`line`]), how a meal runs
+//! [`dist`], [`sampler`]), who comes ([`demand`], [`tape`]), what stands in the room ([`mod@line`]), how a meal runs
 //! ([`run`]) and how it ends ([`ended`]), and who may watch ([`watch`]).
 
 pub mod calendar;

@@ -1,7 +1,7 @@
 //! A sheet to draw on, measured in points, that becomes the text of an SVG picture.
 //!
 //! The drawing goes through `plotters`, whose SVG sheet knows whole pixels only and neither dashes nor hatches. So the
-//! sheet is drawn [`FINE`] times larger, and dashes and hatches are first written as stroke widths and colours that
+//! sheet is drawn `FINE` times larger, and dashes and hatches are first written as stroke widths and colours that
 //! nothing else uses, then replaced by the SVG words for them.
 
 use plotters::coord::Shift;

@@ -66,7 +66,7 @@ fn a_run_with_an_earlier_end_is_the_beginning_of_one_with_a_later() {
 }
 
 /// `all` in the order given by `order`, and for each old place its new one.
-fn shuffle<T: Clone>(all: &mut Vec<T>, backwards: bool) -> impl Fn(u8) -> u8 + use<T> {
+fn shuffle<T: Clone>(all: &mut [T], backwards: bool) -> impl Fn(u8) -> u8 + use<T> {
     let count = all.len() as u8;
     if backwards {
         all.reverse();

@@ -109,6 +109,26 @@ impl Told {
             | Told::Rack(at, _) => at,
         }
     }
+
+    /// The same, so much later.
+    pub(crate) fn later(&self, by: Span) -> Told {
+        match *self {
+            Told::Level(at, place, held) => Told::Level(at + by, place, held),
+            Told::State(at, who, state, because) => Told::State(at + by, who, state, because),
+            Told::Waited(at, place, wait) => Told::Waited(at + by, place, wait),
+            Told::Counted(at, count, more) => Told::Counted(at + by, count, more),
+            Told::Rack(at, trip) => Told::Rack(
+                at + by,
+                RackTrip {
+                    opened: trip.opened + by,
+                    closed: trip.closed + by,
+                    washed_from: trip.washed_from + by,
+                    out: trip.out + by,
+                    ..trip
+                },
+            ),
+        }
+    }
 }
 
 /// Keeps every call, in order.

@@ -65,6 +65,90 @@ fn a_run_with_an_earlier_end_is_the_beginning_of_one_with_a_later() {
     });
 }
 
+/// The same meal, everything an hour later.
+fn an_hour_later(case: &Case) -> Case {
+    use scullery_engine::demand::Covers;
+    use scullery_engine::line::*;
+    let mut it = case.clone();
+    let later = |at: &mut SimTime| *at = *at + Span::from_s(3_600.0);
+    let line = &mut it.line;
+    later(&mut line.starts);
+    line.ends.iter_mut().for_each(later);
+    for drop_off in &mut line.drop_offs {
+        drop_off.opens.iter_mut().for_each(later);
+        if let Closing::At(at) = &mut drop_off.closes {
+            later(at);
+        }
+    }
+    let stops = line.belts.iter_mut().flat_map(|b| &mut b.stops);
+    let stops = stops.chain(line.lanes.iter_mut().flat_map(|l| &mut l.stops));
+    let stops = stops.chain(line.machines.iter_mut().flat_map(|m| &mut m.stops));
+    for stop in stops {
+        later(&mut stop.from);
+        later(&mut stop.to);
+    }
+    for (from, _) in line.belts.iter_mut().flat_map(|b| &mut b.speed) {
+        later(from);
+    }
+    for lane in &mut line.lanes {
+        if let LaneKind::Rollers { speed, .. } = &mut lane.kind {
+            speed.iter_mut().for_each(|(from, _)| later(from));
+        }
+    }
+    for machine in &mut line.machines {
+        later(&mut machine.on_at);
+        machine.off_at.iter_mut().for_each(later);
+    }
+    let piles = line.racking.iter_mut().flat_map(|r| &mut r.piles);
+    for release in piles.flat_map(|p| &mut p.held_back) {
+        if let Release::From(at) = release {
+            later(at);
+        }
+    }
+    for worker in &mut line.crew {
+        for (from, to) in &mut worker.shifts {
+            later(from);
+            later(to);
+        }
+        worker.breaks.iter_mut().for_each(|(due, _)| later(due));
+    }
+    for duty in &mut line.duties {
+        if let DutyWhen::At(times) = &mut duty.when {
+            times.iter_mut().for_each(later);
+        }
+    }
+    let demand = &mut it.demand;
+    match &mut demand.covers {
+        Covers::Instants(at) => at.iter_mut().for_each(later),
+        Covers::PerInterval { edges, .. } => edges.iter_mut().for_each(later),
+    }
+    demand
+        .eating_min
+        .iter_mut()
+        .for_each(|(from, _)| later(from));
+    demand.bells.iter_mut().for_each(|bell| later(&mut bell.at));
+    let shares = demand.kinds.iter_mut().flat_map(|k| &mut k.share);
+    shares.for_each(|(from, _)| later(from));
+    it
+}
+
+#[test]
+fn a_meal_an_hour_later_is_the_same_meal_an_hour_later() {
+    check(1_000, |case| {
+        let (ended, told) = case.run()?;
+        let (later, told_later) = an_hour_later(case).run()?;
+        let hour = Span::from_s(3_600.0);
+        prop_assert_eq!(later.at, ended.at + hour);
+        prop_assert_eq!(&later.balance, &ended.balance);
+        prop_assert_eq!(&later.rinse_us, &ended.rinse_us);
+        prop_assert_eq!(told_later.len(), told.len());
+        for (one, other) in told.iter().zip(&told_later) {
+            prop_assert_eq!(&one.later(hour), other);
+        }
+        Ok(())
+    });
+}
+
 /// `all` in the order given by `order`, and for each old place its new one.
 fn shuffle<T: Clone>(all: &mut [T], backwards: bool) -> impl Fn(u8) -> u8 + use<T> {
     let count = all.len() as u8;

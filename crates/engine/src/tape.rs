@@ -201,7 +201,7 @@ impl Tape {
             Covers::Instants(_) => None,
             Covers::PerInterval { .. } => demand.parties.as_ref(),
         };
-        let draws = DinerDraws::new(self.root, demand);
+        let draws = DinerDraws::new(self.root);
         let mut next = 0;
         let mut party = 0;
         while next < self.instants.len() {
@@ -282,8 +282,7 @@ struct DinerDraws {
 }
 
 impl DinerDraws {
-    fn new(root: Root, demand: &Demand) -> DinerDraws {
-        let _ = demand;
+    fn new(root: Root) -> DinerDraws {
         DinerDraws {
             find_seat: root.source("diner/find-seat"),
             eating: root.source("diner/eating"),

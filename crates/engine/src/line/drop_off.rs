@@ -1,15 +1,54 @@
 //! Where diners put down their trays: positions side by side, hours, patience, the overflow and the late cart.
 
+use crate::dist::Dist;
 use std::collections::VecDeque;
 
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
 use crate::line::queue::Queue;
-use crate::line::{Closing, Line, TraysFrom, TraysTo, belt};
+use crate::line::{Line, TraysFrom, belt};
 use crate::sampler::Sampler;
 use crate::streams::{Keyed, name_key};
 use crate::tape::Tape;
 use crate::time::{SimTime, Span};
+
+/// Where soiled trays arrive.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DropOff {
+    /// Its name.
+    pub name: String,
+    /// Load point of each position on the belt, in mm from the belt's start (ignored for a table); one entry a
+    /// position. Positions are asked from the downstream end (largest load point first).
+    pub positions_mm: Vec<u32>,
+    /// Seconds to put a tray down.
+    pub put_down_s: Dist,
+    /// When it opens; diners who come earlier wait. `None`: open from the start.
+    pub opens: Option<SimTime>,
+    /// When it closes; later trays go on the late cart.
+    pub closes: Closing,
+    /// Where trays go.
+    pub to: TraysTo,
+}
+
+/// When a drop-off closes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Closing {
+    /// At this time; later trays go on the late cart.
+    At(SimTime),
+    /// When the last diner has dropped off.
+    AfterLast,
+    /// Not within the run (needs a stated end).
+    Never,
+}
+
+/// Where soiled trays go next.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TraysTo {
+    /// Onto this belt.
+    Belt(u8),
+    /// Onto this table.
+    Table(u8),
+}
 
 const ARRIVAL: u32 = 0;
 const OPENING: u32 = 1;

@@ -1,15 +1,90 @@
 //! A dish machine: door type or rack conveyor, fed by one lane, run throughout or by hold-and-run.
 
 use crate::calendar::Phase;
+use crate::dist::Dist;
 use crate::line::floor::Floor;
 use crate::line::mover::{Ending, Mover, UNITS_PER_MM};
-use crate::line::{
-    AfterStop, Control, Line, Machine, MachineKind, RacksTo, clean_end, lane, stops,
-};
+use crate::line::{AfterStop, Line, RacksTo, Stop, clean_end, lane, stops};
 use crate::sampler::Sampler;
 use crate::streams::{Keyed, name_key};
 use crate::time::{SimTime, Span};
 use crate::watch::{RackTrip, State as S};
+
+/// A dish machine fed by one lane.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Machine {
+    /// Its name.
+    pub name: String,
+    /// Door type or rack conveyor.
+    pub kind: MachineKind,
+    /// Number of the lane that feeds it.
+    pub from: u8,
+    /// Number of the clean end; `None`: racks leave the line and are back at once.
+    pub to: Option<u8>,
+    /// When it runs.
+    pub control: Control,
+    /// When it is switched on.
+    pub on_at: SimTime,
+    /// When it is switched off for good, if it is (work inside is finished first); `None`: not within the run.
+    pub off_at: Option<SimTime>,
+    /// From switching on to ready.
+    pub heat_up: Span,
+    /// Seconds from the start of a run to the first rack.
+    pub start_s: Dist,
+    /// Stops by the clock.
+    pub stops: Vec<Stop>,
+    /// A worker loads it; `None`: racks run in by themselves.
+    pub loading: Option<Loading>,
+}
+
+/// Door type or rack conveyor.
+#[derive(Clone, Debug, PartialEq)]
+pub enum MachineKind {
+    /// One batch at a time.
+    Door {
+        /// Most racks a batch.
+        batch: u32,
+        /// Seconds of a cycle.
+        cycle_s: Dist,
+    },
+    /// A belt through a tunnel.
+    Conveyor {
+        /// Distance between two racks, mm.
+        pitch_mm: u32,
+        /// Length of the tunnel, mm.
+        tunnel_mm: u32,
+        /// Where the rinse zone begins and ends, mm from the tunnel's mouth.
+        rinse_mm: (u32, u32),
+        /// Conveyor speed, mm a minute.
+        speed_mm_min: u32,
+    },
+}
+
+/// When a machine runs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Control {
+    /// From the time it is ready until it is switched off.
+    RunsThroughout,
+    /// Starts when enough has gathered, stops when nothing is on the lane or inside.
+    HoldAndRun {
+        /// Starts when so many racks stand on the feeding lane ...
+        racks: u32,
+        /// ... or one has waited there so long ...
+        longest_wait: Option<Span>,
+        // ... or nothing more can come.
+    },
+}
+
+/// Work at the load end.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Loading {
+    /// Seconds to load one rack (or, for a door machine, one batch).
+    pub rack_s: f64,
+    /// Factor of mean 1 on each.
+    pub variation: Dist,
+    /// Workers who can stand here.
+    pub places: u32,
+}
 
 const MOVES: u32 = 0;
 const STARTS: u32 = 1;

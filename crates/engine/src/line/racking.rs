@@ -1,17 +1,70 @@
 //! Filling racks: with breakdown, straight into open racks, or from piles at a post of its own.
 
+use crate::dist::Dist;
 use std::collections::VecDeque;
 
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
 use crate::line::racks::Racks;
-use crate::line::{
-    ClassId, Line, MOST_CLASSES, PiecesTo, RackKindId, Racking, RacksTo, Release, lane,
-};
+use crate::line::{ClassId, Line, MOST_CLASSES, PiecesTo, RackKindId, lane};
 use crate::sampler::Sampler;
 use crate::streams::{Keyed, name_key};
-use crate::time::SimTime;
+use crate::time::{SimTime, Span};
 use crate::watch::PlaceId;
+
+/// A table where racks stand open, with a post of its own where pieces are racked from piles.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Racking {
+    /// Its name.
+    pub name: String,
+    /// Racks that can stand open at once.
+    pub open_racks: u32,
+    /// A part-filled rack is sent when its first piece has waited so long; `None`: never.
+    pub limit: Option<Span>,
+    /// Where full racks go.
+    pub to: RacksTo,
+    /// Workers who can stand here for work of its own (0: no such post).
+    pub places: u32,
+    /// Most pieces in one grab.
+    pub grab: u32,
+    /// Piles, in the order in which ties are settled.
+    pub piles: Vec<Pile>,
+    /// Factor of mean 1 on each grab.
+    pub variation: Dist,
+}
+
+/// A pile of one class waiting to be racked.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Pile {
+    /// Its class.
+    pub class: ClassId,
+    /// Room for so many pieces; `None`: as many as come.
+    pub room: Option<u32>,
+    /// Seconds to rack one piece.
+    pub piece_s: f64,
+    /// Held back until one of these holds; empty: not held back.
+    pub held_back: Vec<Release>,
+}
+
+/// When a class that is held back may be washed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Release {
+    /// From this clock time on.
+    From(SimTime),
+    /// While the lane the racks go to holds fewer than so many racks.
+    LaneBelow(u32),
+    /// When the drop-offs are closed and no other soiled ware waits upstream of the machine.
+    RushOver,
+}
+
+/// Where filled racks go.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum RacksTo {
+    /// Onto this lane.
+    Lane(u8),
+    /// Off the line, as clean as they will get; the racks are back at once.
+    Leave,
+}
 
 #[derive(Clone, Copy, Debug)]
 struct Open {
@@ -23,7 +76,7 @@ struct Open {
 }
 
 #[derive(Clone, Debug, Default)]
-struct Pile {
+struct PileState {
     class: u8,
     count: u32,
     parts: VecDeque<(u32, u16, SimTime)>,
@@ -48,7 +101,7 @@ pub(crate) struct State {
     /// In order of opening.
     open: Vec<Open>,
     places_free: Vec<u32>,
-    piles: Vec<Pile>,
+    piles: Vec<PileState>,
     /// Grabs in hand, in order of beginning; spare ones keep their storage.
     grabs: Vec<Grab>,
     spare: Vec<Grab>,
@@ -138,7 +191,9 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
         state.open.clear();
         state.places_free.clear();
         state.places_free.extend((0..spec.open_racks).rev());
-        state.piles.resize_with(spec.piles.len(), Pile::default);
+        state
+            .piles
+            .resize_with(spec.piles.len(), PileState::default);
         while let Some(mut grab) = state.grabs.pop() {
             grab.parts.clear();
             state.spare.push(grab);

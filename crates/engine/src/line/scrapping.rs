@@ -3,12 +3,60 @@
 use std::collections::VecDeque;
 
 use crate::line::floor::Floor;
-use crate::line::{
-    ClassId, Line, MOST_CLASSES, PiecesTo, Scrapping, TraysFrom, belt, racking, servery,
-};
+use crate::line::{ClassId, Line, MOST_CLASSES, belt, racking, servery};
 use crate::tape::{Diner, Tape};
 use crate::time::SimTime;
 use crate::watch::PlaceId;
+
+/// A post where trays are broken down, one worker a tray.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Scrapping {
+    /// Its name.
+    pub name: String,
+    /// Where trays come from, asked in this order.
+    pub from: Vec<TraysFrom>,
+    /// Workers who can stand here.
+    pub places: u32,
+    /// Seconds for each tray, whatever is on it.
+    pub handling_s: f64,
+    /// Seconds for each piece, by class (racking included where it is done with breakdown).
+    pub piece_s: Vec<f64>,
+    /// More seconds for a tray fetched from the overflow.
+    pub fetch_s: f64,
+    /// Where the pieces of each class go.
+    pub routes: Vec<PiecesTo>,
+}
+
+/// Where a scrapping post takes its trays.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TraysFrom {
+    /// The end of a belt.
+    BeltEnd(u8),
+    /// A point along a belt: the first tray that passes, or one standing within `reach_mm` upstream.
+    BeltAt {
+        /// Number of the belt.
+        belt: u8,
+        /// Where the worker stands, mm from the belt's start.
+        at_mm: u32,
+        /// How far upstream the worker reaches, mm.
+        reach_mm: u32,
+    },
+    /// A table.
+    Table(u8),
+    /// The overflow and late carts of a drop-off, fetched when nothing else waits.
+    Overflow(u8),
+}
+
+/// Where the pieces of a class go after scrapping.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PiecesTo {
+    /// Straight into open racks of this racking table.
+    Racks(u8),
+    /// On this class's pile at this racking table, to be racked there as work of its own.
+    Pile(u8),
+    /// Off the line, as clean as they will get.
+    Leave,
+}
 
 /// A tray broken down whose pieces have not all found a place.
 #[derive(Clone, Copy, Debug)]

@@ -145,6 +145,8 @@ pub(crate) struct State {
     starts: u64,
     loads: u64,
     rinse: Rinse,
+    /// What was left of heating up, and of a start, when the machine went down.
+    halted: [Option<Span>; 2],
 }
 
 /// Odometer length over which the rinse flowed: the union of the stretches in which a rack is in the zone.
@@ -203,6 +205,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
         state.luck = root.keyed(name_key(&spec.name) ^ name_key("machine"));
         (state.cycles, state.starts, state.loads) = (0, 0, 0);
         state.rinse = Rinse::default();
+        state.halted = [None; 2];
         state.start.fit(&spec.start_s);
         if let Some(loading) = &spec.loading {
             state.loading.fit(&loading.variation);
@@ -249,6 +252,9 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
         } else {
             floor.set(no, POWER, Phase::Clock, spec.on_at);
         }
+        if floor.machines[i].stops.is_down() {
+            halt(floor, i as u8);
+        }
     }
 }
 
@@ -287,17 +293,26 @@ pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
                     None
                 }
             };
+            let heats = state.power == Power::Heating;
             floor.set_or_clear(no, POWER, Phase::Clock, next);
+            if heats && floor.machines[usize::from(i)].stops.is_down() {
+                halt(floor, i);
+            }
         }
         STOP => {
             let (turn, next) = state.stops.turn(&spec.stops, now);
+            floor.set_or_clear(no, STOP, Phase::Clock, next);
             match turn {
                 Some(stops::Turn::Stops) => {
+                    halt(floor, i);
+                    let state = &mut floor.machines[usize::from(i)];
                     if let Chamber::Cycle(length, ends) = state.chamber {
                         state.chamber = Chamber::Halted(length, ends.since(now));
                     }
                 }
                 Some(stops::Turn::GoesOn(then)) => {
+                    go_on(floor, i);
+                    let state = &mut floor.machines[usize::from(i)];
                     if let Chamber::Halted(length, left) = state.chamber {
                         let left = if then == AfterStop::Resume {
                             left
@@ -316,9 +331,34 @@ pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
                 }
                 None => {}
             }
-            floor.set_or_clear(no, STOP, Phase::Clock, next);
         }
         _ => {}
+    }
+}
+
+/// A machine that is down neither heats up nor starts: both go on when it does.
+fn halt(floor: &mut Floor, i: u8) {
+    let no = floor.machine_no(i);
+    let heats = floor.machines[usize::from(i)].power == Power::Heating;
+    for (k, slot) in [POWER, STARTS].into_iter().enumerate() {
+        if (slot == STARTS || heats)
+            && let Some(at) = floor.calendar.when(floor.slot(no, slot))
+        {
+            floor.machines[usize::from(i)].halted[k] = Some(at.since(floor.now));
+            floor.clear(no, slot);
+        }
+    }
+}
+
+/// What [`halt`] kept goes on.
+fn go_on(floor: &mut Floor, i: u8) {
+    let no = floor.machine_no(i);
+    let halted = std::mem::take(&mut floor.machines[usize::from(i)].halted);
+    let phases = [(POWER, Phase::Clock), (STARTS, Phase::End)];
+    for ((slot, phase), left) in phases.into_iter().zip(halted) {
+        if let Some(left) = left {
+            floor.set(no, slot, phase, floor.now + left);
+        }
     }
 }
 
@@ -335,7 +375,7 @@ pub(crate) fn takes_now(floor: &Floor, i: u8) -> bool {
     if state.is_door {
         state.chamber == Chamber::Empty && state.inside.is_empty()
     } else {
-        state.tunnel.can_land(0)
+        !state.tunnel.lies_at_end() && state.tunnel.can_land(0)
     }
 }
 
@@ -551,10 +591,13 @@ fn control(floor: &mut Floor, line: &Line, i: u8) {
             if nothing_inside {
                 floor.machines[usize::from(i)].running = Running::No;
                 floor.machines[usize::from(i)].power = Power::Off;
+                floor.machines[usize::from(i)].halted = [None; 2];
                 floor.clear(no, STARTS);
                 floor.clear(no, PATIENCE);
             }
         }
+        // Down: looked at again when it goes on.
+        (Power::On, Running::No) if state.stops.is_down() => floor.clear(no, PATIENCE),
         (Power::On, Running::No) => {
             let starts = match spec.control {
                 Control::RunsThroughout => true,

@@ -27,6 +27,10 @@ pub fn place_words(place: &PlaceInfo) -> String {
         Role::Stock => format!("clean {name} at the servery"),
         Role::RacksBack => "empty racks on their way back".into(),
         Role::Duty => format!("other work: {name}"),
+        Role::Gathered => format!("ware cleared away, waiting for {}", named("carts", &name)),
+        Role::CartsWaiting => format!("{} waiting to be emptied", named("carts", &name)),
+        Role::CartsToWash => format!("{} waiting to be washed", named("carts", &name)),
+        Role::CartsReady => format!("{} ready to be loaded", named("carts", &name)),
     }
 }
 

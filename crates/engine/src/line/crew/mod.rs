@@ -62,6 +62,8 @@ pub enum Post {
     Running,
     /// This piece of other work.
     Duty(u8),
+    /// Washing these carts.
+    CartWash(u8),
 }
 
 const TASK: u32 = 0;
@@ -230,7 +232,7 @@ pub(crate) fn held_up(floor: &Floor, line: &Line) -> Option<String> {
 
 fn clean_side(line: &Line, post: Post) -> bool {
     match post {
-        Post::Scrapping(_) | Post::Racking(_) | Post::Loading(_) => false,
+        Post::Scrapping(_) | Post::Racking(_) | Post::Loading(_) | Post::CartWash(_) => false,
         Post::Unloading(_) | Post::Running => true,
         Post::Duty(d) => line.duties[usize::from(d)].clean_side,
     }
@@ -262,6 +264,10 @@ fn places(line: &Line, post: Post) -> u32 {
             .as_ref()
             .map_or(0, |l| l.places),
         Post::Unloading(i) => line.clean_ends[usize::from(i)].workers,
+        Post::CartWash(i) => line.carts[usize::from(i)]
+            .wash
+            .as_ref()
+            .map_or(0, |w| w.workers),
         Post::Running | Post::Duty(_) => u32::MAX,
     }
 }

@@ -40,10 +40,10 @@ fn compared(arrangements: &[Arrangement], repeats: u64) -> Comparison {
 
 #[test]
 fn a_copy_under_another_name_differs_by_exactly_nothing_and_that_is_said() {
-    let text = format!("{DEFAULT_SCENARIO}");
+    let text = DEFAULT_SCENARIO;
     let two = [
-        arrangement(&text, "the hall", &[]),
-        arrangement(&text, "the copy", &["belt.return.length_m=34.0"]),
+        arrangement(text, "the hall", &[]),
+        arrangement(text, "the copy", &["belt.return.length_m=34.0"]),
     ];
     let seen = compared(&two, 12);
     assert!(seen.arrangements[1].same_as_first && !seen.arrangements[1].changes[0].alters);
@@ -118,7 +118,7 @@ fn pairing_saves_variance_in_the_lunch_too() {
 fn the_faster_of_two_that_hold_wins_by_its_cost_and_by_nothing_else() {
     let text = format!(
         "{QUEUE}{PRICED}{}",
-        target("backlog.max_trays", "at_most = 150")
+        target("backlog.max_trays", "at_most = 60")
     );
     let three = [
         arrangement(&text, "twice the wage", &["money.wage_per_h=40"]),
@@ -142,7 +142,7 @@ fn the_faster_of_two_that_hold_wins_by_its_cost_and_by_nothing_else() {
 fn two_that_hold_and_cost_the_same_have_no_clear_winner() {
     let text = format!(
         "{QUEUE}{PRICED}{}",
-        target("backlog.max_trays", "at_most = 150")
+        target("backlog.max_trays", "at_most = 60")
     );
     let two = [
         arrangement(&text, "a", &[]),
@@ -151,7 +151,7 @@ fn two_that_hold_and_cost_the_same_have_no_clear_winner() {
     let seen = compared(&two, 100);
     assert_eq!(seen.winner, None);
     assert!(seen.answer.contains("no clear winner"), "{}", seen.answer);
-    let unpriced = format!("{QUEUE}{}", target("backlog.max_trays", "at_most = 150"));
+    let unpriced = format!("{QUEUE}{}", target("backlog.max_trays", "at_most = 60"));
     let two = [
         arrangement(&unpriced, "a", &[]),
         arrangement(&unpriced, "b", &["scrapping.server.handling_s=58"]),

@@ -1,11 +1,29 @@
 //! Carts of clean ware, and the runner who takes them to the servery.
 
 use crate::calendar::Phase;
+use crate::dist::Dist;
 use crate::line::floor::Floor;
 use crate::line::{ClassId, Line, MOST_CLASSES, clean_end, servery};
 use crate::sampler::Sampler;
 use crate::streams::{Keyed, name_key};
 use crate::time::Span;
+
+/// Carts of clean ware and the runner who takes them to the servery.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Delivery {
+    /// Its name.
+    pub name: String,
+    /// Carts, the one being loaded included.
+    pub carts: u32,
+    /// Pieces a cart holds.
+    pub cart_pieces: u32,
+    /// There and back; the ware is at the servery half way.
+    pub trip: Span,
+    /// Factor of mean 1 on each trip.
+    pub variation: Dist,
+    /// Goes when the stock of a class at the servery is below this and the cart has some, by class.
+    pub below: Vec<Option<u32>>,
+}
 
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 enum At {
@@ -110,6 +128,18 @@ pub(crate) fn put(
     }
     floor.mark_crew();
     pieces - left as u16
+}
+
+/// Whether clean pieces of this class have somewhere to go from the clean end: off the line, or on a cart that is here and
+/// not full.
+pub(crate) fn takes(floor: &Floor, line: &Line, class: ClassId) -> bool {
+    line.delivery.is_none()
+        || line.classes[usize::from(class.0)].par.is_none()
+        || floor
+            .delivery
+            .carts
+            .iter()
+            .any(|c| matches!(c.at, At::Idle | At::Loading))
 }
 
 /// Puts a rack with its ware on a cart that has room for all of it, or on an empty one; a cart that has not goes.

@@ -1,0 +1,251 @@
+//! Who is given what: each free worker reads the own list from the top.
+
+use super::shifts::{become_free, drop_everything, go_on_owed_breaks, leave_free};
+use super::tasks::{begin, walk, way};
+use super::{Doing, Entry, Post, SLOTS_A_WORKER, TASK, who};
+use crate::calendar::Phase;
+use crate::line::floor::Floor;
+use crate::line::{Line, TraysFrom, carts, clean_end, delivery, duty, machine, racking, scrapping};
+use crate::tape::Tape;
+use crate::time::{SimTime, Span};
+use crate::watch::{PlaceId, State as S};
+
+/// Gives out work; then whoever holds something that finds no room goes where it is needed.
+#[inline(never)]
+pub(crate) fn settle(floor: &mut Floor, line: &Line, tape: &Tape) {
+    if !floor.crew.free.is_empty() {
+        go_on_owed_breaks(floor, line);
+        if !give_out(floor, line, tape) {
+            floor.mark_crew();
+            return;
+        }
+    }
+    if floor.crew.somebody_could_put_down() {
+        // What is held may just have been taken, or may find room now: first the ware comes to rest.
+        if floor.marked != 0 || put_down_and_go(floor, line) {
+            floor.mark_crew();
+            return;
+        }
+    }
+    for k in 0..floor.crew.free.len() {
+        stands_free(floor, line, floor.crew.free[k]);
+    }
+}
+
+/// Gives free workers work: two rounds, in crew-list order. Whether all were asked: what somebody has done in no time
+/// moves before anybody is asked again.
+fn give_out(floor: &mut Floor, line: &Line, tape: &Tape) -> bool {
+    for must_walk in [false, true] {
+        let mut k = 0;
+        while let Some(&w) = floor.crew.free.get(k) {
+            let stands = floor.crew.workers[usize::from(w)].stands;
+            let taken = match choice(floor, line, w) {
+                Some(post) if (post != stands) == must_walk => {
+                    let span = if must_walk {
+                        way(floor, line, stands, post)
+                    } else {
+                        Span::NONE
+                    };
+                    if must_walk && !span.is_none() {
+                        walk(floor, line, w, post);
+                        true
+                    } else {
+                        if must_walk {
+                            leave_free(floor, w);
+                            floor.crew.workers[usize::from(w)].stands = post;
+                            floor.crew.workers[usize::from(w)].stands_since = floor.now;
+                            floor.crew.workers[usize::from(w)].walked = true;
+                            become_free(floor, w);
+                        }
+                        let begun = begin(floor, line, tape, w, post);
+                        let doing = floor.crew.workers[usize::from(w)].doing;
+                        if begun && !matches!(doing, Some(Doing::Task(..))) {
+                            return false;
+                        }
+                        begun
+                    }
+                }
+                _ => false,
+            };
+            if !taken {
+                k += 1;
+            }
+        }
+    }
+    true
+}
+
+/// Nothing calls this free worker: what others may make of it, and what is told.
+fn stands_free(floor: &mut Floor, line: &Line, w: u8) {
+    let stands = usize::from(floor.crew.workers[usize::from(w)].stands);
+    if floor.crew.posts.get(stands).is_some_and(|p| p.gives_notice) {
+        stands_ready(floor, line, stands);
+    }
+    looks_again_after_the_stay(floor, w);
+    if !floor.telling.on {
+        return;
+    }
+    let because = stuck(floor, line, w);
+    let state = if because.is_some() {
+        S::HeldUp
+    } else {
+        S::Waiting
+    };
+    floor.telling.state(who(w), state, because);
+}
+
+/// What keeps this free worker from the ware that waits where they stand, if anything does.
+pub(super) fn stuck(floor: &Floor, line: &Line, w: u8) -> Option<PlaceId> {
+    let stands = usize::from(floor.crew.workers[usize::from(w)].stands);
+    match floor.crew.posts.get(stands).and_then(|p| p.what) {
+        Some(Post::Racking(i)) => racking::stuck(floor, line, i),
+        Some(Post::Unloading(i)) => clean_end::stuck(floor, line, i),
+        _ => None,
+    }
+}
+
+/// Nothing else may happen when the shortest stay is over: look again then.
+fn looks_again_after_the_stay(floor: &mut Floor, w: u8) {
+    if let Some(until) = stays_until(floor, w) {
+        let no = floor.crew_no();
+        let slot = SLOTS_A_WORKER * u32::from(w) + TASK;
+        floor.set(no, slot, Phase::Clock, until);
+    }
+}
+
+/// The first post on this worker's list that calls and has a place free. Within the shortest stay no other post calls;
+/// other work that may not wait does.
+pub(super) fn choice(floor: &mut Floor, line: &Line, w: u8) -> Option<u16> {
+    let worker = &floor.crew.workers[usize::from(w)];
+    let stands = worker.stands;
+    let entries = worker.list.len();
+    let must_stay = stays_until(floor, w).is_some();
+    for k in 0..entries {
+        let entry = floor.crew.workers[usize::from(w)].list[k];
+        if must_stay && entry.post != stands && !entry.only_pressing {
+            continue;
+        }
+        if calls(floor, line, w, entry) {
+            return Some(entry.post);
+        }
+    }
+    None
+}
+
+/// Whether this entry of the worker's list calls and has a place free.
+pub(super) fn calls(floor: &mut Floor, line: &Line, w: u8, entry: Entry) -> bool {
+    let Entry {
+        post,
+        call,
+        only_pressing,
+    } = entry;
+    if let (true, Post::Duty(d)) = (only_pressing, call.post)
+        && !duty::presses(floor, line, d)
+    {
+        return false;
+    }
+    let here = post == floor.crew.workers[usize::from(w)].stands;
+    let jobs = waiting(floor, line, call.post, here);
+    if jobs == 0 {
+        return false;
+    }
+    // Nobody begins another tray beside their own that has not moved on.
+    if let Post::Scrapping(i) = call.post
+        && floor.scrapping[usize::from(i)].left_by(w)
+    {
+        return false;
+    }
+    let taken = left_behind(floor, call.post);
+    let at = &floor.crew.posts[usize::from(post)];
+    let calls = if here {
+        jobs > call.leave_at
+    } else {
+        jobs.saturating_sub(at.coming) >= call.step_in
+    };
+    calls && at.at_work + at.coming + taken < at.places
+}
+
+/// Whether a post other than this one calls the worker.
+fn called_elsewhere(floor: &mut Floor, line: &Line, w: u8, not: u16) -> bool {
+    let must_stay = stays_until(floor, w).is_some();
+    (0..floor.crew.workers[usize::from(w)].list.len()).any(|k| {
+        let entry = floor.crew.workers[usize::from(w)].list[k];
+        entry.post != not && (!must_stay || entry.only_pressing) && calls(floor, line, w, entry)
+    })
+}
+
+/// Whoever holds something that finds no room, and is called by another post of their own list where no free worker goes,
+/// puts it down where it is and goes: it keeps its place and moves on by itself. (One pair of hands would otherwise wait
+/// for itself for ever.) Whether anybody did.
+fn put_down_and_go(floor: &mut Floor, line: &Line) -> bool {
+    let mut went = false;
+    for w in 0..floor.crew.workers.len() as u8 {
+        let worker = &floor.crew.workers[usize::from(w)];
+        let (true, Some(Doing::Held(post, _))) = (worker.could_put_down(), worker.doing) else {
+            continue;
+        };
+        if called_elsewhere(floor, line, w, post) {
+            for held in floor.scrapping.iter_mut().flat_map(|s| &mut s.held) {
+                if held.worker == Some(w) {
+                    held.left_by = Some(w);
+                }
+            }
+            drop_everything(floor, w);
+            floor.crew.workers[usize::from(w)].doing = Some(Doing::Free);
+            become_free(floor, w);
+            went = true;
+        } else {
+            looks_again_after_the_stay(floor, w);
+        }
+    }
+    went
+}
+
+/// Pieces left lying at a post by somebody who has gone; they keep a place there.
+fn left_behind(floor: &Floor, post: Post) -> u32 {
+    let count = match post {
+        Post::Scrapping(i) => floor.scrapping[usize::from(i)].left_behind(),
+        Post::Racking(i) => floor.racking[usize::from(i)].left_behind(),
+        Post::Unloading(i) => floor.clean_ends[usize::from(i)].left_behind(),
+        Post::Loading(_) | Post::Running | Post::Duty(_) | Post::CartWash(_) => 0,
+    };
+    count as u32
+}
+
+/// Jobs waiting at a post, as a worker sees it who stands there (`here`) or elsewhere.
+fn waiting(floor: &mut Floor, line: &Line, post: Post, here: bool) -> u32 {
+    match post {
+        Post::Scrapping(i) => scrapping::waiting(floor, line, i, here),
+        Post::Racking(i) => racking::waiting(floor, line, i),
+        Post::Loading(i) => machine::waiting(floor, line, i),
+        Post::Unloading(i) => clean_end::waiting(floor, line, i),
+        Post::Running => delivery::waiting(floor, line),
+        Post::Duty(d) => duty::waiting(floor, d),
+        Post::CartWash(i) => carts::waiting_to_wash(floor, i),
+    }
+}
+
+/// Until when a worker who has stepped in somewhere must stay there, if that is still to come.
+fn stays_until(floor: &Floor, w: u8) -> Option<SimTime> {
+    let it = &floor.crew.workers[usize::from(w)];
+    let entry = it
+        .list
+        .iter()
+        .find(|e| e.post == it.stands && !e.only_pressing)?;
+    let until = it.stands_since + entry.call.stay;
+    (it.walked && until > floor.now).then_some(until)
+}
+
+/// Somebody stands ready: a belt that advances on demand may act on it.
+fn stands_ready(floor: &mut Floor, line: &Line, stands: usize) {
+    if let Some(Post::Scrapping(i)) = floor.crew.posts.get(stands).and_then(|p| p.what) {
+        for from in &line.scrapping[usize::from(i)].from {
+            if let TraysFrom::BeltEnd(b) = *from
+                && floor.belts[usize::from(b)].mover.waits_for_demand()
+            {
+                let no = floor.belt_no(b);
+                floor.mark(no);
+            }
+        }
+    }
+}

@@ -338,7 +338,14 @@ impl Walk<'_> {
                 .targets
                 .iter()
                 .filter(|target| target.verdict == "fails");
-            such.min_by(|a, b| share(a).total_cmp(&share(b))).cloned()
+            // A lunch that never ends misses every mean at once; what fails in many lunches says more.
+            such.min_by(|a, b| {
+                let by_mean = |target: &TargetResult| target.held.is_none();
+                by_mean(a)
+                    .cmp(&by_mean(b))
+                    .then(share(a).total_cmp(&share(b)))
+            })
+            .cloned()
         });
         DayRoom {
             words: words(&self.day, covers, holds, fails, first.as_ref()),
@@ -376,7 +383,11 @@ fn words(
     first: Option<&TargetResult>,
 ) -> String {
     let which = first.map_or(String::new(), |target| {
-        format!(": \"{}\"", target.words.trim_end_matches('.'))
+        format!(
+            ": \"{}\" ({})",
+            target.words.trim_end_matches('.'),
+            target.evidence
+        )
     });
     let against = |tried: f64| {
         let percent = (tried / covers - 1.0) * 100.0;

@@ -11,9 +11,6 @@ pub struct Summary {
     pub repeats: u64,
     /// How many were asked for (more than `repeats` when stopped early).
     pub asked: u64,
-    /// Why there were so many, when the study went on until it was sure; `None`: the number was fixed beforehand.
-    #[serde(default)]
-    pub enough: Option<String>,
     /// Seed of the study.
     pub seed: u64,
     /// Trays in, out and inside, summed over all repeats.
@@ -52,6 +49,9 @@ pub struct Summary {
     pub per_meal: Vec<Vec<Option<f64>>>,
     /// Ids of the columns of `per_meal`; the first is `repeat`.
     pub per_meal_columns: Vec<String>,
+    /// Why there were so many, when the study went on until it was sure; `None`: the number was fixed beforehand.
+    #[serde(default)]
+    pub enough: Option<String>,
 }
 
 /// Trays in, out and inside.

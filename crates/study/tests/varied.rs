@@ -251,7 +251,11 @@ fn headroom_is_found_where_the_clock_says_it_is() {
     // lognormal law of mean 1, whose 0.9 quantile is exp(1.28155 s - s^2 / 2) with s^2 = ln 1.01.
     let s = libm::log(1.01_f64).sqrt();
     let busy = 192.0 * libm::exp(1.281_551_565_5 * s - s * s / 2.0);
-    assert!((seen.days[1].covers - busy).abs() < 1e-6, "{}", seen.days[1].covers);
+    assert!(
+        (seen.days[1].covers - busy).abs() < 1e-6,
+        "{}",
+        seen.days[1].covers
+    );
     assert!(
         seen.complete && seen.answer.contains("one fails"),
         "{}",

@@ -229,7 +229,7 @@ fn headroom_ends_where_the_work_is_more_than_the_clock_has() {
     let said = study(
         &room,
         "headroom",
-        &[&EVEN[..], &["--at-most", "200", "--out", "room"]].concat(),
+        &[&EVEN[..], &["--at-most", "400", "--out", "room"]].concat(),
     );
     assert_eq!(said.code, Some(0), "{said:?}");
     let seen: Value = serde_json::from_str(&room.read("room/headroom.json")).unwrap();

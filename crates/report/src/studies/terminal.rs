@@ -48,7 +48,7 @@ const LEAST: usize = 9;
 /// Fewest columns of letters for the names of rows.
 const NARROWEST_NAMES: usize = 22;
 /// Most lines of a head.
-const TALLEST_HEAD: usize = 5;
+const TALLEST_HEAD: usize = 8;
 
 /// A table in columns where they fit, its head in several lines; else one row under another.
 fn lines(table: &Table, words: &[usize], width: usize) -> Vec<String> {
@@ -118,8 +118,15 @@ fn lines(table: &Table, words: &[usize], width: usize) -> Vec<String> {
     let mut out = Vec::new();
     for row in rows {
         let mut cells = row.iter().zip(&head);
-        if let Some((first, _)) = cells.next() {
-            out.extend(wrap(&format!("  {first}"), width, "    "));
+        if let Some((first, name)) = cells.next() {
+            // A bare number needs its name; names of rows do not.
+            let is_number = first.parse::<f64>().is_ok();
+            let text = if is_number {
+                format!("  {name}: {first}")
+            } else {
+                format!("  {first}")
+            };
+            out.extend(wrap(&text, width, "    "));
         }
         for (cell, name) in cells.filter(|(cell, _)| !cell.is_empty() && *cell != "-") {
             out.extend(wrap(&format!("    {name}: {cell}"), width, "      "));

@@ -6,9 +6,14 @@
 mod answer;
 mod bands;
 mod by_hand;
+mod compare;
 mod intervals;
+mod luck;
 mod money;
 mod nist;
+mod paired;
 mod plans;
 mod recorder;
 mod replicate;
+mod sequential;
+mod varied;

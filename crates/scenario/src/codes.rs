@@ -124,6 +124,14 @@ pub const CODES: &[(&str, &str)] = &[
     ("said-twice", "two keys say different things about one"),
     ("sd-or-cv", "a distribution has neither sd nor cv, or both"),
     ("shares-not-one", "shares do not sum to 1"),
+    (
+        "size-without-choice",
+        "a size to be chosen names neither a key with values nor options, or both",
+    ),
+    (
+        "staffing-bounds",
+        "a bound of a role, a crew or a contract contradicts another, or is off the quarter hour",
+    ),
     ("times-out-of-order", "times are not in clock order"),
     ("too-large", "a number, a text or a list is over its limit"),
     ("too-small", "a number, a text or a list is under its limit"),

@@ -15,6 +15,7 @@ mod moments;
 mod page;
 pub mod plan;
 mod read;
+pub mod staffing;
 mod starter;
 mod text;
 

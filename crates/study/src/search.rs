@@ -83,6 +83,12 @@ pub trait Kitchen: Sync {
     /// # Errors
     /// When a lunch could not be run.
     fn lunches(&self, candidate: usize, which: Range<u64>) -> Result<Vec<Lunch>, Self::Fault>;
+
+    /// How many of the `all` targets are asked of this candidate: the first so many.
+    fn asks(&self, candidate: usize, all: usize) -> usize {
+        let _ = candidate;
+        all
+    }
 }
 
 /// How a search is made.
@@ -186,7 +192,11 @@ pub fn search<K: Kitchen>(
     stop: &AtomicBool,
 ) -> Result<Found, K::Fault> {
     let promised = cost.len() <= MOST_PROMISED;
-    let alpha = if rules.extra_cost_counts { rules.alpha / 2.0 } else { rules.alpha };
+    let alpha = if rules.extra_cost_counts {
+        rules.alpha / 2.0
+    } else {
+        rules.alpha
+    };
     let errors = Errors {
         wrong_holds: alpha / (2.0 * cost.len().max(1) as f64),
         wrong_fails: alpha / (2.0 * rules.asked.len().max(1) as f64),
@@ -209,11 +219,18 @@ pub fn search<K: Kitchen>(
             if !promised && failed.iter().any(|&f| less(next, f)) {
                 found.passed_over += 1;
             } else {
-                group.push(Running::new(next, rules, errors));
+                let asks = kitchen.asks(next, rules.asked.len());
+                group.push(Running::new(
+                    next,
+                    &rules.asked[..asks.min(rules.asked.len())],
+                    errors,
+                ));
             }
             next += 1;
         }
-        if !found.accepted.is_empty() && (group.is_empty() || found.tried.len() > most_tried(&found)) {
+        if !found.accepted.is_empty()
+            && (group.is_empty() || found.tried.len() > most_tried(&found))
+        {
             break;
         }
         if group.is_empty() {
@@ -255,7 +272,11 @@ fn highest_cost<'a>(tried: impl Iterator<Item = &'a Tried>, cost: &[f64], rules:
     let accepted = tried.filter(|t| t.fate == Fate::Holds);
     let bars = accepted.map(|t| {
         let known = cost[t.candidate];
-        let extra = if rules.extra_cost_counts { upper_mean(&t.extra, rules.alpha / 4.0) } else { 0.0 };
+        let extra = if rules.extra_cost_counts {
+            upper_mean(&t.extra, rules.alpha / 4.0)
+        } else {
+            0.0
+        };
         known + extra + 1e-9 * known.abs()
     });
     bars.fold(f64::INFINITY, f64::min)
@@ -321,14 +342,16 @@ enum Test {
 }
 
 impl Running {
-    fn new(candidate: usize, rules: &Rules, errors: Errors) -> Running {
-        let tests = rules.asked.iter().map(|asked| match *asked {
+    fn new(candidate: usize, asked: &[Asked], errors: Errors) -> Running {
+        let tests = asked.iter().map(|asked| match *asked {
             Asked::Share(zone) => Test::Share(ShareTest::new(zone, errors)),
-            Asked::Mean { standard, at_most, indifference } => {
-                Test::Mean(StandardTest::new(standard, at_most, indifference, errors))
-            }
+            Asked::Mean {
+                standard,
+                at_most,
+                indifference,
+            } => Test::Mean(StandardTest::new(standard, at_most, indifference, errors)),
         });
-        let of = rules.asked.len();
+        let of = asked.len();
         Running {
             candidate,
             tests: tests.collect(),

@@ -65,8 +65,15 @@ impl<'a> Crews<'a> {
         let slots = (staffing.roles.iter().enumerate())
             .flat_map(|(r, role)| role.patterns.iter().map(move |&p| (r, p)))
             .collect();
-        let priced = plan.money.wage_per_h.is_some() || staffing.roles.iter().any(|r| r.wage_per_h.is_some());
-        let mut it = Crews { plan, staffing, slots, list: Vec::new(), priced };
+        let priced = plan.money.wage_per_h.is_some()
+            || staffing.roles.iter().any(|r| r.wage_per_h.is_some());
+        let mut it = Crews {
+            plan,
+            staffing,
+            slots,
+            list: Vec::new(),
+            priced,
+        };
         let mut counts = vec![0; it.slots.len()];
         it.fill(0, 0, &mut counts)?;
         if it.list.is_empty() {
@@ -77,7 +84,10 @@ impl<'a> Crews<'a> {
         }
         it.list.sort_by(|a, b| {
             let cents = |crew: &Crew| (crew.cost * 1e6).round();
-            cents(a).total_cmp(&cents(b)).then(b.people.cmp(&a.people)).then(a.counts.cmp(&b.counts))
+            cents(a)
+                .total_cmp(&cents(b))
+                .then(b.people.cmp(&a.people))
+                .then(a.counts.cmp(&b.counts))
         });
         Ok(it)
     }
@@ -98,13 +108,26 @@ impl<'a> Crews<'a> {
         };
         let in_role = |upto: usize| -> u32 {
             let slots = self.slots[..upto].iter().zip(counts.iter());
-            slots.filter(|((r, _), _)| *r == role).map(|(_, &n)| u32::from(n)).sum()
+            slots
+                .filter(|((r, _), _)| *r == role)
+                .map(|(_, &n)| u32::from(n))
+                .sum()
         };
         let spec = &self.staffing.roles[role];
         let have = in_role(slot);
-        let last = self.slots.get(slot + 1).is_none_or(|(next, _)| *next != role);
-        let most = spec.most.saturating_sub(have).min(self.staffing.most_people.saturating_sub(people));
-        let least = if last { spec.least.saturating_sub(have) } else { 0 };
+        let last = self
+            .slots
+            .get(slot + 1)
+            .is_none_or(|(next, _)| *next != role);
+        let most = spec
+            .most
+            .saturating_sub(have)
+            .min(self.staffing.most_people.saturating_sub(people));
+        let least = if last {
+            spec.least.saturating_sub(have)
+        } else {
+            0
+        };
         for n in least..=most {
             counts[slot] = n as u16;
             self.fill(slot + 1, people + n, counts)?;
@@ -117,7 +140,13 @@ impl<'a> Crews<'a> {
         let mans = |post: &Post| {
             self.slots.iter().zip(counts).any(|((role, _), &n)| {
                 let like = &self.staffing.roles[*role].like;
-                n > 0 && like.iter().any(|&w| self.plan.line.crew[w].list.iter().any(|call| call.post == *post))
+                n > 0
+                    && like.iter().any(|&w| {
+                        self.plan.line.crew[w]
+                            .list
+                            .iter()
+                            .any(|call| call.post == *post)
+                    })
             })
         };
         posts_manned(&self.plan.line).iter().all(mans)
@@ -131,13 +160,21 @@ impl<'a> Crews<'a> {
             hours += f64::from(n) * each;
             cost += f64::from(n) * each * self.wage(role);
         }
-        Crew { counts: counts.to_vec(), people, hours, cost }
+        Crew {
+            counts: counts.to_vec(),
+            people,
+            hours,
+            cost,
+        }
     }
 
     /// Cost of an hour of this role, on-costs included.
     pub fn wage(&self, role: usize) -> f64 {
         let role = &self.staffing.roles[role];
-        let wage = role.wage_per_h.or(self.plan.money.wage_per_h).unwrap_or(1.0);
+        let wage = role
+            .wage_per_h
+            .or(self.plan.money.wage_per_h)
+            .unwrap_or(1.0);
         wage * (1.0 + self.staffing.contract.on_costs)
     }
 
@@ -195,7 +232,9 @@ impl<'a> Crews<'a> {
             let people: u16 = here.iter().map(|(_, n)| n).sum();
             let mut text = format!("{} {people}", role.name.replace('_', " "));
             if role.patterns.len() > 1 && people > 0 {
-                let each = here.iter().map(|(p, n)| format!("{n} {}", self.staffing.patterns[*p].name));
+                let each = here
+                    .iter()
+                    .map(|(p, n)| format!("{n} {}", self.staffing.patterns[*p].name));
                 text.push_str(&format!(" ({})", each.collect::<Vec<_>>().join(", ")));
             }
             parts.push(text);
@@ -222,7 +261,12 @@ impl<'a> Crews<'a> {
 fn likenesses(crew: &[Worker]) -> Vec<String> {
     let mut all: Vec<String> = crew
         .iter()
-        .map(|w| format!("{:?} {:?} {:?} {} {}", w.shifts, w.breaks, w.list, w.pace, w.unfilled))
+        .map(|w| {
+            format!(
+                "{:?} {:?} {:?} {} {}",
+                w.shifts, w.breaks, w.list, w.pace, w.unfilled
+            )
+        })
         .collect();
     all.sort_unstable();
     all
@@ -232,7 +276,12 @@ fn likenesses(crew: &[Worker]) -> Vec<String> {
 /// at once, as long as they still lie within the shift.
 fn dressed(line: &Line, model: usize, pattern: &Pattern, copy: usize, name: String) -> Worker {
     let own = &line.crew[model];
-    let within = |at| pattern.shifts.iter().any(|&(from, to)| at >= from && at < to);
+    let within = |at| {
+        pattern
+            .shifts
+            .iter()
+            .any(|&(from, to)| at >= from && at < to)
+    };
     let breaks = pattern.breaks.as_ref().unwrap_or(&own.breaks);
     let mut breaks: Vec<_> = breaks
         .iter()

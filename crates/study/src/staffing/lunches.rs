@@ -23,7 +23,9 @@ use crate::sequential::share::Zone;
 /// When there is no target, or one cannot be asked so; one sentence.
 pub fn asked(plan: &Plan, indifference: f64) -> Result<Vec<Asked>, String> {
     if plan.targets.is_empty() {
-        return Err("the scenario names no target, so nothing can be said to hold; add a [[target]]".into());
+        return Err(
+            "the scenario names no target, so nothing can be said to hold; add a [[target]]".into(),
+        );
     }
     let catalogue = plan.line.catalogue();
     let measures = Measures::of(plan, &catalogue);
@@ -32,17 +34,29 @@ pub fn asked(plan: &Plan, indifference: f64) -> Result<Vec<Asked>, String> {
             "a target speaks of `{id}`, which this line does not have; the nearest measure is `{nearest}`"
         ));
     }
-    plan.targets.iter().map(|target| one_asked(target, indifference)).collect()
+    plan.targets
+        .iter()
+        .map(|target| one_asked(target, indifference))
+        .collect()
 }
 
 fn one_asked(target: &Target, indifference: f64) -> Result<Asked, String> {
     match target.in_meals_of_100 {
         Some(of_100) => Zone::about(of_100 / 100.0, indifference)
             .map(Asked::Share)
-            .ok_or_else(|| format!("\"{}\" cannot be asked of {of_100} of 100 lunches", target.words)),
+            .ok_or_else(|| {
+                format!(
+                    "\"{}\" cannot be asked of {of_100} of 100 lunches",
+                    target.words
+                )
+            }),
         None => {
             let by_clock = target.measure.ends_with("clock_min");
-            let width = if by_clock { 100.0 } else { target.bound.abs().max(0.5) };
+            let width = if by_clock {
+                100.0
+            } else {
+                target.bound.abs().max(0.5)
+            };
             Ok(Asked::Mean {
                 standard: target.bound,
                 at_most: target.side == Side::AtMost,
@@ -78,7 +92,9 @@ impl Kitchen for Arrangements<'_> {
     fn lunches(&self, candidate: usize, which: Range<u64>) -> Result<Vec<Lunch>, Fault> {
         let arrangement = (self.arrange)(candidate);
         let mut lunches = Vec::with_capacity((which.end - which.start) as usize);
-        each_lunch(&arrangement, self.seed, which, &mut |lunch, _, _| lunches.push(lunch))?;
+        each_lunch(&arrangement, self.seed, which, &mut |lunch, _, _| {
+            lunches.push(lunch)
+        })?;
         Ok(lunches)
     }
 }
@@ -96,7 +112,11 @@ pub fn each_lunch(
     let plan = &arrangement.plan;
     let catalogue = plan.line.catalogue();
     let measures = Measures::of(plan, &catalogue);
-    let numbers: Vec<Option<usize>> = plan.targets.iter().map(|t| measures.find(&t.measure)).collect();
+    let numbers: Vec<Option<usize>> = plan
+        .targets
+        .iter()
+        .map(|t| measures.find(&t.measure))
+        .collect();
     let mut tape = Tape::new();
     let mut floor = Floor::new();
     let mut recorder = Recorder::new(&catalogue, plan.line.starts);
@@ -117,7 +137,11 @@ pub fn each_lunch(
             let (Some(values), Some(number)) = (&values, *number) else {
                 return Seen::Never;
             };
-            seen(target, values[number], measures.infos()[number].absent_fails)
+            seen(
+                target,
+                values[number],
+                measures.infos()[number].absent_fails,
+            )
         });
         let lunch = Lunch {
             targets: targets.collect(),
@@ -144,5 +168,6 @@ fn seen(target: &Target, value: Option<f64>, absent_fails: bool) -> Seen {
 fn past_shift_cost(record: &MealRecord, wages: &[f64]) -> f64 {
     // The crew comes first among the actors, in its order.
     let each = record.actors.iter().zip(wages);
-    each.map(|(actor, wage)| actor.us(State::PastShift) as f64 / 3.6e9 * wage).sum()
+    each.map(|(actor, wage)| actor.us(State::PastShift) as f64 / 3.6e9 * wage)
+        .sum()
 }

@@ -7,3 +7,5 @@ pub mod cheapest_crew;
 pub mod crews;
 pub mod found;
 pub mod lunches;
+pub mod rows;
+pub mod words;

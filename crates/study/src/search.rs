@@ -255,6 +255,8 @@ pub fn search<K: Kitchen>(
             lunches: found.lunches,
         });
     }
+    let bar = highest_cost(found.tried.iter(), cost, rules);
+    found.accepted.retain(|&c| cost[c] <= bar);
     found.winner = found.accepted.first().copied();
     Ok(found)
 }

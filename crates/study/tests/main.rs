@@ -12,3 +12,6 @@ mod nist;
 mod plans;
 mod recorder;
 mod replicate;
+mod search;
+mod sequential;
+mod staffing;

@@ -4,6 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+use crate::crew::CrewArguments;
+
 /// Simulates a soiled-ware line over a lunch: does it hold, who waits for whom, what runs out, what it costs.
 #[derive(Debug, Parser)]
 #[command(
@@ -36,6 +38,9 @@ pub(crate) enum Command {
     /// Simulate the lunch many times and write a report
     #[command(after_help = EXIT_CODES)]
     Run(RunArguments),
+    /// Find the cheapest crew that meets every target, and say how sure that is
+    #[command(after_help = EXIT_CODES)]
+    Crew(CrewArguments),
     /// Say in plain words what a scenario means, before anything is simulated
     Check {
         /// The scenario (TOML, or JSON of the same shape)

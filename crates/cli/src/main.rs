@@ -1,11 +1,13 @@
 //! The `scullery` command: arguments, commands, exit codes, and the only printing.
 
 mod arguments;
+mod crew;
 mod house;
 mod outcome;
 mod papers;
 mod progress;
 mod run;
+mod searching;
 mod starter;
 mod voice;
 
@@ -36,6 +38,7 @@ fn obey(arguments: Arguments) -> Result<Outcome, Stop> {
     let done = |()| Outcome::Done;
     match command {
         Command::Run(run) => run::run(&run),
+        Command::Crew(search) => crew::crew(&search),
         Command::Check { file } => voice::say(&house::check(&file)?).map(done),
         Command::New { name } => starter::write_starter(&name, house::starter).map(done),
         Command::Schema => voice::say(&house::schema()).map(done),

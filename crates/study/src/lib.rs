@@ -14,7 +14,7 @@ pub mod money;
 pub mod record;
 pub mod replicate;
 pub mod search;
-pub mod sequential;
+pub mod deciding;
 pub mod staffing;
 mod summarise;
 pub mod summary;

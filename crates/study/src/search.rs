@@ -23,9 +23,9 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use rayon::prelude::*;
 
 use crate::intervals::{mean, standard_deviation, student_quantile};
-use crate::sequential::share::{ShareTest, Zone};
-use crate::sequential::standard::StandardTest;
-use crate::sequential::{Errors, Said};
+use crate::deciding::share::{ShareTest, Zone};
+use crate::deciding::standard::StandardTest;
+use crate::deciding::{Errors, Said};
 
 /// Most candidates for which the promise is given.
 pub const MOST_PROMISED: usize = 20_000;

@@ -13,5 +13,5 @@ mod plans;
 mod recorder;
 mod replicate;
 mod search;
-mod sequential;
+mod deciding;
 mod staffing;

@@ -7,7 +7,7 @@ use scullery_engine::streams::Root;
 use scullery_study::search::{
     Asked, Fate, Found, Kitchen, Lunch, MOST_PROMISED, Rules, Seen, search,
 };
-use scullery_study::sequential::share::Zone;
+use scullery_study::deciding::share::Zone;
 
 /// Crews whose targets hold with known probabilities, on common luck: one uniform number a lunch and target.
 struct Known {

@@ -8,9 +8,10 @@ use scullery_scenario::plan::Plan;
 use super::crews::{Crew, Crews, People};
 use super::found::{About, CrewStudy, Row, Searched, TriedRow};
 use super::lunches::{Arrangement, Arrangements, asked};
+use super::roster::{RosterRules, roster};
 use super::rows::{Shown, look, row};
 use crate::search::{Asked, Fate, Found, Kitchen, Lunch, Rules, SoFar, Tried, search};
-use crate::sequential::cheapest::Cheapest;
+use crate::deciding::cheapest::Cheapest;
 
 /// How a crew is searched.
 #[derive(Clone, Debug)]
@@ -182,10 +183,30 @@ impl Quest<'_> {
             if self.how.one_missing && !self.stopped() {
                 self.robust(winner, &mut study)?;
             }
+            if self.how.roster && !self.stopped() {
+                self.roster(winner, &mut study)?;
+            }
         }
         study.searched.stopped |= self.stopped();
         study.answer = super::words::crew_answer(&study);
         Ok(study)
+    }
+
+    /// The roster of the chosen crew.
+    fn roster(&self, winner: usize, study: &mut CrewStudy) -> Result<(), Trouble> {
+        let how = RosterRules {
+            rules: self.rules(),
+            seed: self.how.seed,
+            lunches: self.how.shown_lunches,
+        };
+        let (made, ran) = roster(self.plan, self.crews, &self.people(winner), &how, self.stop)?;
+        study.searched.lunches += ran.lunches;
+        study.searched.lunches_to_show += ran.shown;
+        match made {
+            Ok(it) => study.roster = Some(it),
+            Err(why) => study.notices.push(format!("There is no roster: {why}.")),
+        }
+        Ok(())
     }
 
     /// Among several accepted, the one whose cost, minutes past the shift included, is the least; names the others that

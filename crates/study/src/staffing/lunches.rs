@@ -12,7 +12,7 @@ use crate::measures::{Meal, Measures};
 use crate::money::amounts;
 use crate::record::{MealRecord, Recorder};
 use crate::search::{Asked, Kitchen, Lunch, Seen};
-use crate::sequential::share::Zone;
+use crate::deciding::share::Zone;
 
 /// What the targets of a plan ask, one entry a target.
 ///

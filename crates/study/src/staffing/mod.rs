@@ -4,8 +4,12 @@
 //! [`found`] is what a search hands on, [`cheapest_crew`] makes it.
 
 pub mod cheapest_crew;
+pub mod cover;
 pub mod crews;
 pub mod found;
 pub mod lunches;
+pub mod need;
+pub mod roster;
 pub mod rows;
+pub mod shifts;
 pub mod words;

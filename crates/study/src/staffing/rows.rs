@@ -6,7 +6,7 @@ use scullery_scenario::plan::Plan;
 use super::found::{Cell, Row};
 use crate::intervals::{mean_interval, share_interval};
 use crate::search::{Asked, Fate, Kitchen, Seen, Tried};
-use crate::sequential::Said;
+use crate::deciding::Said;
 use crate::targets::LEVEL;
 use crate::words::value_words;
 
@@ -21,8 +21,8 @@ pub struct Shown {
     pub held: Vec<(u64, u64)>,
     /// Values of targets on a mean.
     pub values: Vec<Vec<f64>>,
-    /// Lunches in which a target on a mean could not be kept at all.
-    pub never: u64,
+    /// Lunches in which each target could not be kept at all.
+    pub never: Vec<u64>,
     /// Lunches in which every target on single lunches held.
     pub all_held: u64,
     /// Extra cost, lunch by lunch.
@@ -47,7 +47,7 @@ pub fn look<K: Kitchen<Fault = Fault>>(
         fresh: 0,
         held: vec![(0, 0); targets],
         values: vec![Vec::new(); targets],
-        never: 0,
+        never: vec![0; targets],
         all_held: 0,
         extra: Vec::new(),
         said: tried.map(|t| (t.fate, t.said.clone())),
@@ -55,7 +55,6 @@ pub fn look<K: Kitchen<Fault = Fault>>(
     for lunch in kitchen.lunches(candidate, 1..lunches + 1)? {
         it.lunches += 1;
         let mut all = true;
-        let mut never = false;
         for (i, seen) in lunch.targets.iter().enumerate() {
             match *seen {
                 Seen::Held(held) => {
@@ -65,14 +64,13 @@ pub fn look<K: Kitchen<Fault = Fault>>(
                 }
                 Seen::Never => {
                     it.held[i].1 += 1;
-                    never = true;
+                    it.never[i] += 1;
                     all = false;
                 }
                 Seen::Value(value) => it.values[i].push(value),
                 Seen::Nothing => {}
             }
         }
-        it.never += u64::from(never);
         it.all_held += u64::from(all);
         it.extra.push(lunch.extra_cost);
     }
@@ -128,7 +126,7 @@ fn cell(plan: &Plan, i: usize, shown: &Shown) -> Cell {
             scullery_scenario::plan::Side::AtLeast => x >= target.bound,
         };
         let now = match mean_interval(values, LEVEL) {
-            _ if shown.never > 0 => "fails",
+            _ if shown.never[i] > 0 => "fails",
             Some([low, high]) if good(low) && good(high) => "holds",
             Some([low, high]) if !good(low) && !good(high) => "fails",
             _ => "not sure",

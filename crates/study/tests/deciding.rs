@@ -1,10 +1,10 @@
 //! Sequential tests keep the errors they were given.
 
 use scullery_engine::streams::{Draw, Root};
-use scullery_study::sequential::cheapest::Cheapest;
-use scullery_study::sequential::share::{ShareTest, Zone};
-use scullery_study::sequential::standard::{FIRST, StandardTest, bound_factor};
-use scullery_study::sequential::{Errors, Said};
+use scullery_study::deciding::cheapest::Cheapest;
+use scullery_study::deciding::share::{ShareTest, Zone};
+use scullery_study::deciding::standard::{FIRST, StandardTest, bound_factor};
+use scullery_study::deciding::{Errors, Said};
 use statrs::distribution::{ContinuousCDF, Normal};
 
 const ERRORS: Errors = Errors {

@@ -54,6 +54,10 @@ pub const CODES: &[(&str, &str)] = &[
         "lists-differ",
         "two lists that belong together have lengths that do not",
     ),
+    (
+        "load-brings-nothing",
+        "the trays of a load are of a kind that brings nothing, or that has courses",
+    ),
     ("many-more", "there are more faults than are shown"),
     (
         "min-mode-max",
@@ -77,6 +81,10 @@ pub const CODES: &[(&str, &str)] = &[
     ),
     ("no-post", "a worker has a shift and no post"),
     ("no-rack-takes", "ware is racked that no rack takes"),
+    (
+        "no-room-to-load",
+        "a machine loaded by hand is fed by a lane on which no rack can wait",
+    ),
     ("no-such-column", "a table of arrivals lacks a column"),
     (
         "no-such-pile",
@@ -140,6 +148,8 @@ pub const CODES: &[(&str, &str)] = &[
     (
         "staffing-bounds",
         "a bound of a role, a crew or a contract contradicts another, or is off the quarter hour",
+        "shelf-stops",
+        "a lane that is a shelf is told to stop; nothing on it moves",
     ),
     ("times-out-of-order", "times are not in clock order"),
     ("too-large", "a number, a text or a list is over its limit"),

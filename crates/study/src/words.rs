@@ -1,63 +1,10 @@
 //! Names and numbers as people say them.
 
-use scullery_engine::watch::{ActorInfo, ActorKind, PlaceInfo, Role, State, Unit};
+use scullery_engine::watch::{ActorInfo, ActorKind, Role, State, Unit};
+use scullery_engine::words::named;
 
-/// Name of a place in plain words, for example `drop-off main: people waiting for a position` or `lane feed`.
-pub fn place_words(place: &PlaceInfo) -> String {
-    let name = spoken(&own_name(place));
-    match place.role {
-        Role::Seated => "diners eating".into(),
-        Role::Queue => format!("drop-off {name}: people waiting for a position"),
-        Role::Standing => format!("drop-off {name}: people standing with a tray"),
-        Role::Backlog => "backlog of soiled trays".into(),
-        Role::Overflow => format!("trays left aside at drop-off {name}"),
-        Role::Trays => match place.name.split_once('.') {
-            Some((kind, _)) => named(kind, &name),
-            None => name,
-        },
-        Role::Pile => format!("{name} waiting to be racked"),
-        Role::HeldBack => format!("{name} held back"),
-        Role::OpenRacks => format!("open racks at {name}"),
-        Role::EmptyRacks => format!("empty racks: {name}"),
-        Role::FilledRacks => named("lane", &name),
-        Role::Washing => format!("inside {}", named("machine", &name)),
-        Role::CleanRacks => named("clean end", &name),
-        Role::Cart => named("carts", &name),
-        Role::Stock => format!("clean {name} at the servery"),
-        Role::RacksBack => "empty racks on their way back".into(),
-        Role::Duty => format!("other work: {name}"),
-    }
-}
-
-/// Kind and name, the name alone or the kind alone where the two say the same (`clean end clean`, `carts carts`).
-fn named(kind: &str, name: &str) -> String {
-    if kind.split(' ').any(|word| word == name) {
-        kind.to_owned()
-    } else if name.split(' ').any(|word| word == kind) {
-        name.to_owned()
-    } else {
-        format!("{kind} {name}")
-    }
-}
-
-/// A name as it is said: `side_plate` is two words.
-pub(crate) fn spoken(name: &str) -> String {
-    name.replace('_', " ")
-}
-
-/// The user's own name within the name of a place: `main` in `drop_off.main.queue`.
-pub(crate) fn own_name(place: &PlaceInfo) -> String {
-    let rest = place
-        .name
-        .split_once('.')
-        .map_or(place.name.as_str(), |(_, rest)| rest);
-    let rest = match place.role {
-        Role::Queue => rest.strip_suffix(".queue").unwrap_or(rest),
-        Role::Standing => rest.strip_suffix(".standing").unwrap_or(rest),
-        _ => rest,
-    };
-    rest.to_owned()
-}
+pub use scullery_engine::words::place_words;
+pub(crate) use scullery_engine::words::{own_name, spoken};
 
 /// Name of a worker, machine or belt in plain words.
 pub fn actor_words(actor: &ActorInfo) -> String {
@@ -77,7 +24,7 @@ pub fn kind_word(kind: ActorKind) -> &'static str {
     }
 }
 
-/// `people`, `trays`, `pieces`, `racks` or `jobs`.
+/// `people`, `trays`, `pieces`, `racks`, `jobs` or `carts`.
 pub fn unit_word(unit: Unit) -> &'static str {
     match unit {
         Unit::People => "people",
@@ -85,6 +32,7 @@ pub fn unit_word(unit: Unit) -> &'static str {
         Unit::Pieces => "pieces",
         Unit::Racks => "racks",
         Unit::Jobs => "jobs",
+        Unit::Carts => "carts",
     }
 }
 
@@ -108,6 +56,10 @@ pub fn role_word(role: Role) -> &'static str {
         Role::Stock => "stock",
         Role::RacksBack => "racks_back",
         Role::Duty => "duty",
+        Role::Gathered => "gathered",
+        Role::CartsWaiting => "carts_waiting",
+        Role::CartsToWash => "carts_to_wash",
+        Role::CartsReady => "carts_ready",
     }
 }
 
@@ -139,7 +91,7 @@ pub(crate) fn value_words(value: f64, unit: &str) -> String {
         "min" | "s" | "L" | "kWh" | "kg" | "h" => format!("{} {unit}", plain(value)),
         "racks_per_h" => format!("{} racks an hour", plain(value)),
         "covers_per_h" => format!("{} covers for an hour of labour", plain(value)),
-        "people" | "trays" | "pieces" | "racks" | "covers" => format!("{} {unit}", plain(value)),
+        "people" | "trays" | "pieces" | "racks" | "covers" | "carts" => format!("{} {unit}", plain(value)),
         other => format!("{} {other}", plain(value)),
     }
 }
@@ -194,15 +146,6 @@ mod tests {
         assert_eq!(of_100(1.0), "100");
         assert_eq!(of_100(0.004), "0.4");
         assert_eq!(of_100(0.912), "91");
-    }
-
-    #[test]
-    fn kind_and_name_are_not_said_twice() {
-        assert_eq!(named("carts", "carts"), "carts");
-        assert_eq!(named("clean end", "clean"), "clean end");
-        assert_eq!(named("belt", "return belt"), "return belt");
-        assert_eq!(named("lane", "feed"), "lane feed");
-        assert_eq!(spoken("side_plate"), "side plate");
     }
 
     #[test]

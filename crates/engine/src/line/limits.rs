@@ -2,7 +2,8 @@
 
 use crate::calendar::MOST_SLOTS;
 use crate::line::{
-    EndRule, LaneKind, Line, MOST_CLASSES, MachineKind, belt, drop_off, lane, machine,
+    Control, EndRule, LaneKind, Line, MOST_CLASSES, Machine, MachineKind, belt, carts, drop_off,
+    lane, machine,
 };
 use crate::time::SimTime;
 
@@ -10,6 +11,8 @@ use crate::time::SimTime;
 const MOST_OF_A_KIND: usize = 255;
 /// Most racks of all kinds.
 const MOST_RACKS: u64 = 1_000_000;
+/// Most carts or tubs of a kind.
+const MOST_CARTS: u32 = 100_000;
 /// Fastest belt, mm a minute: 200 days of it still fit an odometer.
 const FASTEST: u32 = 500_000;
 
@@ -33,6 +36,11 @@ impl Line {
         for it in &self.drop_offs {
             need(few(it.positions_mm.len()), &|| {
                 format!("drop-off {} has too many positions", it.name)
+            });
+        }
+        for it in &self.carts {
+            need((1..=MOST_CARTS).contains(&it.count) && it.holds > 0, &|| {
+                format!("there are none of {}, or too many, or they hold nothing", it.name)
             });
         }
         for it in &self.racking {
@@ -69,9 +77,23 @@ impl Line {
             need(!fast, &|| {
                 format!("lane {} is faster than 500 m a minute", it.name)
             });
-            let fed = self.machines.iter().filter(|m| usize::from(m.from) == l);
-            need(fed.count() <= 1, &|| {
+            let fed = || self.machines.iter().filter(|m| usize::from(m.from) == l);
+            need(fed().count() <= 1, &|| {
                 format!("lane {} feeds more than one machine", it.name)
+            });
+            // Where no rack can wait a machine must take it in by itself, and from the first.
+            let waits = |m: &Machine| {
+                m.loading.is_some() || matches!(m.control, Control::HoldAndRun { .. })
+            };
+            need(it.room() != Some(0) || !fed().any(waits), &|| {
+                format!(
+                    "lane {} has room for nothing before a machine that waits",
+                    it.name
+                )
+            });
+            let moves = matches!(it.kind, LaneKind::Rollers { .. });
+            need(moves || it.stops.is_empty(), &|| {
+                format!("lane {} stops, and nothing on it moves", it.name)
             });
         }
         for it in &self.machines {
@@ -112,6 +134,7 @@ impl Line {
             + each(self.belts.len(), belt::SLOTS)
             + each(self.drop_offs.len(), drop_off::SLOTS)
             + positions as u64
+            + each(self.carts.len(), carts::SLOTS)
             + each(self.duties.len() + self.crew.len(), 2)
     }
 }

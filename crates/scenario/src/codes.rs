@@ -142,14 +142,16 @@ pub const CODES: &[(&str, &str)] = &[
     ("sd-or-cv", "a distribution has neither sd nor cv, or both"),
     ("shares-not-one", "shares do not sum to 1"),
     (
+        "shelf-stops",
+        "a lane that is a shelf is told to stop; nothing on it moves",
+    ),
+    (
         "size-without-choice",
         "a size to be chosen names neither a key with values nor options, or both",
     ),
     (
         "staffing-bounds",
         "a bound of a role, a crew or a contract contradicts another, or is off the quarter hour",
-        "shelf-stops",
-        "a lane that is a shelf is told to stop; nothing on it moves",
     ),
     ("times-out-of-order", "times are not in clock order"),
     ("too-large", "a number, a text or a list is over its limit"),

@@ -8,6 +8,7 @@ pub mod change;
 mod check;
 mod codes;
 mod compile;
+pub mod day;
 pub mod defaults;
 mod describe;
 mod diagnostic;

@@ -148,6 +148,10 @@ pub struct Money {
     pub heat_per_kwh: Option<f64>,
     /// A kg of detergent.
     pub detergent_per_kg: Option<f64>,
+    /// Paid once to have this arrangement.
+    pub investment: Option<f64>,
+    /// Upkeep of what is bought, each year.
+    pub upkeep_per_year: Option<f64>,
 }
 
 /// What a machine draws.

@@ -38,9 +38,9 @@ enum Deed {
 /// A change to a scenario.
 ///
 /// `PATH=VALUE` sets, `+PATH=VALUE` adds, `-PATH` takes away. A path is made of the file's own keys and names with dots
-/// between; the entries of a list that have a name are found by it, whatever its capitals, others by their number from
-/// 1. A value is written as in a TOML file; text needs no quotes, a list no brackets, a shift is `11:30-13:30`, a break
-/// `13:05 for 15 min`, and what is added may be `like NAME`: a copy of another of its kind.
+/// between. Entries of a list that have a name are found by it, whatever its capitals, others by their number. A value
+/// is written as in a TOML file, but text needs no quotes and a list no brackets. A shift is `11:30-13:30`, a break
+/// `13:05 for 15 min`. What is added may be `like NAME`: a copy of another of its kind.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Change {
     text: String,
@@ -56,6 +56,8 @@ pub struct Place {
     pub path: String,
     /// The number that stands there, if one does.
     pub number: Option<f64>,
+    /// Whether only a whole number may stand there.
+    pub whole: bool,
     /// What stands there, as written; `None`: nothing.
     pub words: Option<String>,
 }
@@ -223,6 +225,7 @@ pub(crate) fn look_up(text: &str, format: Format, path: &str) -> Result<Place, S
             Value::Number(number) => Some(number),
             _ => None,
         }),
+        whole: !found.shapes.is_empty() && found.shapes.iter().all(|of| shape::is(of, "integer")),
         words: here.map(value::words),
     })
 }

@@ -72,15 +72,15 @@ impl<'t> Walk<'t> {
 
     fn down(&mut self, word: &str, at: &Range<usize>) -> Result<(), Diagnostic> {
         match self.here.map(|node| &node.value) {
-            Some(Value::Table(entries)) => self.into_table(entries, word, at),
-            Some(Value::List(list)) => self.into_list(list, word, at),
+            Some(Value::Table(entries)) => self.down_table(entries, word, at),
+            Some(Value::List(list)) => self.down_list(list, word, at),
             None if self.shapes.iter().any(|shape| is(shape, "array")) => {
                 let said = &self.said;
                 let message = format!("`{said}` is not in the file, so it has no entry `{word}`");
                 let help = format!("add one: `+{said}=...`");
                 Err(fault("unknown-name", at.clone(), message, help))
             }
-            None => self.into_table(&[], word, at),
+            None => self.down_table(&[], word, at),
             Some(_) => {
                 let said = &self.said;
                 let stands = self.here.map_or(String::new(), super::value::words);
@@ -95,7 +95,7 @@ impl<'t> Walk<'t> {
         }
     }
 
-    fn into_table(
+    fn down_table(
         &mut self,
         entries: &'t [Entry],
         word: &str,
@@ -103,7 +103,7 @@ impl<'t> Walk<'t> {
     ) -> Result<(), Diagnostic> {
         let own = named(&self.shapes);
         if !own.is_empty() && !entries.iter().any(|entry| self.knows(&entry.key)) {
-            return self.to_name(entries, own, word, at);
+            return self.down_name(entries, own, word, at);
         }
         let records = self
             .shapes
@@ -173,7 +173,7 @@ impl<'t> Walk<'t> {
         fault("unknown-key", at.clone(), message, help)
     }
 
-    fn to_name(
+    fn down_name(
         &mut self,
         entries: &'t [Entry],
         own: Vec<&'static Json>,
@@ -196,7 +196,7 @@ impl<'t> Walk<'t> {
         }
     }
 
-    fn into_list(
+    fn down_list(
         &mut self,
         list: &'t [Node],
         word: &str,

@@ -9,6 +9,7 @@ use crate::outcome::Stop;
 use crate::study_arguments::{CompareArguments, HeadroomArguments, VaryArguments};
 
 use crate::crew::CrewArguments;
+use crate::size::SizeArguments;
 
 /// Simulates a soiled-ware line over a lunch: does it hold, who waits for whom, what runs out, what it costs.
 #[derive(Debug, Parser)]
@@ -45,6 +46,9 @@ pub(crate) enum Command {
     /// Find the cheapest crew that meets every target, and say how sure that is
     #[command(after_help = EXIT_CODES)]
     Crew(CrewArguments),
+    /// Find the smallest size (belt, lane, machine, racks, ware) with which the crew meets every target
+    #[command(after_help = EXIT_CODES)]
+    Size(SizeArguments),
     /// Say in plain words what a scenario means, before anything is simulated
     Check {
         /// The scenario (TOML, or JSON of the same shape)

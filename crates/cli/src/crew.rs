@@ -11,7 +11,7 @@ use scullery_study::staffing::found::{CrewStudy, Searched};
 use crate::house::Lunch;
 use crate::outcome::{Outcome, Stop};
 use crate::progress::stop_on_interrupt;
-use crate::searching::{Shown, show, trouble};
+use crate::searching::{Shown, file_text, show, trouble};
 use crate::voice::columns;
 
 /// Which crews are searched, and how.
@@ -140,18 +140,15 @@ pub(crate) fn crew(arguments: &CrewArguments) -> Result<Outcome, Stop> {
     let mut study: CrewStudy = result.map_err(|why| trouble(lunch.source(), why))?;
     lunch.source().clone_into(&mut study.about.source);
     env!("CARGO_PKG_VERSION").clone_into(&mut study.about.version);
-    let files = destination
-        .is_some()
-        .then(|| crew_files(&study))
-        .transpose()?;
+    let files = crew_files(&study)?;
     let found = study.marked("chosen").is_some();
     show(
         options,
         destination,
-        files,
+        &files,
         &Shown {
             answer: &study.answer,
-            json: &|| Ok(serde_json_text(&study)?),
+            json: &|| file_text(&files, "crew.json"),
             text: &|| crew_terminal(&study, columns()),
             example: lunch.is_example(),
         },
@@ -166,11 +163,4 @@ pub(crate) fn outcome(searched: &Searched, found: bool, strict: bool) -> Outcome
     } else {
         Outcome::Done
     }
-}
-
-fn serde_json_text(study: &CrewStudy) -> Result<String, Stop> {
-    let files = crew_files(study)?;
-    let json = files.into_iter().find(|file| file.name == "crew.json");
-    let bytes = json.map(|file| file.bytes).unwrap_or_default();
-    String::from_utf8(bytes).map_err(|why| Stop::failed(why.to_string()))
 }

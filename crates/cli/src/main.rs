@@ -1,9 +1,9 @@
 //! The `scullery` command: arguments, commands, exit codes, and the only printing.
 
 mod arguments;
-mod crew;
 mod arrangements;
 mod compare;
+mod crew;
 mod headroom;
 mod house;
 mod outcome;
@@ -12,6 +12,7 @@ mod papers;
 mod progress;
 mod run;
 mod searching;
+mod size;
 mod starter;
 mod study;
 mod study_arguments;
@@ -46,6 +47,7 @@ fn obey(arguments: Arguments) -> Result<Outcome, Stop> {
     match command {
         Command::Run(run) => run::run(&run),
         Command::Crew(search) => crew::crew(&search),
+        Command::Size(search) => size::size(&search),
         Command::Check { file } => voice::say(&house::check(&file)?).map(done),
         Command::New { name } => starter::write_starter(&name, house::starter).map(done),
         Command::Compare(compare) => compare::compare(&compare),

@@ -80,12 +80,12 @@ pub(crate) struct Shown<'a> {
 pub(crate) fn show(
     options: &SearchOptions,
     destination: Option<(PathBuf, Destination)>,
-    files: Option<Vec<ReportFile>>,
+    files: &[ReportFile],
     shown: &Shown<'_>,
 ) -> Result<(), Stop> {
     let mut written = String::new();
-    if let (Some((folder, destination)), Some(files)) = (destination, files) {
-        destination.write(&files)?;
+    if let Some((folder, destination)) = destination {
+        destination.write(files)?;
         written = format!("\nReport: {}\n", folder.join("report.html").display());
         let beside: Vec<&str> = files
             .iter()
@@ -110,4 +110,14 @@ pub(crate) fn show(
         text.push_str("This was an example. For a lunch of your own: scullery new NAME\n");
     }
     say(&text)
+}
+
+/// The text of one of the files.
+///
+/// # Errors
+/// When there is no such file, or it is no text; that would be a fault of the program.
+pub(crate) fn file_text(files: &[ReportFile], name: &str) -> Result<String, Stop> {
+    let file = files.iter().find(|file| file.name == name);
+    let text = file.and_then(|file| String::from_utf8(file.bytes.clone()).ok());
+    text.ok_or_else(|| Stop::failed(format!("{name} could not be made")))
 }

@@ -22,10 +22,10 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use rayon::prelude::*;
 
-use crate::intervals::{mean, standard_deviation, student_quantile};
 use crate::deciding::share::{ShareTest, Zone};
 use crate::deciding::standard::StandardTest;
 use crate::deciding::{Errors, Said};
+use crate::intervals::{mean, standard_deviation, student_quantile};
 
 /// Most candidates for which the promise is given.
 pub const MOST_PROMISED: usize = 20_000;

@@ -6,6 +6,7 @@
 mod answer;
 mod bands;
 mod by_hand;
+mod deciding;
 mod intervals;
 mod money;
 mod nist;
@@ -13,5 +14,4 @@ mod plans;
 mod recorder;
 mod replicate;
 mod search;
-mod deciding;
 mod staffing;

@@ -4,10 +4,10 @@ use std::ops::Range;
 use std::sync::atomic::AtomicBool;
 
 use scullery_engine::streams::Root;
+use scullery_study::deciding::share::Zone;
 use scullery_study::search::{
     Asked, Fate, Found, Kitchen, Lunch, MOST_PROMISED, Rules, Seen, search,
 };
-use scullery_study::deciding::share::Zone;
 
 /// Crews whose targets hold with known probabilities, on common luck: one uniform number a lunch and target.
 struct Known {

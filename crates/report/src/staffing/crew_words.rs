@@ -2,8 +2,8 @@
 
 use scullery_study::staffing::found::{CrewStudy, Row};
 
-use super::cost;
 use super::roster_figure::spans;
+use super::{cells, cost, letter, people};
 use crate::terminal::{plain, usable, wrap};
 
 /// The text, `width` columns wide at most, with a line feed at its end.
@@ -102,8 +102,8 @@ fn rows_of(row: &Row, currency: &str) -> Vec<String> {
         false => format!("  <- {}", marks.join(", ")),
     };
     let mut first = format!(
-        "  {} people, {:.2} h, {} [{}]{marks}",
-        row.people,
+        "  {}, {:.2} h, {} [{}]{marks}",
+        people(row.people),
         row.hours,
         cost(row.cost, currency),
         row.verdict
@@ -119,29 +119,4 @@ fn rows_of(row: &Row, currency: &str) -> Vec<String> {
         format!("    {}", row.words),
         format!("    {}", cells(row)),
     ]
-}
-
-fn cells(row: &Row) -> String {
-    let each: Vec<String> = row
-        .cells
-        .iter()
-        .enumerate()
-        .map(|(number, cell)| {
-            let bad = if cell.verdict == "fails" {
-                " fails"
-            } else {
-                ""
-            };
-            format!("{}: {}{bad}", letter(number), cell.text)
-        })
-        .collect();
-    each.join("; ")
-}
-
-/// A, B, C, ...; after Z numbers.
-fn letter(number: usize) -> String {
-    match u8::try_from(number) {
-        Ok(n) if n < 26 => char::from(b'A' + n).to_string(),
-        _ => (number + 1).to_string(),
-    }
 }

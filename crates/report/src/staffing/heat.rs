@@ -204,7 +204,7 @@ fn legend(canvas: &mut Canvas<'_>, y: f64) -> Result<(), Fault> {
 fn row_label(row: &Row) -> String {
     match row.people {
         0 => row.words.clone(),
-        people => format!("{people} people, {:.2} h: {}", row.hours, row.words),
+        many => format!("{}, {:.2} h: {}", super::people(many), row.hours, row.words),
     }
 }
 

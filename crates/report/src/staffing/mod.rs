@@ -6,11 +6,13 @@ mod crew_words;
 mod heat;
 mod roster_figure;
 mod sheet;
+mod size_page;
 
 pub use crew_page::{crew_files, crew_page};
 pub use crew_words::crew_terminal;
+pub use size_page::{size_files, size_terminal};
 
-use scullery_study::staffing::found::{About, Searched};
+use scullery_study::staffing::found::{About, Row, Searched};
 
 use crate::error::Fault;
 use crate::folder::ReportFile;
@@ -86,5 +88,36 @@ fn cost(value: f64, currency: &str) -> String {
     match currency {
         "" => format!("{} h", crate::number::fixed(value, 1)),
         sign => format!("{} {sign}", crate::number::fixed(value, 2)),
+    }
+}
+
+/// `1 person`, `4 people`.
+fn people(count: u32) -> String {
+    scullery_study::staffing::words::people(count)
+}
+
+/// The cells of a row in one line.
+fn cells(row: &Row) -> String {
+    let each: Vec<String> = row
+        .cells
+        .iter()
+        .enumerate()
+        .map(|(number, cell)| {
+            let bad = if cell.verdict == "fails" {
+                " fails"
+            } else {
+                ""
+            };
+            format!("{}: {}{bad}", letter(number), cell.text)
+        })
+        .collect();
+    each.join("; ")
+}
+
+/// A, B, C, ...; after Z numbers.
+fn letter(number: usize) -> String {
+    match u8::try_from(number) {
+        Ok(n) if n < 26 => char::from(b'A' + n).to_string(),
+        _ => (number + 1).to_string(),
     }
 }

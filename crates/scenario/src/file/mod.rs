@@ -22,9 +22,7 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-pub(crate) use carts::{
-    CartsFile, CartsGoFile, ClearedFile, CourseFile, LoadFile, LoadWhenFile,
-};
+pub(crate) use carts::{CartsFile, CartsGoFile, ClearedFile, CourseFile, LoadFile, LoadWhenFile};
 pub(crate) use clean_end::{Back, CleanEndFile, DeliveryFile};
 pub(crate) use crew::{
     BreakFile, DutyFile, DutyWhenFile, PostEntry, ShiftFile, SideOfRoom, WorkerFile,

@@ -10,8 +10,8 @@ use super::found::{About, CrewStudy, Row, Searched, TriedRow};
 use super::lunches::{Arrangement, Arrangements, asked};
 use super::roster::{RosterRules, roster};
 use super::rows::{Shown, look, row};
-use crate::search::{Asked, Fate, Found, Kitchen, Lunch, Rules, SoFar, Tried, search};
 use crate::deciding::cheapest::Cheapest;
+use crate::search::{Asked, Fate, Found, Kitchen, Lunch, Rules, SoFar, Tried, search};
 
 /// How a crew is searched.
 #[derive(Clone, Debug)]

@@ -188,3 +188,47 @@ pub struct RosterShift {
     /// Paid hours.
     pub paid_h: f64,
 }
+
+/// The answer to "how large must it be".
+#[derive(Clone, Debug, Default, Serialize, Deserialize, PartialEq)]
+pub struct SizeStudy {
+    /// One sentence to repeat.
+    pub answer: String,
+    /// What is sized, in words.
+    pub what: String,
+    /// Who and what it speaks of.
+    pub about: About,
+    /// How the search went.
+    pub searched: Searched,
+    /// The sizes, smallest first.
+    pub rows: Vec<Row>,
+    /// Every size looked at.
+    pub tried: Vec<TriedRow>,
+    /// Least size by crew, and what both cost a year.
+    pub trades: Vec<Trade>,
+    /// Which stage holds the line back with the largest size, where no size helps.
+    pub binds: Option<String>,
+    /// Sentences on what could not be done.
+    pub notices: Vec<String>,
+}
+
+/// A crew, the least size it needs, and what both cost a year.
+#[derive(Clone, Debug, Default, Serialize, Deserialize, PartialEq)]
+pub struct Trade {
+    /// The crew in words.
+    pub crew: String,
+    /// People.
+    pub people: u32,
+    /// Paid hours a meal.
+    pub hours: f64,
+    /// Least size that holds; `None`: none does.
+    pub size: Option<String>,
+    /// What it costs to buy.
+    pub price: Option<f64>,
+    /// Labour a year.
+    pub labour_a_year: Option<f64>,
+    /// Price over the years it lasts.
+    pub size_a_year: Option<f64>,
+    /// Both; `None` where no size holds or a price is missing.
+    pub total_a_year: Option<f64>,
+}

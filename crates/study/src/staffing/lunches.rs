@@ -8,11 +8,11 @@ use scullery_engine::tape::Tape;
 use scullery_engine::watch::State;
 use scullery_scenario::plan::{Plan, Side, Target};
 
+use crate::deciding::share::Zone;
 use crate::measures::{Meal, Measures};
 use crate::money::amounts;
 use crate::record::{MealRecord, Recorder};
 use crate::search::{Asked, Kitchen, Lunch, Seen};
-use crate::deciding::share::Zone;
 
 /// What the targets of a plan ask, one entry a target.
 ///

@@ -7,6 +7,7 @@ pub mod cheapest_crew;
 pub mod cover;
 pub mod crews;
 pub mod found;
+pub mod least_size;
 pub mod lunches;
 pub mod need;
 pub mod roster;

@@ -4,9 +4,9 @@ use scullery_engine::ended::Fault;
 use scullery_scenario::plan::Plan;
 
 use super::found::{Cell, Row};
+use crate::deciding::Said;
 use crate::intervals::{mean_interval, share_interval};
 use crate::search::{Asked, Fate, Kitchen, Seen, Tried};
-use crate::deciding::Said;
 use crate::targets::LEVEL;
 use crate::words::value_words;
 

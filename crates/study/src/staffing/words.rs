@@ -1,6 +1,6 @@
 //! Sentences on what a search found.
 
-use super::found::{CrewStudy, Row};
+use super::found::{CrewStudy, Row, SizeStudy};
 use crate::search::{Fate, Found, MOST_PROMISED};
 use crate::words::of_100;
 
@@ -69,8 +69,8 @@ pub fn crew_answer(study: &CrewStudy) -> String {
     let day = study.about.day_words.trim().trim_end_matches('.');
     let crew = |row: &Row| {
         format!(
-            "{} people for {:.2} paid hours, {} a meal ({})",
-            row.people,
+            "{} for {:.2} paid hours, {} a meal ({})",
+            people(row.people),
             row.hours,
             cost_words(row.cost, &study.about.currency),
             row.words
@@ -99,8 +99,8 @@ pub fn crew_answer(study: &CrewStudy) -> String {
         parts.push(match now.is("chosen") {
             true => "that is the crew as it is".into(),
             false => format!(
-                "the crew as it is has {} people for {:.2} hours and {} ({:+.2} hours)",
-                now.people,
+                "the crew as it is has {} for {:.2} hours and {} ({:+.2} hours)",
+                people(now.people),
                 now.hours,
                 match now.verdict.as_str() {
                     "holds" => "holds too",
@@ -140,4 +140,54 @@ fn most_failed(study: &CrewStudy) -> Option<&str> {
     };
     let best = study.about.targets.iter().max_by_key(|t| count(t))?;
     (count(best) > 0).then_some(best.as_str())
+}
+
+/// `1 person`, `4 people`.
+pub fn people(count: u32) -> String {
+    match count {
+        1 => "1 person".into(),
+        many => format!("{many} people"),
+    }
+}
+
+/// The sentence on a search for a size.
+pub fn size_answer(study: &SizeStudy) -> String {
+    let day = study.about.day_words.trim().trim_end_matches('.');
+    let chosen = study.rows.iter().find(|row| row.is("chosen"));
+    let mut parts = Vec::new();
+    match chosen {
+        Some(row) => parts.push(format!(
+            "with the crew as it is the least {} that holds is {}",
+            study.what, row.words
+        )),
+        None if study.searched.stopped => {
+            parts.push("the search was stopped before a size was found that holds".into())
+        }
+        None => {
+            parts.push(format!(
+                "no size helps: none of the {} of {} holds",
+                study.searched.choices, study.what
+            ));
+            if let Some(binds) = &study.binds {
+                parts.push(format!("with the largest, {binds}"));
+            }
+        }
+    }
+    let cheapest = study.trades.iter().filter(|t| t.total_a_year.is_some());
+    let cheapest = cheapest.min_by(|a, b| {
+        a.total_a_year
+            .partial_cmp(&b.total_a_year)
+            .unwrap_or(std::cmp::Ordering::Equal)
+    });
+    if let (Some(best), Some(total)) = (cheapest, cheapest.and_then(|t| t.total_a_year)) {
+        parts.push(format!(
+            "of the crews tried, {} with {} costs least over the years: {:.0} {} a year for labour and {}",
+            best.crew,
+            best.size.as_deref().unwrap_or("-"),
+            total,
+            study.about.currency,
+            study.what
+        ));
+    }
+    format!("On {day}, {}.", parts.join("; "))
 }

@@ -13,5 +13,6 @@ mod nist;
 mod plans;
 mod recorder;
 mod replicate;
+mod roster;
 mod search;
 mod staffing;

@@ -12,3 +12,4 @@ mod files;
 mod papers;
 mod room;
 mod run;
+mod searches;

@@ -35,12 +35,23 @@ fn main() {
         let mut plan = plan.clone();
         let people = crews.people(&crews.list[crew]);
         plan.line.crew = people.workers;
-        Arrangement { plan, wages: people.wages }
+        Arrangement {
+            plan,
+            wages: people.wages,
+        }
     };
-    let kitchen = Arrangements { arrange: &arrange, seed: 1 };
+    let kitchen = Arrangements {
+        arrange: &arrange,
+        seed: 1,
+    };
     let holds = |crew: usize| {
         let lunches = kitchen.lunches(crew, 1..LUNCHES + 1).unwrap_or_default();
-        let held = |target: usize| lunches.iter().filter(|l| l.targets[target] == Seen::Held(true)).count() as u64;
+        let held = |target: usize| {
+            lunches
+                .iter()
+                .filter(|l| l.targets[target] == Seen::Held(true))
+                .count() as u64
+        };
         (0..plan.targets.len()).all(|target| held(target) * 10 >= LUNCHES * 9)
     };
     let (all_s, best) = clock(|| (0..crews.list.len()).filter(|&crew| holds(crew)).min());
@@ -60,14 +71,24 @@ fn main() {
     };
     let every = crews.list.len() as u64 * LUNCHES;
     let meal_s = all_s / every as f64;
-    let words = |crew: Option<usize>| crew.map_or("none".to_owned(), |c| crews.words(&crews.list[c]));
+    let words =
+        |crew: Option<usize>| crew.map_or("none".to_owned(), |c| crews.words(&crews.list[c]));
     println!("crews:                 {}", crews.list.len());
-    println!("every crew x {LUNCHES}:      {} in {every} lunches, {all_s:.1} s", words(best));
+    println!(
+        "every crew x {LUNCHES}:      {} in {every} lunches, {all_s:.1} s",
+        words(best)
+    );
     println!(
         "the search:            {} in {} lunches ({:.1} % of them), {search_s:.2} s",
-        found.marked("chosen").map_or("none", |row| row.words.as_str()),
+        found
+            .marked("chosen")
+            .map_or("none", |row| row.words.as_str()),
         found.searched.lunches,
         100.0 * found.searched.lunches as f64 / every as f64
     );
-    println!("the search in meals:   {:.0} (one meal: {:.3} ms, one thread)", search_s / meal_s, meal_s * 1e3);
+    println!(
+        "the search in meals:   {:.0} (one meal: {:.3} ms, one thread)",
+        search_s / meal_s,
+        meal_s * 1e3
+    );
 }

@@ -10,6 +10,7 @@ use crate::study_arguments::{CompareArguments, HeadroomArguments, VaryArguments}
 
 use crate::crew::CrewArguments;
 use crate::size::SizeArguments;
+use crate::why::WhyArguments;
 
 /// Simulates a soiled-ware line over a lunch: does it hold, who waits for whom, what runs out, what it costs.
 #[derive(Debug, Parser)]
@@ -49,6 +50,9 @@ pub(crate) enum Command {
     /// Find the smallest size (belt, lane, machine, racks, ware) with which the crew meets every target
     #[command(after_help = EXIT_CODES)]
     Size(SizeArguments),
+    /// Say which stage held the line back in each quarter hour, and follow one tray
+    #[command(after_help = EXIT_CODES)]
+    Why(WhyArguments),
     /// Say in plain words what a scenario means, before anything is simulated
     Check {
         /// The scenario (TOML, or JSON of the same shape)

@@ -28,23 +28,14 @@ pub(crate) struct CrewArguments {
     pub(crate) roster: bool,
 }
 
-/// What all searches have in common.
+/// What all that simulates many arrangements has in common.
 #[derive(Clone, Debug, Args)]
-pub(crate) struct SearchOptions {
+pub(crate) struct LookOptions {
     /// The scenario (TOML, or JSON of the same shape); an example lunch when unsaid
     pub(crate) file: Option<PathBuf>,
-    /// Search for one of the example lunches carried along; a wrong name lists them
+    /// One of the example lunches carried along; a wrong name lists them
     #[arg(long, value_name = "NAME", conflicts_with = "file")]
     pub(crate) demo: Option<String>,
-    /// Of 100 such searches, how many may name a wrong one
-    #[arg(long, value_name = "N", default_value_t = 5.0)]
-    pub(crate) wrong_of_100: f64,
-    /// Lunches of 100 by which a target may be missed unnoticed
-    #[arg(long, value_name = "N", default_value_t = 2.0)]
-    pub(crate) within: f64,
-    /// Lunches after which a choice is left as not sure
-    #[arg(long, value_name = "N", default_value_t = 5000, value_parser = clap::value_parser!(u64).range(20..=1_000_000))]
-    pub(crate) most_lunches: u64,
     /// Lunches behind each figure shown
     #[arg(long, value_name = "N", default_value_t = 200, value_parser = clap::value_parser!(u64).range(2..=100_000))]
     pub(crate) shown_lunches: u64,
@@ -63,6 +54,23 @@ pub(crate) struct SearchOptions {
     /// Print the answer only
     #[arg(long, short)]
     pub(crate) quiet: bool,
+}
+
+/// What all searches have in common.
+#[derive(Clone, Debug, Args)]
+pub(crate) struct SearchOptions {
+    /// What is simulated, and where the result goes.
+    #[command(flatten)]
+    pub(crate) look: LookOptions,
+    /// Of 100 such searches, how many may name a wrong one
+    #[arg(long, value_name = "N", default_value_t = 5.0)]
+    pub(crate) wrong_of_100: f64,
+    /// Lunches of 100 by which a target may be missed unnoticed
+    #[arg(long, value_name = "N", default_value_t = 2.0)]
+    pub(crate) within: f64,
+    /// Lunches after which a choice is left as not sure
+    #[arg(long, value_name = "N", default_value_t = 5000, value_parser = clap::value_parser!(u64).range(20..=1_000_000))]
+    pub(crate) most_lunches: u64,
     /// Exit with 1 when none is found that holds
     #[arg(long)]
     pub(crate) strict: bool,
@@ -88,7 +96,9 @@ impl SearchOptions {
         }
         Ok((self.wrong_of_100 / 100.0, self.within / 100.0))
     }
+}
 
+impl LookOptions {
     /// The scenario asked for.
     ///
     /// # Errors
@@ -119,8 +129,8 @@ impl SearchOptions {
 /// # Errors
 /// When the scenario is wrong or has no targets, the folder is somebody else's, or a run fails.
 pub(crate) fn crew(arguments: &CrewArguments) -> Result<Outcome, Stop> {
-    let options = &arguments.search;
-    let (alpha, indifference) = options.errors()?;
+    let (alpha, indifference) = arguments.search.errors()?;
+    let options = &arguments.search.look;
     let destination = options.destination()?;
     let lunch = options.lunch()?;
     let how = CrewSearch {
@@ -128,7 +138,7 @@ pub(crate) fn crew(arguments: &CrewArguments) -> Result<Outcome, Stop> {
         threads: options.threads.map_or(0, usize::from),
         alpha,
         indifference,
-        most_lunches: options.most_lunches,
+        most_lunches: arguments.search.most_lunches,
         shown_lunches: options.shown_lunches,
         one_missing: !arguments.no_spare,
         roster: arguments.roster,
@@ -153,7 +163,7 @@ pub(crate) fn crew(arguments: &CrewArguments) -> Result<Outcome, Stop> {
             example: lunch.is_example(),
         },
     )?;
-    Ok(outcome(&study.searched, found, options.strict))
+    Ok(outcome(&study.searched, found, arguments.search.strict))
 }
 
 /// What a finished search means.

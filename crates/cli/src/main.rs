@@ -18,6 +18,7 @@ mod study;
 mod study_arguments;
 mod vary;
 mod voice;
+mod why;
 
 use std::process::ExitCode;
 
@@ -48,6 +49,7 @@ fn obey(arguments: Arguments) -> Result<Outcome, Stop> {
         Command::Run(run) => run::run(&run),
         Command::Crew(search) => crew::crew(&search),
         Command::Size(search) => size::size(&search),
+        Command::Why(search) => why::look(&search),
         Command::Check { file } => voice::say(&house::check(&file)?).map(done),
         Command::New { name } => starter::write_starter(&name, house::starter).map(done),
         Command::Compare(compare) => compare::compare(&compare),

@@ -9,7 +9,7 @@ use scullery_report::{Destination, ReportFile};
 use scullery_study::Fault;
 use scullery_study::staffing::cheapest_crew::{Step, Trouble};
 
-use crate::crew::SearchOptions;
+use crate::crew::LookOptions;
 use crate::outcome::{Outcome, Stop};
 use crate::voice::{columns, say};
 
@@ -78,7 +78,7 @@ pub(crate) struct Shown<'a> {
 /// # Errors
 /// When the disk or the output says no.
 pub(crate) fn show(
-    options: &SearchOptions,
+    options: &LookOptions,
     destination: Option<(PathBuf, Destination)>,
     files: &[ReportFile],
     shown: &Shown<'_>,

@@ -36,8 +36,8 @@ pub(crate) struct SizeArguments {
 /// # Errors
 /// When the scenario is wrong, has no targets, or knows no such size; the folder is somebody else's; or a run fails.
 pub(crate) fn size(arguments: &SizeArguments) -> Result<Outcome, Stop> {
-    let options = &arguments.search;
-    let (alpha, indifference) = options.errors()?;
+    let (alpha, indifference) = arguments.search.errors()?;
+    let options = &arguments.search.look;
     let destination = options.destination()?;
     let document = document(options.file.as_deref(), options.demo.as_deref())?;
     let plan = document.plan().map_err(Stop::wrong)?;
@@ -57,7 +57,7 @@ pub(crate) fn size(arguments: &SizeArguments) -> Result<Outcome, Stop> {
         threads: options.threads.map_or(0, usize::from),
         alpha,
         indifference,
-        most_lunches: options.most_lunches,
+        most_lunches: arguments.search.most_lunches,
         shown_lunches: options.shown_lunches,
         trade: !arguments.no_trade,
     };
@@ -82,7 +82,7 @@ pub(crate) fn size(arguments: &SizeArguments) -> Result<Outcome, Stop> {
             example: options.file.is_none(),
         },
     )?;
-    Ok(outcome(&study.searched, found, options.strict))
+    Ok(outcome(&study.searched, found, arguments.search.strict))
 }
 
 /// The size that is asked, and what is to be said about where it comes from.

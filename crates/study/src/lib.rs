@@ -9,6 +9,7 @@
 
 pub mod answer;
 pub mod bands;
+pub mod bottleneck;
 pub mod compare;
 pub mod deciding;
 pub mod enough;

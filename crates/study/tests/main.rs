@@ -5,6 +5,7 @@
 
 mod answer;
 mod bands;
+mod bottleneck;
 mod by_hand;
 mod deciding;
 mod intervals;

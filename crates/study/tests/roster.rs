@@ -44,11 +44,17 @@ fn made(contract: &Contract, need: &Need) -> (Vec<Shift>, Cover) {
 /// Whether a choice covers the need and lets no more people off at once than may be.
 fn fits(all: &[Shift], people: &[u32], need: &Need, off_at_once: u32) -> bool {
     let sum = |wanted: &dyn Fn(&Shift) -> bool| -> u32 {
-        all.iter().zip(people).filter(|(s, _)| wanted(s)).map(|(_, n)| n).sum()
+        all.iter()
+            .zip(people)
+            .filter(|(s, _)| wanted(s))
+            .map(|(_, n)| n)
+            .sum()
     };
     (0..need.quarters()).all(|q| {
         let roles = need.by_role.iter().enumerate();
-        roles.into_iter().all(|(r, wanted)| sum(&|s| s.role == r && s.works(q)) >= wanted[q])
+        roles
+            .into_iter()
+            .all(|(r, wanted)| sum(&|s| s.role == r && s.works(q)) >= wanted[q])
             && sum(&|s| s.works(q)) >= need.in_all[q]
             && sum(&|s| s.rests(q)) <= off_at_once
     })
@@ -56,7 +62,16 @@ fn fits(all: &[Shift], people: &[u32], need: &Need, off_at_once: u32) -> bool {
 
 /// The least paid quarter hours by trying every choice of at most `most` people in all.
 fn by_trying_all(all: &[Shift], need: &Need, off_at_once: u32, most: u32) -> Option<f64> {
-    fn go(all: &[Shift], need: &Need, off: u32, from: usize, left: u32, people: &mut Vec<u32>, paid: f64, best: &mut Option<f64>) {
+    fn go(
+        all: &[Shift],
+        need: &Need,
+        off: u32,
+        from: usize,
+        left: u32,
+        people: &mut Vec<u32>,
+        paid: f64,
+        best: &mut Option<f64>,
+    ) {
         if best.is_some_and(|b| paid >= b) {
             return;
         }
@@ -69,12 +84,30 @@ fn by_trying_all(all: &[Shift], need: &Need, off_at_once: u32, most: u32) -> Opt
         }
         for i in from..all.len() {
             people[i] += 1;
-            go(all, need, off, i, left - 1, people, paid + all[i].paid, best);
+            go(
+                all,
+                need,
+                off,
+                i,
+                left - 1,
+                people,
+                paid + all[i].paid,
+                best,
+            );
             people[i] -= 1;
         }
     }
     let mut best = None;
-    go(all, need, off_at_once, 0, most, &mut vec![0; all.len()], 0.0, &mut best);
+    go(
+        all,
+        need,
+        off_at_once,
+        0,
+        most,
+        &mut vec![0; all.len()],
+        0.0,
+        &mut best,
+    );
     best
 }
 
@@ -87,7 +120,12 @@ fn a_case_solved_by_hand() {
     let (all, chosen) = made(&contract(), &need);
     assert_eq!((chosen.paid, chosen.least), (16.0, true));
     assert!(fits(&all, &chosen.people, &need, 1));
-    let taken: Vec<&Shift> = all.iter().zip(&chosen.people).filter(|(_, n)| **n > 0).map(|(s, _)| s).collect();
+    let taken: Vec<&Shift> = all
+        .iter()
+        .zip(&chosen.people)
+        .filter(|(_, n)| **n > 0)
+        .map(|(s, _)| s)
+        .collect();
     let spans: Vec<[usize; 2]> = taken.iter().map(|s| s.spans[0]).collect();
     assert_eq!(spans, [[0, 8], [4, 12]]);
 }
@@ -97,7 +135,11 @@ fn showing_up_is_paid_even_when_the_need_is_shorter() {
     let (_, chosen) = made(&contract(), &need(&[1, 1, 1]));
     // Two hours for three quarter hours of need.
     assert_eq!(chosen.paid, 8.0);
-    let dear = Contract { shortest: hours(0.5), show_up: hours(3.0), ..contract() };
+    let dear = Contract {
+        shortest: hours(0.5),
+        show_up: hours(3.0),
+        ..contract()
+    };
     assert_eq!(made(&dear, &need(&[1, 1, 1])).1.paid, 12.0);
 }
 
@@ -105,9 +147,20 @@ fn showing_up_is_paid_even_when_the_need_is_shorter() {
 fn small_cases_are_as_cheap_as_the_best_of_all_choices() {
     let rules = [
         contract(),
-        Contract { starts_every: Span::from_min(30.0), ..contract() },
-        Contract { shortest: hours(1.0), show_up: hours(1.0), longest: hours(1.5), ..contract() },
-        Contract { split_gap: Some(hours(0.5)), ..contract() },
+        Contract {
+            starts_every: Span::from_min(30.0),
+            ..contract()
+        },
+        Contract {
+            shortest: hours(1.0),
+            show_up: hours(1.0),
+            longest: hours(1.5),
+            ..contract()
+        },
+        Contract {
+            split_gap: Some(hours(0.5)),
+            ..contract()
+        },
     ];
     let needs = [
         need(&[1, 1, 2, 2, 2, 1, 1, 1, 1]),
@@ -138,15 +191,24 @@ fn with_meals() -> Contract {
 
 #[test]
 fn no_stretch_is_longer_than_the_contract_allows_and_no_break_touches_the_peak() {
-    let peak = (SimTime::from_min(12.0 * 60.0), SimTime::from_min(12.0 * 60.0 + 45.0));
-    let contract = Contract { no_breaks: Some(peak), ..with_meals() };
+    let peak = (
+        SimTime::from_min(12.0 * 60.0),
+        SimTime::from_min(12.0 * 60.0 + 45.0),
+    );
+    let contract = Contract {
+        no_breaks: Some(peak),
+        ..with_meals()
+    };
     let need = need(&[1; 16]);
     let all = shifts(&contract, &need).unwrap();
     assert!(!all.is_empty());
     for shift in &all {
         let [from, to] = shift.spans[0];
         let rest = shift.rest.expect("all are longer than a stretch");
-        assert!(rest[0] - from <= 8 && to - rest[1] <= 8 && rest[1] - rest[0] == 2, "{shift:?}");
+        assert!(
+            rest[0] - from <= 8 && to - rest[1] <= 8 && rest[1] - rest[0] == 2,
+            "{shift:?}"
+        );
         // 12:00 to 12:45 are quarter hours 4, 5 and 6 from 11:00.
         assert!(rest[1] <= 4 || rest[0] >= 7, "{shift:?}");
         assert_eq!(shift.paid, (to - from - 2) as f64);
@@ -159,7 +221,12 @@ fn no_more_people_are_off_at_once_than_may_be() {
     let need = need(&[2; 14]);
     let (all, chosen) = made(&with_meals(), &need);
     for q in 0..need.quarters() {
-        let off: u32 = all.iter().zip(&chosen.people).filter(|(s, _)| s.rests(q)).map(|(_, n)| n).sum();
+        let off: u32 = all
+            .iter()
+            .zip(&chosen.people)
+            .filter(|(s, _)| s.rests(q))
+            .map(|(_, n)| n)
+            .sum();
         assert!(off <= 1);
     }
     assert!(fits(&all, &chosen.people, &need, 1));
@@ -169,7 +236,10 @@ fn no_more_people_are_off_at_once_than_may_be() {
 fn a_need_no_shift_can_meet_is_said_so() {
     // A break barred all day, and no shift short enough to do without.
     let all_day = (SimTime::from_min(0.0), SimTime::from_min(1440.0));
-    let contract = Contract { no_breaks: Some(all_day), ..with_meals() };
+    let contract = Contract {
+        no_breaks: Some(all_day),
+        ..with_meals()
+    };
     let need = need(&[1; 16]);
     let all = shifts(&contract, &need).unwrap();
     assert!(cover(&all, &need, 1).unwrap_err().contains("no roster"));
@@ -202,10 +272,29 @@ fn the_roster_of_a_crew_keeps_its_rules_and_holds_when_simulated() {
         roster: true,
     };
     let study = cheapest_crew(&plan, &how, &|_| {}, &AtomicBool::new(false)).unwrap();
-    let roster = study.roster.as_ref().unwrap_or_else(|| panic!("{:?}", study.notices));
+    let roster = study
+        .roster
+        .as_ref()
+        .unwrap_or_else(|| panic!("{:?}", study.notices));
     let chosen = study.marked("chosen").unwrap();
     // The work is over well before the three hours for which the crew is there.
-    assert!(roster.paid_hours < chosen.hours && roster.least, "{} of {}", roster.paid_hours, chosen.hours);
-    assert_eq!(roster.proof.as_ref().unwrap().verdict, "holds", "{}", roster.answer);
-    assert!(roster.need.iter().zip(&roster.at_work).all(|(need, at)| at >= need));
+    assert!(
+        roster.paid_hours < chosen.hours && roster.least,
+        "{} of {}",
+        roster.paid_hours,
+        chosen.hours
+    );
+    assert_eq!(
+        roster.proof.as_ref().unwrap().verdict,
+        "holds",
+        "{}",
+        roster.answer
+    );
+    assert!(
+        roster
+            .need
+            .iter()
+            .zip(&roster.at_work)
+            .all(|(need, at)| at >= need)
+    );
 }

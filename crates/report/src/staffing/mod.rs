@@ -1,4 +1,4 @@
-//! What is shown of a search for a crew or a size: words for the terminal, a page, pictures, data.
+//! What is shown of a search for a crew or a size, and of what held the line back: words for the terminal, a page, pictures, data.
 
 mod crew_figures;
 mod crew_page;
@@ -7,10 +7,13 @@ mod heat;
 mod roster_figure;
 mod sheet;
 mod size_page;
+mod stage_figure;
+mod why_page;
 
 pub use crew_page::{crew_files, crew_page};
 pub use crew_words::crew_terminal;
 pub use size_page::{size_files, size_terminal};
+pub use why_page::{why_files, why_terminal};
 
 use scullery_study::staffing::found::{About, Row, Searched};
 

@@ -12,6 +12,7 @@ use super::found::{Row, Searched, SizeStudy, Trade, TriedRow};
 use super::lunches::{Arrangement, Arrangements, asked};
 use super::rows::{look, row};
 use super::words;
+use crate::bottleneck::why::holds_back;
 use crate::search::{Asked, Fate, Found, Rules, SoFar, search};
 
 /// How a size is searched.
@@ -203,6 +204,9 @@ impl Quest<'_> {
             .map(|t| self.tried_row(t.candidate, t))
             .collect();
         study.rows = self.rows(&now, &found, &mut study.searched)?;
+        if let (None, Some(largest), false) = (found.winner, self.choices.last(), self.stopped()) {
+            study.binds = holds_back(&largest.plan, self.how.seed, self.how.shown_lunches.min(50))?;
+        }
         if self.how.trade && !self.stopped() {
             study.trades = self.trades(&found, &mut study.searched)?;
         }
@@ -375,8 +379,8 @@ fn mans_the_posts(plan: &Plan, people: &[usize]) -> bool {
     posts.into_iter().all(lists)
 }
 
-/// Sizes to ask about where the scenario names none: the length of each belt and of each lane of rollers, from half of what
-/// it is to twice. Changes speak in the file's own keys.
+/// Sizes to ask about where the scenario names none: the length of each belt and of each lane of rollers from half of what it
+/// is to twice, and positions of each drop-off from one to twice what there are. Changes speak in the file's own keys.
 pub fn usual_sizes(plan: &Plan) -> Vec<Size> {
     use scullery_engine::line::LaneKind;
     let grid = |what: String, key: String, now_m: f64| Size {
@@ -407,5 +411,16 @@ pub fn usual_sizes(plan: &Plan) -> Vec<Size> {
         )),
         LaneKind::Shelf { .. } => None,
     });
-    belts.chain(lanes).collect()
+    let positions = plan.line.drop_offs.iter().map(|drop_off| Size {
+        words: format!("positions of drop-off {}", drop_off.name),
+        options: (1..=2 * drop_off.positions_mm.len().min(10))
+            .map(|count| scullery_scenario::staffing::SizeOption {
+                name: count.to_string(),
+                changes: vec![format!("drop_off.{}.positions={count}", drop_off.name)],
+                price: None,
+            })
+            .collect(),
+        life_years: None,
+    });
+    belts.chain(lanes).chain(positions).collect()
 }

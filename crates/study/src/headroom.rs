@@ -2,7 +2,8 @@
 //!
 //! Covers are scaled up (or down, where targets fail as it is) and each number of covers is tried on the same tapes until
 //! every target is known to hold or one to fail, by intervals valid at every look. The number where it turns is then
-//! closed in by halving. That more covers do not help a target is taken for granted.
+//! closed in by halving. That more covers do not help a target is taken for granted; a target that surely holds as it is
+//! and would need no fewer covers (so many for an hour of labour) is left out while fewer are tried.
 
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -16,7 +17,7 @@ use crate::lunches::{Arrangement, lunches};
 use crate::sequential::{LEAST, next_look};
 use crate::summarise::heading;
 use crate::summary::{HeadingText, TargetResult};
-use crate::targets::{Judged, LEVEL, Looked, Verdict, judge};
+use crate::targets::{LEVEL, Looked, Verdict, judge};
 
 /// How headroom is looked for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -136,6 +137,7 @@ pub fn headroom(
             factor,
             stated,
             tried: Vec::new(),
+            held_now: vec![false; plan.targets.len()],
             before: number as u64,
             progress,
             stop,
@@ -177,6 +179,8 @@ struct Walk<'a> {
     stated: f64,
     /// Scale of the day's covers and what came of it.
     tried: Vec<(f64, Verdict, Trial)>,
+    /// Targets that surely hold as it is.
+    held_now: Vec<bool>,
     /// Kinds of day done before.
     before: u64,
     progress: &'a (dyn Fn(u64, u64) + Sync),
@@ -283,12 +287,23 @@ impl Walk<'_> {
                 &rows,
                 Looked::Often { level, look },
             );
-            let verdict = together(&judged);
+            let watched = |number: &usize| scale >= 1.0 || !self.held_now[*number];
+            let verdict = together(
+                (0..judged.len())
+                    .filter(watched)
+                    .map(|number| judged[number].verdict),
+            );
             let stopped = (rows.len() as u64) < until;
             if stopped && verdict == Verdict::NotSureYet {
                 return Ok(None);
             }
             if verdict != Verdict::NotSureYet || until >= self.how.most {
+                if self.tried.is_empty() {
+                    self.held_now = judged
+                        .iter()
+                        .map(|one| one.verdict == Verdict::Holds)
+                        .collect();
+                }
                 self.tried.push((
                     scale,
                     verdict,
@@ -312,7 +327,9 @@ impl Walk<'_> {
         tried.sort_by(|a, b| a.0.total_cmp(&b.0));
         let of = |verdict: Verdict| tried.iter().filter(move |(_, found, _)| *found == verdict);
         let holds = of(Verdict::Holds).next_back().map(|(_, _, trial)| trial);
-        let above = holds.map_or(0.0, |trial| trial.covers);
+        let covers = self.stated * self.factor;
+        // Where none holds, what fails as it is is told, not what fails with hardly anybody.
+        let above = holds.map_or(covers.round() - 0.5, |trial| trial.covers);
         let fails = of(Verdict::Fails)
             .map(|(_, _, trial)| trial)
             .find(|trial| trial.covers > above);
@@ -323,7 +340,6 @@ impl Walk<'_> {
                 .filter(|target| target.verdict == "fails");
             such.min_by(|a, b| share(a).total_cmp(&share(b))).cloned()
         });
-        let covers = self.stated * self.factor;
         DayRoom {
             words: words(&self.day, covers, holds, fails, first.as_ref()),
             day: self.day.clone(),
@@ -342,10 +358,10 @@ fn share(target: &TargetResult) -> f64 {
         .map_or(0.0, |held| held as f64 / target.of.max(1) as f64)
 }
 
-fn together(judged: &[Judged]) -> Verdict {
-    if judged.iter().any(|one| one.verdict == Verdict::Fails) {
+fn together(verdicts: impl Iterator<Item = Verdict> + Clone) -> Verdict {
+    if verdicts.clone().any(|one| one == Verdict::Fails) {
         Verdict::Fails
-    } else if judged.iter().all(|one| one.verdict == Verdict::Holds) {
+    } else if verdicts.clone().all(|one| one == Verdict::Holds) {
         Verdict::Holds
     } else {
         Verdict::NotSureYet
@@ -386,7 +402,7 @@ fn words(
             against(holds.covers)
         ),
         (None, Some(fails)) => format!(
-            "{head} a target fails with {:.0} covers ({}){which}; no number of covers was found at which all surely hold.",
+            "{head} a target fails with {:.0} covers ({}){which}; no smaller number was found at which the others surely hold.",
             fails.covers,
             against(fails.covers)
         ),

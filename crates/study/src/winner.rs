@@ -36,7 +36,7 @@ pub(crate) fn winner(seen: &[Seen<'_>], same: &[bool]) -> (Option<String>, Strin
     let mut sentences = Vec::new();
     if !copies.is_empty() {
         sentences.push(format!(
-            "{} came out exactly as {} in every one of the {n} lunches: the difference is nought, not merely small",
+            "{} came out exactly as \"{}\" in every one of the {n} lunches: the difference is nought, not merely small",
             list(&copies),
             name(&seen[0])
         ));

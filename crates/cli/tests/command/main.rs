@@ -13,3 +13,4 @@ mod papers;
 mod room;
 mod run;
 mod searches;
+mod studies;

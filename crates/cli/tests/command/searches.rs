@@ -272,7 +272,10 @@ fn why_says_what_held_the_line_back_and_follows_a_tray() {
     assert_eq!(said.code, Some(0), "{}", said.err);
     // One person with more than an hour's work in an hour.
     let text = said.out.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(text.contains("A: drop-off door") && text.contains("B: scrapping server"), "{text}");
+    assert!(
+        text.contains("A: drop-off door") && text.contains("B: scrapping server"),
+        "{text}"
+    );
     assert!(
         said.out.contains("The tray of diner 3 in lunch 1"),
         "{}",

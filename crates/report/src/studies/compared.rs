@@ -118,16 +118,27 @@ fn arrangements(of: &Comparison) -> Section {
             },
         ]);
     }
+    let mut brief = Table::new(
+        "",
+        &[
+            "Arrangement",
+            "Change",
+            "All targets",
+            "Lunches without a miss",
+        ],
+    );
+    brief.rows = table.rows.iter().map(|row| row[..4].to_vec()).collect();
     Section {
         tables: vec![(table, vec![1, 2, 4])],
-        on_terminal: true,
+        brief: vec![(brief, vec![1, 2])],
         ..Section::new("arrangements", "The arrangements")
     }
 }
 
-fn share_texts(difference: Option<&ShareDifference>) -> [String; 2] {
+fn share_texts(difference: Option<&ShareDifference>, is_same: bool) -> [String; 2] {
     match difference {
         None => [DASH.to_owned(), DASH.to_owned()],
+        Some(_) if is_same => ["0".to_owned(), "the same in every lunch".to_owned()],
         Some(d) => {
             let [low, high] = d.interval.map(signed_of_100);
             [signed_of_100(d.difference), format!("{low} to {high}")]
@@ -154,7 +165,7 @@ fn targets(of: &Comparison) -> Result<Section, Fault> {
             let difference = number
                 .checked_sub(1)
                 .and_then(|at| target.differences[at].as_ref());
-            let [more, between] = share_texts(difference);
+            let [more, between] = share_texts(difference, of.arrangements[number].same_as_first);
             table.rows.push(vec![
                 format!("{} / {name}", target.words.trim_end_matches('.')),
                 result.verdict.clone(),
@@ -179,7 +190,30 @@ fn targets(of: &Comparison) -> Result<Section, Fault> {
         }
     }
     let mut section = Section::new("targets", "Targets side by side");
-    section.on_terminal = true;
+    let mut brief = Table::new("", &["Target"]);
+    brief
+        .head
+        .extend(of.arrangements.iter().map(|one| one.name.clone()));
+    brief.rows = of
+        .targets
+        .iter()
+        .map(|target| {
+            let cells = target.results.iter().map(|result| match result {
+                None => DASH.to_owned(),
+                Some(result) => match result.held {
+                    Some(held) => format!("{}, {held} of {}", result.verdict, result.of),
+                    None => result.verdict.clone(),
+                },
+            });
+            std::iter::once(target.words.trim_end_matches('.').to_owned())
+                .chain(cells)
+                .collect()
+        })
+        .collect();
+    if !brief.rows.is_empty() {
+        let all = (0..brief.head.len()).collect();
+        section.brief.push((brief, all));
+    }
     if drawn.is_empty() && table.rows.is_empty() {
         return Ok(section);
     }
@@ -262,7 +296,6 @@ fn measures(of: &Comparison, units: Units) -> Section {
             of.level_each * 100.0
         )],
         tables: vec![(table, vec![5])],
-        on_terminal: false,
         ..Section::new("measures", "Measures side by side")
     }
 }
@@ -342,14 +375,36 @@ fn money(of: &Comparison) -> Option<Section> {
     for row in &of.money {
         table.rows.push(money_row(row));
     }
+    let mut brief = Table::new(
+        "",
+        &[
+            "Against the first",
+            &format!("A lunch, {sign}"),
+            &format!("A year, {sign}"),
+            "Paid back",
+        ],
+    );
+    brief.rows = of
+        .money
+        .iter()
+        .zip(&table.rows)
+        .map(|(row, cells)| {
+            vec![
+                row.name.clone(),
+                cells[1].clone(),
+                cells[3].clone(),
+                cells[6].clone(),
+            ]
+        })
+        .collect();
     Some(Section {
+        brief: vec![(brief, vec![3])],
         words: vec![format!(
             "A year has {} days open with one such lunch each. What lies between is the luck of lunches only, not prices, nor how \
              many days. Payback is investment over yearly saving, without interest.",
             of.days_a_year
         )],
         tables: vec![(table, vec![6])],
-        on_terminal: true,
         ..Section::new("money", "Money")
     })
 }

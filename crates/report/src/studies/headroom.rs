@@ -110,7 +110,10 @@ fn section(number: usize, day: &DayRoom) -> Result<Section, Fault> {
     if let Some(first) = heading.get_mut(0..1) {
         first.make_ascii_uppercase();
     }
+    let mut brief = Table::new("", &["Covers", "All targets", "Lunches simulated"]);
+    brief.rows = table.rows.iter().map(|row| row[..3].to_vec()).collect();
     Ok(Section {
+        brief: vec![(brief, vec![1])],
         words: vec![day.words.clone()],
         tables: vec![(table, vec![1, 3])],
         pictures: if drawn.is_empty() {
@@ -118,7 +121,6 @@ fn section(number: usize, day: &DayRoom) -> Result<Section, Fault> {
         } else {
             vec![picture]
         },
-        on_terminal: false,
         ..Section::new(&id, &heading)
     })
 }

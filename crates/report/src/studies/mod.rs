@@ -57,8 +57,8 @@ pub struct Section {
     pub pictures: Vec<Figure>,
     /// A list under all that.
     pub list: Vec<String>,
-    /// Whether the terminal shows its tables too.
-    pub on_terminal: bool,
+    /// What the terminal shows of it: shorter tables. Nothing: the section is left out there.
+    pub brief: Vec<(Table, Vec<usize>)>,
 }
 
 impl Section {

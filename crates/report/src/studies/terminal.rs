@@ -26,13 +26,14 @@ pub fn study_terminal(study: &StudyPage, width: usize) -> String {
     for alarm in &study.alarms {
         say(&mut out, &format!("! {alarm}"), "  ");
     }
-    for section in study.sections.iter().filter(|section| section.on_terminal) {
+    for section in study
+        .sections
+        .iter()
+        .filter(|section| !section.brief.is_empty())
+    {
         out.push('\n');
         say(&mut out, &section.heading, "");
-        for words in &section.words {
-            say(&mut out, &format!("  {words}"), "  ");
-        }
-        for (table, words) in &section.tables {
+        for (table, words) in &section.brief {
             for line in lines(table, words, width) {
                 out.push_str(line.trim_end());
                 out.push('\n');
@@ -42,29 +43,81 @@ pub fn study_terminal(study: &StudyPage, width: usize) -> String {
     out
 }
 
-/// A table in columns where they fit, else one row under another.
+/// Fewest columns of letters in a column of a table.
+const LEAST: usize = 9;
+/// Fewest columns of letters for the names of rows.
+const NARROWEST_NAMES: usize = 22;
+/// Most lines of a head.
+const TALLEST_HEAD: usize = 5;
+
+/// A table in columns where they fit, its head in several lines; else one row under another.
 fn lines(table: &Table, words: &[usize], width: usize) -> Vec<String> {
-    let rows: Vec<Vec<String>> = std::iter::once(&table.head)
-        .chain(&table.rows)
-        .map(|row| row.iter().map(|cell| plain(cell)).collect())
-        .collect();
-    let columns = table.head.len();
+    let clean = |row: &Vec<String>| row.iter().map(|cell| plain(cell)).collect::<Vec<_>>();
+    let rows: Vec<Vec<String>> = table.rows.iter().map(clean).collect();
+    let head = clean(&table.head);
     let widest = |column: usize| {
         rows.iter()
             .map(|row| row.get(column).map_or(0, |cell| cell.width()))
             .max()
             .unwrap_or(0)
     };
-    let widths: Vec<usize> = (0..columns).map(widest).collect();
-    if widths.iter().map(|w| w + 2).sum::<usize>() <= width {
-        return rows.iter().map(|row| set(row, &widths, words)).collect();
-    }
-    let Some((head, rows)) = rows.split_first() else {
-        return Vec::new();
+    let longest_word = |text: &str| {
+        text.split_whitespace()
+            .map(UnicodeWidthStr::width)
+            .max()
+            .unwrap_or(0)
     };
+    let widths: Vec<usize> = (0..head.len())
+        .map(|column| widest(column).max(longest_word(&head[column])).max(LEAST))
+        .collect();
+    // The first column gives way: it is names, and those may run over several lines.
+    let others: usize = widths.iter().skip(1).map(|width| width + 2).sum();
+    let mut widths = widths;
+    if let Some(first) = widths.first_mut() {
+        *first = (*first).min(width.saturating_sub(others + 2));
+    }
+    let heads: Vec<Vec<String>> = head
+        .iter()
+        .zip(&widths)
+        .map(|(text, width)| wrap(text, (*width).max(1), ""))
+        .collect();
+    let tall = heads.iter().map(Vec::len).max().unwrap_or(0);
+    if tall <= TALLEST_HEAD
+        && widths
+            .first()
+            .is_some_and(|first| *first >= NARROWEST_NAMES.min(widest(0)))
+    {
+        // Heads stand on their rows: the short ones are filled up from above.
+        let of_head = (0..tall).map(|line| {
+            let cells: Vec<String> = heads
+                .iter()
+                .map(|lines| {
+                    (line + lines.len())
+                        .checked_sub(tall)
+                        .map_or(String::new(), |at| lines[at].clone())
+                })
+                .collect();
+            set(&cells, &widths, words)
+        });
+        let of_rows = rows.iter().flat_map(|row| {
+            let names = wrap(row.first().map_or("", String::as_str), widths[0], "  ");
+            names.into_iter().enumerate().map(|(line, name)| {
+                let mut cells = if line == 0 {
+                    row.clone()
+                } else {
+                    vec![String::new(); row.len()]
+                };
+                if let Some(first) = cells.first_mut() {
+                    *first = name;
+                }
+                set(&cells, &widths, words)
+            })
+        });
+        return of_head.chain(of_rows).collect();
+    }
     let mut out = Vec::new();
     for row in rows {
-        let mut cells = row.iter().zip(head);
+        let mut cells = row.iter().zip(&head);
         if let Some((first, _)) = cells.next() {
             out.extend(wrap(&format!("  {first}"), width, "    "));
         }

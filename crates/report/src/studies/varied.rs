@@ -15,6 +15,8 @@ use crate::table::Table;
 
 /// Measures that get a picture.
 const MOST_PICTURES: usize = 6;
+/// Points up to which the terminal shows them.
+const MOST_ON_TERMINAL: usize = 30;
 /// Rows and columns up to which a grid of two numbers is drawn as a field.
 const LARGEST_FIELD: usize = 14;
 
@@ -305,9 +307,36 @@ fn points(of: &Variation, units: Units) -> Section {
         rows: rows.collect(),
         head,
     };
+    let brief = (of.points.len() <= MOST_ON_TERMINAL).then(|| {
+        let shown = verdict_column + 1 + of.measures.len().min(4);
+        let mut brief = Table {
+            head: table.head[1..shown.min(table.head.len())].to_vec(),
+            ..Table::default()
+        };
+        let means = of.points.iter().map(|point| {
+            point
+                .measures
+                .iter()
+                .map(|m| mean_texts(m, units)[0].clone())
+                .collect::<Vec<_>>()
+        });
+        brief.rows = table
+            .rows
+            .iter()
+            .zip(means)
+            .map(|(row, means)| {
+                row[1..=verdict_column]
+                    .iter()
+                    .cloned()
+                    .chain(means.into_iter().take(4))
+                    .collect()
+            })
+            .collect();
+        (brief, vec![verdict_column - 1])
+    });
     Section {
         tables: vec![(table, vec![verdict_column])],
-        on_terminal: of.points.len() <= 12 && of.measures.len() <= 4,
+        brief: brief.into_iter().collect(),
         ..Section::new("points", "The points")
     }
 }
@@ -361,9 +390,24 @@ pub fn tornado_page(of: &Tornado) -> Result<StudyPage, Fault> {
             high_between,
         ]);
     }
+    let mut brief = Table::new(
+        "",
+        &[
+            "Number",
+            "From",
+            "To",
+            "Change at the least",
+            "Change at the greatest",
+        ],
+    );
+    brief.rows = table
+        .rows
+        .iter()
+        .map(|row| [0, 1, 3, 4, 6].map(|at| row[at].clone()).to_vec())
+        .collect();
     let mut section = Section {
+        brief: vec![(brief, Vec::new())],
         tables: vec![(table, Vec::new())],
-        on_terminal: true,
         ..Section::new("bars", "What matters most")
     };
     if let Some(mean) = present.filter(|_| !of.bars.is_empty()) {

@@ -8,6 +8,10 @@ use scullery_study::sequential::Precision;
 use crate::outcome::Stop;
 use crate::study_arguments::{CompareArguments, HeadroomArguments, VaryArguments};
 
+use crate::crew::CrewArguments;
+use crate::size::SizeArguments;
+use crate::why::WhyArguments;
+
 /// Simulates a soiled-ware line over a lunch: does it hold, who waits for whom, what runs out, what it costs.
 #[derive(Debug, Parser)]
 #[command(
@@ -40,6 +44,15 @@ pub(crate) enum Command {
     /// Simulate the lunch many times and write a report
     #[command(after_help = EXIT_CODES)]
     Run(RunArguments),
+    /// Find the cheapest crew that meets every target, and say how sure that is
+    #[command(after_help = EXIT_CODES)]
+    Crew(CrewArguments),
+    /// Find the smallest size (belt, lane, machine, racks, ware) with which the crew meets every target
+    #[command(after_help = EXIT_CODES)]
+    Size(SizeArguments),
+    /// Say which stage held the line back in each quarter hour, and follow one tray
+    #[command(after_help = EXIT_CODES)]
+    Why(WhyArguments),
     /// Say in plain words what a scenario means, before anything is simulated
     Check {
         /// The scenario (TOML, or JSON of the same shape)

@@ -3,6 +3,7 @@
 mod arguments;
 mod arrangements;
 mod compare;
+mod crew;
 mod headroom;
 mod house;
 mod outcome;
@@ -10,11 +11,14 @@ mod over;
 mod papers;
 mod progress;
 mod run;
+mod searching;
+mod size;
 mod starter;
 mod study;
 mod study_arguments;
 mod vary;
 mod voice;
+mod why;
 
 use std::process::ExitCode;
 
@@ -43,6 +47,9 @@ fn obey(arguments: Arguments) -> Result<Outcome, Stop> {
     let done = |()| Outcome::Done;
     match command {
         Command::Run(run) => run::run(&run),
+        Command::Crew(search) => crew::crew(&search),
+        Command::Size(search) => size::size(&search),
+        Command::Why(search) => why::look(&search),
         Command::Check { file } => voice::say(&house::check(&file)?).map(done),
         Command::New { name } => starter::write_starter(&name, house::starter).map(done),
         Command::Compare(compare) => compare::compare(&compare),

@@ -1,5 +1,6 @@
 //! What a run tells whoever watches it. Watching never changes the run.
 
+use crate::line::Post;
 use crate::time::{SimTime, Span};
 
 /// Number of a place in [`Catalogue::places`].
@@ -269,6 +270,56 @@ pub struct RackTrip {
     pub out: SimTime,
 }
 
+/// One step on the way of a tray, a rack or a task, for whoever follows single things.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Step {
+    /// A diner came to a drop-off with this tray (trays are numbered by diner).
+    Came(u32),
+    /// The tray was put down on the belt or the table.
+    PutDown(u32),
+    /// The tray was left aside: too many people waited, or the drop-off had closed.
+    LeftAside(u32),
+    /// Somebody began a task.
+    Begun {
+        /// Who.
+        who: ActorId,
+        /// At which post.
+        post: Post,
+        /// The tray, where the task is one tray.
+        tray: Option<u32>,
+    },
+    /// The work of the task in hand ended; whether its ware finds room is another matter.
+    Ended {
+        /// Who.
+        who: ActorId,
+        /// At which post.
+        post: Post,
+        /// The tray, where the task was one tray.
+        tray: Option<u32>,
+    },
+    /// Pieces of a tray went into a rack.
+    Racked {
+        /// The tray.
+        tray: u32,
+        /// Number of the class.
+        class: u8,
+        /// Number of the rack.
+        rack: u32,
+        /// How many.
+        pieces: u16,
+    },
+    /// The rack left the racking table.
+    RackSent(u32),
+    /// The rack went into the machine with this number.
+    RackIn(u32, u8),
+    /// The rack came out of the machine.
+    RackOut(u32),
+    /// The ware in the rack is clean.
+    RackClean(u32),
+    /// The last piece of the tray is clean.
+    Clean(u32),
+}
+
 /// Told of each change as it happens, in clock order. Never changes the run.
 ///
 /// A level or a state that lasts no time is not told. The first call for a place or an actor is its first change;
@@ -276,6 +327,8 @@ pub struct RackTrip {
 pub trait Observer {
     /// Whether this observer wants to be told at all; `false` lets the run skip the telling.
     const WATCHES: bool = true;
+    /// Whether it wants to be told each [`Step`] of single things too; a run need not gather them otherwise.
+    const FOLLOWS: bool = false;
 
     /// From `at` on, `place` holds `held` things of its kind.
     fn level(&mut self, at: SimTime, place: PlaceId, held: u32) {
@@ -292,6 +345,10 @@ pub trait Observer {
     /// A running count grew by `by` at `at`.
     fn counted(&mut self, at: SimTime, count: CountId, by: u32) {
         let _ = (at, count, by);
+    }
+    /// A step on the way of a tray, a rack or a task; only told to those who follow ([`Observer::FOLLOWS`]).
+    fn step(&mut self, at: SimTime, step: &Step) {
+        let _ = (at, step);
     }
     /// A rack came out of a machine.
     fn rack(&mut self, at: SimTime, trip: &RackTrip) {

@@ -22,6 +22,7 @@ pub mod page;
 pub mod palette;
 pub mod panel;
 pub mod png;
+pub mod staffing;
 pub mod studies;
 pub mod svg;
 pub mod table;

@@ -145,6 +145,14 @@ pub const CODES: &[(&str, &str)] = &[
         "shelf-stops",
         "a lane that is a shelf is told to stop; nothing on it moves",
     ),
+    (
+        "size-without-choice",
+        "a size to be chosen names neither a key with values nor options, or both",
+    ),
+    (
+        "staffing-bounds",
+        "a bound of a role, a crew or a contract contradicts another, or is off the quarter hour",
+    ),
     ("times-out-of-order", "times are not in clock order"),
     ("too-large", "a number, a text or a list is over its limit"),
     ("too-small", "a number, a text or a list is under its limit"),

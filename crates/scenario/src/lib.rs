@@ -18,6 +18,7 @@ mod moments;
 mod page;
 pub mod plan;
 mod read;
+pub mod staffing;
 mod starter;
 mod text;
 

@@ -4,6 +4,8 @@ use scullery_engine::demand::Demand;
 use scullery_engine::line::Line;
 use scullery_engine::time::SimTime;
 
+use crate::staffing::{Size, Staffing};
+
 /// A checked scenario.
 #[derive(Clone, Debug)]
 pub struct Plan {
@@ -31,6 +33,10 @@ pub struct Plan {
     pub changes: Vec<ChangeMade>,
     /// What `check` compares the line with and a run has no use for.
     pub facts: Facts,
+    /// What crews may be made of.
+    pub staffing: Staffing,
+    /// Sizes that may be chosen, in file order.
+    pub sizes: Vec<Size>,
 }
 
 /// A change that was made to a scenario.

@@ -4,10 +4,14 @@
 //! many meals together say ([`bands`], [`intervals`], [`exact`], [`targets`], [`answer`]), and how they are run
 //! ([`replicate`], [`enough`]) and handed on ([`summary`]). Studies over several plans meet the same tapes ([`lunches`]): two
 //! or more compared ([`paired`], [`compare`]), more covers ([`headroom`]), numbers varied ([`vary`]).
+//! Which of many holds and costs the least is searched in [`search`] by tests that stop when they can say ([`deciding`]); for
+//! crews and sizes in [`staffing`].
 
 pub mod answer;
 pub mod bands;
+pub mod bottleneck;
 pub mod compare;
+pub mod deciding;
 pub mod enough;
 pub mod exact;
 pub mod gathered;
@@ -20,8 +24,10 @@ pub mod money_difference;
 pub mod paired;
 pub mod record;
 pub mod replicate;
+pub mod search;
 pub mod sequential;
 pub mod sobol;
+pub mod staffing;
 mod summarise;
 pub mod summary;
 pub mod targets;

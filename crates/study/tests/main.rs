@@ -5,8 +5,10 @@
 
 mod answer;
 mod bands;
+mod bottleneck;
 mod by_hand;
 mod compare;
+mod deciding;
 mod intervals;
 mod luck;
 mod money;
@@ -15,5 +17,8 @@ mod paired;
 mod plans;
 mod recorder;
 mod replicate;
+mod roster;
+mod search;
 mod sequential;
+mod staffing;
 mod varied;

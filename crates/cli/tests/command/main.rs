@@ -12,4 +12,5 @@ mod files;
 mod papers;
 mod room;
 mod run;
+mod searches;
 mod studies;

@@ -194,11 +194,20 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
         let mut carts = |what: &str, unit: Unit, role: Role, room: Option<u32>| {
             s.place(format!("{what}.{}", it.name), unit, role, room)
         };
-        n.gathered.push(carts("gathered", Unit::Trays, Role::Gathered, None));
-        n.carts
-            .push(carts("carts", Unit::Carts, Role::CartsWaiting, Some(it.count)));
-        n.to_wash
-            .push(carts("carts_to_wash", Unit::Carts, Role::CartsToWash, Some(it.count)));
+        n.gathered
+            .push(carts("gathered", Unit::Trays, Role::Gathered, None));
+        n.carts.push(carts(
+            "carts",
+            Unit::Carts,
+            Role::CartsWaiting,
+            Some(it.count),
+        ));
+        n.to_wash.push(carts(
+            "carts_to_wash",
+            Unit::Carts,
+            Role::CartsToWash,
+            Some(it.count),
+        ));
         let free = carts("carts_ready", Unit::Carts, Role::CartsReady, Some(it.count));
         s.catalogue.places[usize::from(free.0)].at_start = it.count;
         n.carts_free.push(free);

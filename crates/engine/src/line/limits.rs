@@ -39,9 +39,15 @@ impl Line {
             });
         }
         for it in &self.carts {
-            need((1..=MOST_CARTS).contains(&it.count) && it.holds > 0, &|| {
-                format!("there are none of {}, or too many, or they hold nothing", it.name)
-            });
+            need(
+                (1..=MOST_CARTS).contains(&it.count) && it.holds > 0,
+                &|| {
+                    format!(
+                        "there are none of {}, or too many, or they hold nothing",
+                        it.name
+                    )
+                },
+            );
         }
         for it in &self.racking {
             need(it.piles.len() <= MOST_CLASSES, &|| {

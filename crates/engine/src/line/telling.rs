@@ -1,7 +1,7 @@
 //! What has changed at this instant and is yet to be told. A level or a state that lasts no time is not told.
 
 use crate::time::{SimTime, Span};
-use crate::watch::{ActorId, CountId, Observer, PlaceId, RackTrip, State};
+use crate::watch::{ActorId, CountId, Observer, PlaceId, RackTrip, State, Step};
 
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Telling {
@@ -13,6 +13,9 @@ pub(crate) struct Telling {
     waits: Vec<(PlaceId, Span)>,
     counts: Vec<(CountId, u32)>,
     trips: Vec<RackTrip>,
+    /// Whether steps are gathered.
+    pub(crate) follows: bool,
+    steps: Vec<Step>,
 }
 
 #[derive(Clone, Copy, Debug, Default)]
@@ -49,6 +52,8 @@ impl Telling {
         self.waits.clear();
         self.counts.clear();
         self.trips.clear();
+        self.follows = false;
+        self.steps.clear();
     }
 
     /// What a place holds before the first event.
@@ -140,6 +145,13 @@ impl Telling {
         }
     }
 
+    #[inline]
+    pub(crate) fn step(&mut self, step: Step) {
+        if self.follows {
+            self.steps.push(step);
+        }
+    }
+
     /// Tells what changed at `at`, in the order of first change.
     #[inline]
     pub(crate) fn flush<O: Observer>(&mut self, at: SimTime, seen: &mut O) {
@@ -177,6 +189,9 @@ impl Telling {
                 seen.rack(at, trip);
             }
             self.trips.clear();
+        }
+        for step in self.steps.drain(..) {
+            seen.step(at, &step);
         }
     }
 }

@@ -126,7 +126,8 @@ fn cleared(kind: &Kind, people: f64, from_min: usize, sat: usize, came: &mut [f6
             Cleared::AfterMin(after) => {
                 let mut told = 0.0;
                 for minute in 0..=last - sat {
-                    let part = below(after, minute as f64 + 0.5) - below(after, minute as f64 - 0.5);
+                    let part =
+                        below(after, minute as f64 + 0.5) - below(after, minute as f64 - 0.5);
                     came[sat + minute] += share * part;
                     told += part;
                 }

@@ -322,7 +322,7 @@ fn land_all(floor: &mut Floor, line: &Line, i: u8) -> bool {
 /// Puts the tray down on the belt or table if there is room.
 fn land(floor: &mut Floor, line: &Line, to: TraysTo, at_mm: u32, diner: u32) -> bool {
     match to {
-        TraysTo::Belt(b) => belt::land(floor, b, at_mm, diner),
+        TraysTo::Belt(b) => belt::land(floor, line, b, at_mm, diner),
         TraysTo::Table(t) => {
             let table = &floor.tables[usize::from(t)];
             let fits = match table.room {

@@ -27,6 +27,8 @@ pub struct PlaceRecord {
     pub lowest: u32,
     /// Level at the end.
     pub last: u32,
+    /// Where low is what matters: the longest stretch at nought, in microseconds.
+    pub longest_none_us: u64,
     /// Microseconds at each level; the last entry stands for all levels from it on.
     pub at_level_us: Vec<u64>,
     /// One entry a minute from the record's first minute; no more than [`MOST_MINUTES`].
@@ -43,6 +45,8 @@ pub(super) struct LevelTrack {
     /// Extreme of the current minute; flipped where the lowest is wanted, so that one comparison serves both.
     extreme: u32,
     flip: u32,
+    /// Since when the place has been empty, where low is what matters.
+    none_since: u64,
     /// Whole minutes before the start, and microseconds of the first minute before it.
     before: (usize, u64),
     first: u32,
@@ -67,6 +71,7 @@ impl LevelTrack {
             held,
             extreme: held ^ flip,
             flip,
+            none_since: starts,
             before: (into as usize, starts - minute_start),
             first: held,
         };
@@ -74,6 +79,7 @@ impl LevelTrack {
         place.highest = held;
         place.lowest = held;
         place.last = held;
+        place.longest_none_us = 0;
         place.at_level_us.clear();
         place.at_level_us.resize(LEVELS_APART, 0);
         place.minutes.clear();
@@ -107,8 +113,21 @@ impl LevelTrack {
         place.highest = place.highest.max(held);
         place.lowest = place.lowest.min(held);
         self.extreme = self.extreme.max(held ^ self.flip);
+        if self.flip != 0 {
+            self.none(place, at, held);
+        }
         self.since = at;
         self.held = held;
+    }
+
+    /// Follows how long the place stays empty.
+    fn none(&mut self, place: &mut PlaceRecord, at: u64, held: u32) {
+        if self.held == 0 {
+            place.longest_none_us = place.longest_none_us.max(at - self.none_since);
+        }
+        if held == 0 && self.held != 0 {
+            self.none_since = at;
+        }
     }
 
     /// Closes the current minute and the whole ones up to the minute of `at`.
@@ -145,6 +164,9 @@ impl LevelTrack {
     pub(super) fn finish(&mut self, place: &mut PlaceRecord, ends: u64) {
         let ends = ends.max(self.since);
         let held = self.held;
+        if self.flip != 0 {
+            self.none(place, ends, held);
+        }
         // A run that ends on a whole minute has no part of the next.
         if ends >= self.minute_end {
             self.cross(place, ends);

@@ -20,7 +20,7 @@ pub use loading::Loading;
 pub(crate) use loading::{begin, finish, takes_now, waiting};
 pub(crate) use rinse::rinse_us;
 
-use control::{Power, Running, control};
+use control::{Power, Running, control, go_on, halt};
 use passage::{send_out, take_in};
 use rinse::Rinse;
 
@@ -115,6 +115,8 @@ pub(crate) struct State {
     starts: u64,
     loads: u64,
     rinse: Rinse,
+    /// What was left of heating up, and of a start, when the machine went down.
+    halted: [Option<Span>; 2],
 }
 
 impl Machine {
@@ -151,6 +153,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
         state.luck = root.keyed(name_key(&spec.name) ^ name_key("machine"));
         (state.cycles, state.starts, state.loads) = (0, 0, 0);
         state.rinse = Rinse::default();
+        state.halted = [None; 2];
         state.start.fit(&spec.start_s);
         if let Some(loading) = &spec.loading {
             state.loading.fit(&loading.variation);
@@ -197,6 +200,9 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
         } else {
             floor.set(no, POWER, Phase::Clock, spec.on_at);
         }
+        if floor.machines[i].stops.is_down() {
+            halt(floor, i as u8);
+        }
     }
 }
 
@@ -235,16 +241,20 @@ pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
                     None
                 }
             };
+            let heats = state.power == Power::Heating;
             floor.set_or_clear(no, POWER, Phase::Clock, next);
+            if heats && floor.machines[usize::from(i)].stops.is_down() {
+                halt(floor, i);
+            }
         }
         STOP => {
             let (turn, next) = state.stops.turn(&spec.stops, now);
+            floor.set_or_clear(no, STOP, Phase::Clock, next);
             match turn {
-                Some(stops::Turn::Stops) => state.halts(now),
-                Some(stops::Turn::GoesOn(then)) => state.goes_on(then, now),
+                Some(stops::Turn::Stops) => stands(floor, i),
+                Some(stops::Turn::GoesOn(then)) => goes_on(floor, i, then),
                 None => {}
             }
-            floor.set_or_clear(no, STOP, Phase::Clock, next);
         }
         _ => {}
     }
@@ -278,13 +288,30 @@ impl State {
     }
 }
 
+/// It stands from now on, and what is done at it.
+fn stands(floor: &mut Floor, i: u8) {
+    halt(floor, i);
+    let now = floor.now;
+    floor.machines[usize::from(i)].halts(now);
+}
+
+/// It goes on from now on.
+fn goes_on(floor: &mut Floor, i: u8, then: AfterStop) {
+    go_on(floor, i);
+    let now = floor.now;
+    floor.machines[usize::from(i)].goes_on(then, now);
+}
+
 /// Trouble makes it stand.
 pub(crate) fn hold(floor: &mut Floor, i: u8) {
     let now = floor.now;
     let state = &mut floor.machines[usize::from(i)];
     state.tunnel.read(now);
+    let stood = state.stops.is_down();
     state.stops.hold();
-    state.halts(now);
+    if !stood {
+        stands(floor, i);
+    }
     let no = floor.machine_no(i);
     floor.mark(no);
 }
@@ -295,7 +322,7 @@ pub(crate) fn let_go(floor: &mut Floor, i: u8, then: AfterStop) {
     let state = &mut floor.machines[usize::from(i)];
     state.tunnel.read(now);
     if state.stops.let_go() {
-        state.goes_on(then, now);
+        goes_on(floor, i, then);
     }
     let no = floor.machine_no(i);
     floor.mark(no);

@@ -5,11 +5,13 @@
 //! list that calls and has a place free.
 
 mod choice;
+mod free;
 mod shifts;
 mod tasks;
 
 pub(crate) use choice::settle;
 
+use self::free::Free;
 use crate::line::floor::Floor;
 use crate::line::{EndRule, Line, TraysFrom};
 use crate::tape::Tape;
@@ -134,7 +136,7 @@ struct PostState {
 pub(crate) struct State {
     workers: Vec<Hand>,
     posts: Vec<PostState>,
-    free: Vec<u8>,
+    free: Free,
     /// The last instant at which a shift ends.
     pub(crate) last_shift_ends: SimTime,
 }
@@ -218,8 +220,8 @@ pub(crate) fn held_up(floor: &Floor, line: &Line) -> Option<String> {
             _ => None,
         });
     let stands = || {
-        let free = crew.free.iter();
-        free.copied()
+        let free = std::iter::successors(crew.free.first(), |&w| crew.free.after(w));
+        free.into_iter()
             .find_map(|w| Some((usize::from(w), choice::stuck(floor, line, w)?)))
     };
     let (w, because) = holds.or_else(stands)?;
@@ -282,7 +284,7 @@ fn places(line: &Line, post: Post) -> u32 {
 pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
     let crew = &mut floor.crew;
     crew.posts.clear();
-    crew.free.clear();
+    crew.free = Free::default();
     crew.workers.resize_with(line.crew.len(), Hand::default);
     crew.last_shift_ends = line.starts;
     let absent = tape.root().source("crew/unfilled");

@@ -72,6 +72,7 @@ impl Default for LevelTrack {
             held: 0,
             extreme: 0,
             flip: 0,
+            none_since: 0,
             highest: 0,
             lowest: 0,
             machine: NO_MACHINE,

@@ -78,6 +78,7 @@ fn scrapping_only(
             dry: Span::NONE,
             unload_s: 0.0,
             unload_rack_s: 0.0,
+            clean_end: None,
             stays_in_rack: false,
         }],
         rack_kinds: vec![],
@@ -113,6 +114,7 @@ fn scrapping_only(
             .map(|w| worker(&format!("scrapper {w}"), Post::Scrapping(0)))
             .collect(),
         duties: vec![],
+        troubles: vec![],
         walk: Span::NONE,
         hand_wash: Span::NONE,
     }

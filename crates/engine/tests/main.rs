@@ -33,6 +33,7 @@ mod laws {
     mod reuse;
     mod servery;
     mod taking;
+    mod trouble;
 }
 mod properties {
     mod conservation;

@@ -261,7 +261,7 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
             state.positions[usize::from(p)] = Position::PuttingDown { diner, came, took };
             floor.set(no, SLOTS + u32::from(p), Phase::End, now + took);
         } else if state.holding.is_empty()
-            && land(floor, spec.to, spec.positions_mm[usize::from(p)], diner)
+            && land(floor, line, spec.to, spec.positions_mm[usize::from(p)], diner)
         {
             tell_put_down(floor, i, diner, waited);
         } else {
@@ -381,7 +381,7 @@ fn land_all(floor: &mut Floor, line: &Line, i: u8) {
             break;
         };
         let at_mm = spec.positions_mm[usize::from(p)];
-        if land(floor, spec.to, at_mm, diner) {
+        if land(floor, line, spec.to, at_mm, diner) {
             puts_down(floor, i, k);
         } else {
             k += 1;
@@ -390,9 +390,9 @@ fn land_all(floor: &mut Floor, line: &Line, i: u8) {
 }
 
 /// Puts the tray down on the belt or table if there is room.
-fn land(floor: &mut Floor, to: TraysTo, at_mm: u32, diner: u32) -> bool {
+fn land(floor: &mut Floor, line: &Line, to: TraysTo, at_mm: u32, diner: u32) -> bool {
     match to {
-        TraysTo::Belt(b) => belt::land(floor, b, at_mm, diner),
+        TraysTo::Belt(b) => belt::land(floor, line, b, at_mm, diner),
         TraysTo::Table(t) => {
             let now = floor.now;
             let table = &mut floor.tables[usize::from(t)];

@@ -40,6 +40,7 @@ pub(crate) fn bare() -> Line {
         delivery: None,
         crew: vec![],
         duties: vec![],
+        troubles: vec![],
         walk: Span::NONE,
         hand_wash: Span::NONE,
     }
@@ -65,6 +66,7 @@ pub(crate) fn class_in(name: &str, kind: u8, size: u16) -> Class {
         dry: Span::NONE,
         unload_s: 0.0,
         unload_rack_s: 0.0,
+        clean_end: None,
         stays_in_rack: false,
     }
 }

@@ -10,7 +10,7 @@ use crate::describe::words;
 use crate::file::{DutyWhenFile, PostEntry, ScenarioFile, SideOfRoom, WorkerFile};
 
 /// A post by its written name, such as `scrapping.main`.
-fn post(check: &mut Checker<'_>, names: &Names, path: &str, written: &str) -> Option<Post> {
+pub(crate) fn post(check: &mut Checker<'_>, names: &Names, path: &str, written: &str) -> Option<Post> {
     let all = posts(names);
     let found = all
         .iter()
@@ -74,6 +74,12 @@ pub(crate) fn post_name(line: &Line, post: Post) -> String {
         Post::Duty(number) => of(
             "duty",
             line.duties.get(usize::from(number)).map(|duty| &duty.name),
+        ),
+        Post::Clearing(number) => of(
+            "clearing",
+            line.troubles
+                .get(usize::from(number))
+                .map(|trouble| &trouble.name),
         ),
         Post::CartWash(number) => of(
             "cart_wash",

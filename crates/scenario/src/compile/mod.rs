@@ -16,6 +16,7 @@ mod scrapping;
 mod staffing;
 mod study;
 mod trays;
+mod trouble;
 mod ware;
 
 use scullery_engine::line::{Closing, Line};
@@ -71,6 +72,7 @@ pub(crate) fn compile(
     let delivery = clean_ends::delivery(check, file, &names);
     let crew = crew::crew(check, file, &names);
     let duties = crew::duties(check, file, &names);
+    let troubles = trouble::troubles(check, file, &names, &lanes);
     let many_posts = crew.iter().any(|worker| worker.list.len() > 1);
     let both_sides = !clean_ends.is_empty() && many_posts;
     let walking = &file.walking;
@@ -115,6 +117,7 @@ pub(crate) fn compile(
         delivery,
         crew,
         duties,
+        troubles,
         walk: Span::from_s(walk_s),
         hand_wash: Span::from_s(wash_s),
     };

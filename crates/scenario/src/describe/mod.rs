@@ -5,6 +5,7 @@ mod cautions;
 mod people;
 mod racks;
 mod trays;
+mod trouble;
 pub(crate) mod words;
 
 use crate::plan::Plan;
@@ -19,5 +20,6 @@ pub(crate) fn describe(plan: &Plan) -> Vec<String> {
     racks::racks(plan, &mut told);
     racks::washing(plan, &mut told);
     people::crew(plan, &mut told);
+    trouble::troubles(plan, &mut told);
     told
 }

@@ -15,6 +15,7 @@ mod racking;
 mod scrapping;
 mod staffing;
 mod study;
+mod trouble;
 mod ware;
 
 use std::collections::BTreeMap;
@@ -42,6 +43,7 @@ pub(crate) use racking::{HeldBackFile, RackingFile};
 pub(crate) use scrapping::{ScrappingFile, SendsFile};
 pub(crate) use staffing::{AroundFile, ContractFile, RoleFile, SizeFile, StaffingFile};
 pub(crate) use study::{HeadingFile, MoneyFile, TargetFile, UnitsFile};
+pub(crate) use trouble::{StrikesFile, TroubleFile};
 pub(crate) use ware::{Material, RackFile, WareFile};
 
 /// A meal and the line that clears it away.
@@ -112,6 +114,9 @@ pub(crate) struct ScenarioFile {
     /// Other work, by name.
     #[serde(default)]
     pub(crate) duty: BTreeMap<String, DutyFile>,
+    /// Jams, failures and stop stations, by name.
+    #[serde(default)]
+    pub(crate) trouble: BTreeMap<String, TroubleFile>,
     /// Walking and hand washing.
     #[serde(default)]
     pub(crate) walking: WalkingFile,

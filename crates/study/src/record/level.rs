@@ -27,6 +27,8 @@ pub struct PlaceRecord {
     pub lowest: u32,
     /// Level at the end.
     pub last: u32,
+    /// Where low is what matters: the longest stretch at nought, in microseconds.
+    pub longest_none_us: u64,
     /// Microseconds at each level; the last entry stands for all levels from it on.
     pub at_level_us: Vec<u64>,
     /// One entry a minute from the record's first minute; no more than [`MOST_MINUTES`].
@@ -49,6 +51,8 @@ pub(super) struct LevelTrack {
     /// Extreme of the current minute; flipped where the lowest is wanted, so that one comparison serves both.
     extreme: u32,
     flip: u32,
+    /// Since when the place has been empty, where low is what matters.
+    none_since: u64,
     highest: u32,
     lowest: u32,
     /// The actor of the machine this place is inside of.
@@ -68,6 +72,7 @@ impl Default for LevelTrack {
             held: 0,
             extreme: 0,
             flip: 0,
+            none_since: 0,
             highest: 0,
             lowest: 0,
             machine: NO_MACHINE,
@@ -97,6 +102,7 @@ impl LevelTrack {
             held,
             extreme: held ^ flip,
             flip,
+            none_since: starts,
             highest: held,
             lowest: held,
             machine: self.machine,
@@ -105,6 +111,7 @@ impl LevelTrack {
             at_level_us: [0; LEVELS_APART],
         };
         place.integral = 0;
+        place.longest_none_us = 0;
         place.minutes.clear();
         let whole = Minute {
             area: u64::from(held) * US_PER_MIN,
@@ -136,8 +143,21 @@ impl LevelTrack {
         self.highest = self.highest.max(held);
         self.lowest = self.lowest.min(held);
         self.extreme = self.extreme.max(held ^ self.flip);
+        if self.flip != 0 {
+            self.none(place, at, held);
+        }
         self.since = at;
         self.held = held;
+    }
+
+    /// Follows how long the place stays empty.
+    fn none(&mut self, place: &mut PlaceRecord, at: u64, held: u32) {
+        if self.held == 0 {
+            place.longest_none_us = place.longest_none_us.max(at - self.none_since);
+        }
+        if held == 0 && self.held != 0 {
+            self.none_since = at;
+        }
     }
 
     /// Closes the current minute and the whole ones up to the minute of `at`.
@@ -179,6 +199,9 @@ impl LevelTrack {
     pub(super) fn finish(&mut self, place: &mut PlaceRecord, ends: u64) {
         let ends = ends.max(self.since);
         let held = self.held;
+        if self.flip != 0 {
+            self.none(place, ends, held);
+        }
         // A run that ends on a whole minute has no part of the next.
         if ends >= self.minute_end {
             self.cross(place, ends);

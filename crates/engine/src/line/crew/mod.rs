@@ -66,6 +66,8 @@ pub enum Post {
     Duty(u8),
     /// Washing these carts.
     CartWash(u8),
+    /// Clearing this kind of trouble.
+    Clearing(u8),
 }
 
 const TASK: u32 = 0;
@@ -234,7 +236,11 @@ pub(crate) fn held_up(floor: &Floor, line: &Line) -> Option<String> {
 
 fn clean_side(line: &Line, post: Post) -> bool {
     match post {
-        Post::Scrapping(_) | Post::Racking(_) | Post::Loading(_) | Post::CartWash(_) => false,
+        Post::Scrapping(_)
+        | Post::Racking(_)
+        | Post::Loading(_)
+        | Post::CartWash(_)
+        | Post::Clearing(_) => false,
         Post::Unloading(_) | Post::Running => true,
         Post::Duty(d) => line.duties[usize::from(d)].clean_side,
     }
@@ -270,6 +276,7 @@ fn places(line: &Line, post: Post) -> u32 {
             .wash
             .as_ref()
             .map_or(0, |w| w.workers),
+        Post::Clearing(_) => 1,
         Post::Running | Post::Duty(_) => u32::MAX,
     }
 }
@@ -314,6 +321,17 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
             leave_at: 0,
             stay: Span::NONE,
         };
+        // Trouble comes before everything.
+        for (t, trouble) in line.troubles.iter().enumerate() {
+            let mine = trouble.by.iter().any(|&post| spec.list.iter().any(|c| c.post == post));
+            if mine {
+                let first = Call {
+                    post: Post::Clearing(t as u8),
+                    ..call(0)
+                };
+                add(crew, first, false);
+            }
+        }
         for (d, _) in mine.clone() {
             add(crew, call(d), true);
         }
@@ -332,7 +350,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
         }
         let stands = list
             .iter()
-            .find(|e| !matches!(e.call.post, Post::Duty(_)))
+            .find(|e| !matches!(e.call.post, Post::Duty(_) | Post::Clearing(_)))
             .map_or(0, |e| e.post);
         crew.workers[w] = Hand {
             doing: Some(Doing::Off),

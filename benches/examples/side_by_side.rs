@@ -57,7 +57,11 @@ fn compare(name: &str, line: &Line, demand: &Demand, by_hand: ByHand, rounds: u6
     }
     let [floor, unwatched, recorded] = took.map(|mut all| {
         all.sort_by(f64::total_cmp);
-        [all[all.len() / 10], all[all.len() / 2], all[all.len() * 9 / 10]]
+        [
+            all[all.len() / 10],
+            all[all.len() / 2],
+            all[all.len() * 9 / 10],
+        ]
     });
     eprintln!("{name}: ms a meal, middle of {rounds} (10th and 90th of 100)");
     for (what, [low, middle, high]) in [

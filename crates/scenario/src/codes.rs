@@ -74,10 +74,7 @@ pub const CODES: &[(&str, &str)] = &[
         "nothing ever comes to a belt, table, lane, machine or clean end",
     ),
     ("no-covers", "nobody comes to the meal"),
-    (
-        "no-drive",
-        "trouble stops something that has no drive",
-    ),
+    ("no-drive", "trouble stops something that has no drive"),
     ("no-mean", "readings or counts have no mean above nought"),
     (
         "no-par",

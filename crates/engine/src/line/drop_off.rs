@@ -261,7 +261,13 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
             state.positions[usize::from(p)] = Position::PuttingDown { diner, came, took };
             floor.set(no, SLOTS + u32::from(p), Phase::End, now + took);
         } else if state.holding.is_empty()
-            && land(floor, line, spec.to, spec.positions_mm[usize::from(p)], diner)
+            && land(
+                floor,
+                line,
+                spec.to,
+                spec.positions_mm[usize::from(p)],
+                diner,
+            )
         {
             tell_put_down(floor, i, diner, waited);
         } else {

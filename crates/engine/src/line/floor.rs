@@ -6,8 +6,8 @@ use crate::line::ledger::Ledger;
 use crate::line::racks::Racks;
 use crate::line::telling::Telling;
 use crate::line::{
-    ClassId, Line, belt, carts, clean_end, crew, delivery, drop_off, duty, lane, machine, queue::Queue,
-    racking, scrapping, servery, trouble,
+    ClassId, Line, belt, carts, clean_end, crew, delivery, drop_off, duty, lane, machine,
+    queue::Queue, racking, scrapping, servery, trouble,
 };
 use crate::streams::Root;
 use crate::time::SimTime;

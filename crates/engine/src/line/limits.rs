@@ -27,7 +27,9 @@ impl Line {
         };
         let few = |count: usize| count <= MOST_OF_A_KIND;
         need(few(self.crew.len()), &|| "too many workers".into());
-        need(few(self.troubles.len()), &|| "too many kinds of trouble".into());
+        need(few(self.troubles.len()), &|| {
+            "too many kinds of trouble".into()
+        });
         need(few(self.duties.len()), &|| "too much other work".into());
         need(few(self.rack_kinds.len()), &|| {
             "too many kinds of rack".into()

@@ -374,7 +374,11 @@ fn posts(check: &mut Checker<'_>, line: &Line) {
             );
         }
     }
-    for trouble in line.troubles.iter().filter(|trouble| !trouble.by.is_empty()) {
+    for trouble in line
+        .troubles
+        .iter()
+        .filter(|trouble| !trouble.by.is_empty())
+    {
         let done = line.crew.iter().any(|worker| {
             let mut calls = worker.list.iter();
             calls.any(|call| trouble.by.contains(&call.post))

@@ -323,7 +323,10 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
         };
         // Trouble comes before everything.
         for (t, trouble) in line.troubles.iter().enumerate() {
-            let mine = trouble.by.iter().any(|&post| spec.list.iter().any(|c| c.post == post));
+            let mine = trouble
+                .by
+                .iter()
+                .any(|&post| spec.list.iter().any(|c| c.post == post));
             if mine {
                 let first = Call {
                     post: Post::Clearing(t as u8),

@@ -62,6 +62,10 @@ fn fits(all: &[Shift], people: &[u32], need: &Need, off_at_once: u32) -> bool {
 
 /// The least paid quarter hours by trying every choice of at most `most` people in all.
 fn by_trying_all(all: &[Shift], need: &Need, off_at_once: u32, most: u32) -> Option<f64> {
+    #[expect(
+        clippy::too_many_arguments,
+        reason = "a search by hand carries its whole state"
+    )]
     fn go(
         all: &[Shift],
         need: &Need,

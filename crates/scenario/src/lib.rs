@@ -15,6 +15,7 @@ mod moments;
 mod page;
 pub mod plan;
 mod read;
+pub mod sheet;
 mod starter;
 mod text;
 

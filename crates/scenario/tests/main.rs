@@ -15,4 +15,5 @@ mod plans;
 mod same_plan;
 mod scenarios;
 mod schema;
+mod sheets;
 mod units;

@@ -13,6 +13,7 @@ pub mod measures;
 pub mod money;
 pub mod record;
 pub mod replicate;
+pub mod stopwatch;
 mod summarise;
 pub mod summary;
 pub mod targets;

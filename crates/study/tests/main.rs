@@ -12,3 +12,4 @@ mod nist;
 mod plans;
 mod recorder;
 mod replicate;
+mod stopwatch;

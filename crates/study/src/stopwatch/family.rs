@@ -159,6 +159,11 @@ impl Fitted {
         }
     }
 
+    /// Density at `x` > 0, per second.
+    pub fn density(&self, x: f64) -> f64 {
+        libm::exp(self.log_density(x))
+    }
+
     /// Share of times at or below `x`.
     pub fn share_below(&self, x: f64) -> f64 {
         if x <= 0.0 {

@@ -6,6 +6,7 @@
 
 pub mod family;
 pub mod goodness;
+pub mod histogram;
 pub mod needed;
 pub mod standard;
 

@@ -17,6 +17,7 @@ pub mod plan;
 mod read;
 pub mod sheet;
 mod starter;
+pub mod tape_file;
 mod text;
 
 pub use check::{

@@ -3,6 +3,10 @@
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use scullery_study::sequential::Precision;
+
+use crate::outcome::Stop;
+use crate::study_arguments::{CompareArguments, HeadroomArguments, VaryArguments};
 
 /// Simulates a soiled-ware line over a lunch: does it hold, who waits for whom, what runs out, what it costs.
 #[derive(Debug, Parser)]
@@ -46,6 +50,15 @@ pub(crate) enum Command {
         /// Name of the scenario; NAME.toml is written and never overwritten
         name: PathBuf,
     },
+    /// Compare arrangements on the same lunches: who holds, what differs, what it costs
+    #[command(after_help = EXIT_CODES)]
+    Compare(CompareArguments),
+    /// How many covers the line takes until the first target fails, on an expected and on a busy day
+    #[command(after_help = EXIT_CODES)]
+    Headroom(HeadroomArguments),
+    /// Vary numbers of the scenario, on a grid or a sample, or one at a time to see what matters most
+    #[command(after_help = EXIT_CODES)]
+    Vary(VaryArguments),
     /// Print the JSON Schema of scenario files, for editors
     Schema,
     /// Print a completion script for a shell
@@ -77,6 +90,16 @@ pub(crate) struct RunOptions {
     /// How many times the lunch is simulated
     #[arg(long, value_name = "N", default_value_t = 200, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
     pub(crate) repeats: u64,
+    /// Not a fixed number of lunches but until every target is known to hold or to fail
+    #[arg(long, conflicts_with = "repeats")]
+    pub(crate) until_sure: bool,
+    /// Not a fixed number of lunches but until the mean of this measure is known so precisely: 'line.cost=2' is 2 either way,
+    /// '=5%' a share of the mean; may be repeated
+    #[arg(long, value_name = "ID=HALF", conflicts_with = "repeats")]
+    pub(crate) precise: Vec<String>,
+    /// Most lunches when their number is not fixed
+    #[arg(long, value_name = "N", default_value_t = 10_000, conflicts_with = "repeats", value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
+    pub(crate) at_most: u64,
     /// Number that fixes all luck: the same number gives the same lunches
     #[arg(long, value_name = "S", default_value_t = 1)]
     pub(crate) seed: u64,
@@ -98,6 +121,45 @@ pub(crate) struct RunOptions {
     /// Exit with 1 when a target is missed
     #[arg(long)]
     pub(crate) strict: bool,
+}
+
+impl RunOptions {
+    /// Whether the number of lunches is not fixed.
+    pub(crate) fn is_until(&self) -> bool {
+        self.until_sure || !self.precise.is_empty()
+    }
+
+    /// The measures whose means are wanted to a precision.
+    ///
+    /// # Errors
+    /// When a text is not of the form `ID=HALF`.
+    pub(crate) fn means(&self) -> Result<Vec<(String, Precision)>, Stop> {
+        self.precise.iter().map(|text| precise(text)).collect()
+    }
+}
+
+fn precise(text: &str) -> Result<(String, Precision), Stop> {
+    let wrong = || {
+        Stop::wrong(format!(
+            "--precise `{text}` must be a measure and how near its mean is wanted; write for example `line.cost=2` or \
+             `drop_off.main.wait_p95_s=5%`"
+        ))
+    };
+    let (id, half) = text.split_once('=').ok_or_else(wrong)?;
+    let (number, share) = match half.trim().strip_suffix('%') {
+        Some(percent) => (percent, true),
+        None => (half, false),
+    };
+    let number: f64 = number.trim().parse().map_err(|_| wrong())?;
+    if !(number.is_finite() && number > 0.0) || id.trim().is_empty() {
+        return Err(wrong());
+    }
+    let precision = if share {
+        Precision::WithinShare(number / 100.0)
+    } else {
+        Precision::Within(number)
+    };
+    Ok((id.trim().to_owned(), precision))
 }
 
 /// Folder of results when none is named.

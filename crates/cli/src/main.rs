@@ -1,12 +1,19 @@
 //! The `scullery` command: arguments, commands, exit codes, and the only printing.
 
 mod arguments;
+mod arrangements;
+mod compare;
+mod headroom;
 mod house;
 mod outcome;
+mod over;
 mod papers;
 mod progress;
 mod run;
 mod starter;
+mod study;
+mod study_arguments;
+mod vary;
 mod voice;
 
 use std::process::ExitCode;
@@ -38,6 +45,9 @@ fn obey(arguments: Arguments) -> Result<Outcome, Stop> {
         Command::Run(run) => run::run(&run),
         Command::Check { file } => voice::say(&house::check(&file)?).map(done),
         Command::New { name } => starter::write_starter(&name, house::starter).map(done),
+        Command::Compare(compare) => compare::compare(&compare),
+        Command::Headroom(headroom) => headroom::headroom(&headroom),
+        Command::Vary(vary) => vary::vary(&vary),
         Command::Schema => voice::say(&house::schema()).map(done),
         Command::Completions { shell } => papers::completions(shell).map(done),
         Command::Man => papers::man().map(done),

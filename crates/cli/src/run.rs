@@ -52,7 +52,11 @@ fn folder(options: &RunOptions) -> Option<PathBuf> {
 fn simulate(lunch: &Lunch, options: &RunOptions) -> Result<Summary, Stop> {
     let stop = stop_on_interrupt();
     let bar = bar(options.repeats, options.quiet || options.json);
-    let result = house::simulate(lunch, options, &|done| bar.set_position(done), &stop);
+    let progress = |done, expected| {
+        bar.set_length(expected);
+        bar.set_position(done);
+    };
+    let result = house::simulate(lunch, options, &progress, &stop);
     bar.finish_and_clear();
     let mut summary = result?;
     if let Some(units) = options.units {
@@ -67,7 +71,7 @@ fn simulate(lunch: &Lunch, options: &RunOptions) -> Result<Summary, Stop> {
 }
 
 /// The name a summary gives to units.
-fn units_words(units: UnitsChoice) -> &'static str {
+pub(crate) fn units_words(units: UnitsChoice) -> &'static str {
     match units {
         UnitsChoice::Metric => "metric",
         UnitsChoice::Us => "us",

@@ -57,13 +57,13 @@ pub fn per_minute_csv(summary: &Summary) -> Result<Vec<u8>, Fault> {
 }
 
 /// A value as few digits as name it exactly; a dash where there is none.
-fn plain(value: Option<f64>) -> String {
+pub(crate) fn plain(value: Option<f64>) -> String {
     value
         .filter(|v| v.is_finite())
         .map_or_else(|| DASH.to_owned(), |v| v.to_string())
 }
 
-fn table(
+pub(crate) fn table(
     file: &'static str,
     head: &[String],
     rows: impl Iterator<Item = Vec<String>>,

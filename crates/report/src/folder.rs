@@ -22,7 +22,7 @@ pub struct ReportFile {
 }
 
 impl ReportFile {
-    fn new(name: impl Into<String>, bytes: impl Into<Vec<u8>>) -> ReportFile {
+    pub(crate) fn new(name: impl Into<String>, bytes: impl Into<Vec<u8>>) -> ReportFile {
         ReportFile {
             name: name.into(),
             bytes: bytes.into(),

@@ -73,6 +73,9 @@ pub fn simulated(summary: &Summary) -> String {
             summary.asked
         ));
     }
+    if let Some(enough) = &summary.enough {
+        text.push_str(&format!("; {enough}"));
+    }
     let endings = &summary.endings;
     for (count, words) in [
         (endings.gridlock, "locked for good"),

@@ -6,6 +6,7 @@
 )]
 
 mod arrivals;
+mod changes;
 mod checks;
 mod codes;
 mod faulty;

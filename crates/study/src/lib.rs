@@ -2,21 +2,32 @@
 //!
 //! Reading order: what is kept of one meal ([`record`], [`money`]), which numbers are read from it ([`measures`]), what
 //! many meals together say ([`bands`], [`intervals`], [`exact`], [`targets`], [`answer`]), and how they are run
-//! ([`replicate`]) and handed on ([`summary`]).
+//! ([`replicate`], [`enough`]) and handed on ([`summary`]). Studies over several plans meet the same tapes ([`lunches`]): two
+//! or more compared ([`paired`], [`compare`]), more covers ([`headroom`]), numbers varied ([`vary`]).
 
 pub mod answer;
 pub mod bands;
+pub mod compare;
+pub mod enough;
 pub mod exact;
 pub mod gathered;
+pub mod headroom;
 pub mod intervals;
+pub mod lunches;
 pub mod measures;
 pub mod money;
+pub mod money_difference;
+pub mod paired;
 pub mod record;
 pub mod replicate;
+pub mod sequential;
+pub mod sobol;
 pub mod stopwatch;
 mod summarise;
 pub mod summary;
 pub mod targets;
+pub mod vary;
+mod winner;
 pub mod words;
 
 pub use scullery_engine::ended::Fault;

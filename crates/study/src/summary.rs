@@ -11,6 +11,9 @@ pub struct Summary {
     pub repeats: u64,
     /// How many were asked for (more than `repeats` when stopped early).
     pub asked: u64,
+    /// Why there were so many, when the study went on until it was sure; `None`: the number was fixed beforehand.
+    #[serde(default)]
+    pub enough: Option<String>,
     /// Seed of the study.
     pub seed: u64,
     /// Trays in, out and inside, summed over all repeats.
@@ -121,6 +124,9 @@ pub struct TargetResult {
     pub held: Option<u64>,
     /// Meals looked at.
     pub of: u64,
+    /// In how many meals of 100 it must hold, when it is about single meals.
+    #[serde(default)]
+    pub asked_of_100: Option<f64>,
     /// Interval of the share (0 to 1) or of the mean.
     pub interval: Option<[f64; 2]>,
     /// The evidence in one plain sentence ("in 192 of 200 lunches; between 91 and 98 of 100").

@@ -1,6 +1,6 @@
 //! The report as one page that opens from disk: no scripts, no other files, readable in print and by ear.
 
-mod parts;
+pub(crate) mod parts;
 mod strip;
 
 use base64::Engine as _;
@@ -14,7 +14,7 @@ use crate::lettering::{FONT_WOFF2, printable};
 use crate::number::Units;
 
 /// The looks of the page.
-const STYLE: &str = include_str!("style.css");
+pub(crate) const STYLE: &str = include_str!("style.css");
 
 /// Headings of the page with their ids, in reading order.
 const SECTIONS: [(&str, &str); 11] = [
@@ -90,7 +90,7 @@ pub fn page_with(summary: &Summary, pictures: &[Figure]) -> String {
 }
 
 /// The embedded font as a rule of the style sheet.
-fn font_face() -> String {
+pub(crate) fn font_face() -> String {
     format!(
         "@font-face{{font-family:\"Scullery Sans\";font-display:swap;src:url(data:font/woff2;base64,{}) \
          format(\"woff2\");}}\n",

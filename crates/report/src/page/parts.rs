@@ -12,7 +12,7 @@ use crate::terminal::simulated;
 
 /// A table that scrolls by itself when the window is narrow. Columns listed in `words` hold words, the others numbers;
 /// the first column names its row.
-pub(super) fn table(table: &Table, words: &[usize]) -> Markup {
+pub(crate) fn table(table: &Table, words: &[usize]) -> Markup {
     let class = |column: usize| {
         if column == 0 || words.contains(&column) {
             "w"

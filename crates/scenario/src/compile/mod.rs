@@ -144,6 +144,7 @@ pub(crate) fn compile(
         description: notices,
         cautions: Vec::new(),
         hash,
+        changes: Vec::new(),
         facts,
     };
     let told = describe::describe(&plan);

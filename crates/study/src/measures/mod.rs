@@ -98,7 +98,8 @@ impl Measures {
             .collect()
     }
 
-    fn nearest(&self, id: &str) -> String {
+    /// The id nearest to one that is not there.
+    pub fn nearest(&self, id: &str) -> String {
         let least = self.infos.iter().min_by_key(|info| distance(&info.id, id));
         least.map(|info| info.id.clone()).unwrap_or_default()
     }

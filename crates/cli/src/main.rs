@@ -3,6 +3,7 @@
 mod arguments;
 mod arrangements;
 mod compare;
+mod fit;
 mod headroom;
 mod house;
 mod outcome;
@@ -44,6 +45,7 @@ fn obey(arguments: Arguments) -> Result<Outcome, Stop> {
     match command {
         Command::Run(run) => run::run(&run),
         Command::Check { file } => voice::say(&house::check(&file)?).map(done),
+        Command::Fit(sheet) => fit::fit(&sheet),
         Command::New { name } => starter::write_starter(&name, house::starter).map(done),
         Command::Compare(compare) => compare::compare(&compare),
         Command::Headroom(headroom) => headroom::headroom(&headroom),

@@ -10,6 +10,7 @@ mod headroom;
 mod page;
 mod picture;
 mod said;
+mod stopwatch;
 mod terminal;
 mod varied;
 
@@ -17,6 +18,7 @@ pub use compared::comparison_page;
 pub use files::{comparison_files, headroom_files, json, tornado_files, variation_files};
 pub use headroom::headroom_page;
 pub use page::html;
+pub use stopwatch::{Rating, Task, TimeSheet, sheet_data, sheet_files, sheet_page};
 pub use terminal::study_terminal;
 pub use varied::{tornado_page, variation_page};
 

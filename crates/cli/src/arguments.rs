@@ -6,7 +6,9 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use scullery_study::sequential::Precision;
 
 use crate::outcome::Stop;
-use crate::study_arguments::{CompareArguments, HeadroomArguments, StudyOptions, VaryArguments};
+use crate::study_arguments::{
+    CompareArguments, HeadroomArguments, ReplayArguments, StudyOptions, VaryArguments,
+};
 
 /// Simulates a soiled-ware line over a lunch: does it hold, who waits for whom, what runs out, what it costs.
 #[derive(Debug, Parser)]
@@ -45,6 +47,9 @@ pub(crate) enum Command {
         /// The scenario (TOML, or JSON of the same shape)
         file: PathBuf,
     },
+    /// Replay one lunch from a till export and notes: what happened, and what would have saved it
+    #[command(after_help = EXIT_CODES)]
+    Replay(ReplayArguments),
     /// Fit curves to the readings of a stopwatch sheet
     Fit(FitArguments),
     /// Write a commented scenario to start from
@@ -152,6 +157,15 @@ pub(crate) enum DecimalChoice {
     Comma,
     /// 3.5
     Point,
+}
+
+/// How a date with slashes is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum DateOrderChoice {
+    /// 31/12/2025
+    DayFirst,
+    /// 12/31/2025
+    MonthFirst,
 }
 
 /// Of what a rest allowance is a share.

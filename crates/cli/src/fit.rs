@@ -5,7 +5,9 @@ use std::path::Path;
 
 use scullery_report::manifest::{Origin, sha256};
 use scullery_report::studies::{Rating, Task, TimeSheet, sheet_data, sheet_files, sheet_page};
-use scullery_scenario::sheet::{Cell, Decimal, Separator, Sheet, SheetReading, numbers, render_rows};
+use scullery_scenario::sheet::{
+    Cell, Decimal, Separator, Sheet, SheetReading, numbers, render_rows,
+};
 use scullery_study::stopwatch::standard::Convention;
 use scullery_study::stopwatch::study_times;
 
@@ -44,7 +46,11 @@ pub(crate) fn fit(arguments: &FitArguments) -> Result<Outcome, Stop> {
             }
         },
     };
-    let by = arguments.by.as_deref().map(|heading| sheet.column(heading)).transpose();
+    let by = arguments
+        .by
+        .as_deref()
+        .map(|heading| sheet.column(heading))
+        .transpose();
     let by = by.map_err(|fault| wrong(&[fault]))?;
     let decimal = arguments.table.decimal.map(DecimalChoice::said);
     let (values, said) = numbers(&sheet, column, decimal).map_err(|faults| wrong(&faults))?;
@@ -52,7 +58,9 @@ pub(crate) fn fit(arguments: &FitArguments) -> Result<Outcome, Stop> {
     notices.extend(said);
     let blank = values.iter().filter(|value| value.is_none()).count();
     if blank > 0 {
-        notices.push(format!("{blank} rows of {name} have no reading and were passed over."));
+        notices.push(format!(
+            "{blank} rows of {name} have no reading and were passed over."
+        ));
     }
     let mut readings: BTreeMap<String, Vec<f64>> = BTreeMap::new();
     for (row, value) in sheet.rows.iter().zip(values) {
@@ -62,7 +70,10 @@ pub(crate) fn fit(arguments: &FitArguments) -> Result<Outcome, Stop> {
         }
     }
     if readings.len() > MOST_TASKS {
-        let words = format!("{name}: the sheet has {} tasks, more than {MOST_TASKS}", readings.len());
+        let words = format!(
+            "{name}: the sheet has {} tasks, more than {MOST_TASKS}",
+            readings.len()
+        );
         return Err(Stop::wrong(words));
     }
     if readings.is_empty() {
@@ -80,7 +91,12 @@ pub(crate) fn fit(arguments: &FitArguments) -> Result<Outcome, Stop> {
     if !refused.is_empty() {
         return Err(Stop::wrong(refused.join("\n")));
     }
-    let out = TimeSheet { name: name.clone(), notices, tasks, rating: rating(arguments)? };
+    let out = TimeSheet {
+        name: name.clone(),
+        notices,
+        tasks,
+        rating: rating(arguments)?,
+    };
     let origin = Origin {
         version: env!("CARGO_PKG_VERSION").to_owned(),
         name: name.clone(),
@@ -89,7 +105,13 @@ pub(crate) fn fit(arguments: &FitArguments) -> Result<Outcome, Stop> {
         ..Origin::default()
     };
     let page = sheet_page(&out)?;
-    tell_study(&sheet_data(&out), &page, || sheet_files(&out, &origin), place, &options)?;
+    tell_study(
+        &sheet_data(&out),
+        &page,
+        || sheet_files(&out, &origin),
+        place,
+        &options,
+    )?;
     Ok(Outcome::Done)
 }
 
@@ -102,32 +124,45 @@ fn rating(arguments: &FitArguments) -> Result<Option<Rating>, Stop> {
     let rating = arguments.rating.unwrap_or(1.0);
     let allowance = arguments.allowance.unwrap_or(0.0);
     if !(0.3..=2.0).contains(&rating) {
-        return Err(Stop::wrong(format!("--rating must lie between 0.3 and 2, found {rating}; normal pace is 1")));
+        return Err(Stop::wrong(format!(
+            "--rating must lie between 0.3 and 2, found {rating}; normal pace is 1"
+        )));
     }
     if !(0.0..0.9).contains(&allowance) {
-        return Err(Stop::wrong(format!("--allowance must be a share from 0 to below 0.9, found {allowance}")));
+        return Err(Stop::wrong(format!(
+            "--allowance must be a share from 0 to below 0.9, found {allowance}"
+        )));
     }
     let convention = match arguments.allowance_of {
         AllowanceOf::Basic => Convention::ShareOfBasic,
         AllowanceOf::Shift => Convention::ShareOfShift,
     };
-    Ok(Some(Rating { rating, allowance, convention }))
+    Ok(Some(Rating {
+        rating,
+        allowance,
+        convention,
+    }))
 }
 
 /// Reads a table from disk as the arguments say.
 ///
 /// # Errors
 /// When it cannot be read as a table.
-pub(crate) fn read(path: &Path, how: &crate::arguments::TableArguments) -> Result<(Sheet, Vec<u8>), Stop> {
+pub(crate) fn read(
+    path: &Path,
+    how: &crate::arguments::TableArguments,
+) -> Result<(Sheet, Vec<u8>), Stop> {
     let name = path.display().to_string();
-    let about = std::fs::metadata(path).map_err(|why| Stop::wrong(format!("{name} cannot be read: {why}")))?;
+    let about = std::fs::metadata(path)
+        .map_err(|why| Stop::wrong(format!("{name} cannot be read: {why}")))?;
     if !about.is_file() || about.len() > scullery_scenario::sheet::LARGEST_BYTES as u64 {
         return Err(Stop::wrong(format!(
             "{name} cannot be read: it is not a file of at most {} bytes",
             scullery_scenario::sheet::LARGEST_BYTES
         )));
     }
-    let bytes = std::fs::read(path).map_err(|why| Stop::wrong(format!("{name} cannot be read: {why}")))?;
+    let bytes =
+        std::fs::read(path).map_err(|why| Stop::wrong(format!("{name} cannot be read: {why}")))?;
     let reading = SheetReading {
         separator: how.separator.map(|choice| match choice {
             SeparatorChoice::Comma => Separator::Comma,
@@ -136,7 +171,8 @@ pub(crate) fn read(path: &Path, how: &crate::arguments::TableArguments) -> Resul
         }),
         tab: how.tab.clone(),
     };
-    let sheet = Sheet::read(&name, &bytes, &reading).map_err(|faults| Stop::wrong(render_rows(&name, &faults)))?;
+    let sheet = Sheet::read(&name, &bytes, &reading)
+        .map_err(|faults| Stop::wrong(render_rows(&name, &faults)))?;
     Ok((sheet, bytes))
 }
 

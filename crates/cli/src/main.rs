@@ -10,6 +10,7 @@ mod outcome;
 mod over;
 mod papers;
 mod progress;
+mod replay;
 mod run;
 mod starter;
 mod study;
@@ -45,6 +46,7 @@ fn obey(arguments: Arguments) -> Result<Outcome, Stop> {
     match command {
         Command::Run(run) => run::run(&run),
         Command::Check { file } => voice::say(&house::check(&file)?).map(done),
+        Command::Replay(lunch) => replay::replay(&lunch),
         Command::Fit(sheet) => fit::fit(&sheet),
         Command::New { name } => starter::write_starter(&name, house::starter).map(done),
         Command::Compare(compare) => compare::compare(&compare),

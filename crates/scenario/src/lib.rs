@@ -15,6 +15,7 @@ mod diagnostic;
 mod document;
 mod file;
 mod moments;
+pub mod notes;
 mod page;
 pub mod plan;
 mod read;

@@ -19,6 +19,7 @@ pub mod money;
 pub mod money_difference;
 pub mod paired;
 pub mod record;
+pub mod replay;
 pub mod replicate;
 pub mod sequential;
 pub mod sobol;

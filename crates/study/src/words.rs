@@ -91,7 +91,9 @@ pub(crate) fn value_words(value: f64, unit: &str) -> String {
         "min" | "s" | "L" | "kWh" | "kg" | "h" => format!("{} {unit}", plain(value)),
         "racks_per_h" => format!("{} racks an hour", plain(value)),
         "covers_per_h" => format!("{} covers for an hour of labour", plain(value)),
-        "people" | "trays" | "pieces" | "racks" | "covers" | "carts" => format!("{} {unit}", plain(value)),
+        "people" | "trays" | "pieces" | "racks" | "covers" | "carts" => {
+            format!("{} {unit}", plain(value))
+        }
         other => format!("{} {other}", plain(value)),
     }
 }

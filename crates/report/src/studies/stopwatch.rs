@@ -69,12 +69,20 @@ impl Rating {
 
 /// The name a task goes by in sentences and pictures.
 fn called(task: &Task) -> &str {
-    if task.name.is_empty() { "the task" } else { &task.name }
+    if task.name.is_empty() {
+        "the task"
+    } else {
+        &task.name
+    }
 }
 
 /// Name of a task's picture, without ending.
 fn file_of(tasks: &[Task], index: usize) -> String {
-    if tasks.len() == 1 { "times".to_owned() } else { format!("times-{}", index + 1) }
+    if tasks.len() == 1 {
+        "times".to_owned()
+    } else {
+        format!("times-{}", index + 1)
+    }
 }
 
 /// The sheet as a page: one section a task.
@@ -93,7 +101,10 @@ pub fn sheet_page(sheet: &TimeSheet) -> Result<StudyPage, Fault> {
             words,
             tables: vec![(fits_table(&task.study), vec![6])],
             pictures: vec![picture],
-            list: vec![format!("The readings themselves: {}", task.study.readings_line())],
+            list: vec![format!(
+                "The readings themselves: {}",
+                task.study.readings_line()
+            )],
             on_terminal: true,
             ..Section::new(&id, &heading(task))
         });
@@ -120,8 +131,16 @@ fn answer(sheet: &TimeSheet) -> String {
         .tasks
         .iter()
         .map(|task| {
-            let family = task.study.fits.first().map_or("constant", |fit| fit.fitted.family.name());
-            format!("{} takes {} s in the mean ({family} fits best)", called(task), fixed(task.study.mean, 2))
+            let family = task
+                .study
+                .fits
+                .first()
+                .map_or("constant", |fit| fit.fitted.family.name());
+            format!(
+                "{} takes {} s in the mean ({family} fits best)",
+                called(task),
+                fixed(task.study.mean, 2)
+            )
         })
         .collect();
     let mut text = each.join("; ");
@@ -147,8 +166,13 @@ fn heading(task: &Task) -> String {
 /// Sentences about one task: what is not told apart, how many more readings, standard time, cautions.
 fn sentences(study: &TimeStudy, rating: Option<Rating>) -> Vec<String> {
     let mut all = Vec::new();
-    let near: Vec<&str> =
-        study.fits.iter().skip(1).filter(|fit| !fit.told_apart).map(|fit| fit.fitted.family.name()).collect();
+    let near: Vec<&str> = study
+        .fits
+        .iter()
+        .skip(1)
+        .filter(|fit| !fit.told_apart)
+        .map(|fit| fit.fitted.family.name())
+        .collect();
     if let Some(best) = study.fits.first() {
         if !near.is_empty() {
             all.push(format!(
@@ -168,14 +192,22 @@ fn sentences(study: &TimeStudy, rating: Option<Rating>) -> Vec<String> {
     }
     let n = study.readings.len();
     if n < FEW {
-        all.push(format!("{n} readings say little about the shape of the curve; {FEW} or more are better."));
+        all.push(format!(
+            "{n} readings say little about the shape of the curve; {FEW} or more are better."
+        ));
     }
     let more = |wanted: u64| match wanted.saturating_sub(n as u64) {
         0 => "enough as it is".to_owned(),
         more => format!("{more} more readings ({wanted} in all)"),
     };
-    all.push(format!("For the mean within 10 %: {}.", more(study.needed_for_10_percent)));
-    all.push(format!("For the mean within 5 %: {}.", more(study.needed_for_5_percent)));
+    all.push(format!(
+        "For the mean within 10 %: {}.",
+        more(study.needed_for_10_percent)
+    ));
+    all.push(format!(
+        "For the mean within 5 %: {}.",
+        more(study.needed_for_5_percent)
+    ));
     if let Some(rating) = rating {
         all.push(rating.words(rating.of(study)));
     }
@@ -193,7 +225,11 @@ pub struct SheetOut<'a> {
 pub fn sheet_data(sheet: &TimeSheet) -> SheetOut<'_> {
     SheetOut {
         notices: &sheet.notices,
-        tasks: sheet.tasks.iter().map(|task| task_out(task, sheet.rating)).collect(),
+        tasks: sheet
+            .tasks
+            .iter()
+            .map(|task| task_out(task, sheet.rating))
+            .collect(),
     }
 }
 

@@ -21,9 +21,7 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-pub(crate) use carts::{
-    CartsFile, CartsGoFile, ClearedFile, CourseFile, LoadFile, LoadWhenFile,
-};
+pub(crate) use carts::{CartsFile, CartsGoFile, ClearedFile, CourseFile, LoadFile, LoadWhenFile};
 pub(crate) use clean_end::{Back, CleanEndFile, DeliveryFile};
 pub(crate) use crew::{DutyFile, DutyWhenFile, PostEntry, SideOfRoom, WorkerFile};
 pub(crate) use diners::{

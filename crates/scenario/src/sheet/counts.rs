@@ -170,35 +170,42 @@ fn day_row(sheet: &Sheet, date_at: usize, reading: &TimeReading) -> Result<usize
     }
 }
 
-/// Counts per interval from a table with one row an interval: each begins at its row's time; the last is as long as the
-/// one before it, or `width` where there is one row only.
+/// Counts per interval from a table with one row an interval: each begins at its row's time and lasts at most
+/// `width_min` minutes.
 ///
 /// # Errors
 /// When there are no rows, or two begin at once.
 pub fn interval_rows(
     at: &[(SimTime, f64)],
-    width: Span,
+    width_min: u32,
     notices: Vec<String>,
 ) -> Result<Counts, Vec<RowFault>> {
-    let Some(&(last, _)) = at.last() else {
+    if at.is_empty() {
         return Err(vec![RowFault::of_table(
             "the table names no interval",
             "give at least one row",
         )]);
-    };
+    }
     if let Some(pair) = at.windows(2).find(|pair| pair[1].0 <= pair[0].0) {
         let what = format!("two rows begin at {}", words::clock(pair[1].0));
         return Err(vec![RowFault::of_table(what, "give each interval one row")]);
     }
-    let long = match at.len() {
-        1 => width,
-        n => last.since(at[n - 2].0),
-    };
-    let mut edges: Vec<SimTime> = at.iter().map(|(at, _)| *at).collect();
-    edges.push(last + long);
+    let width = Span::from_us(u64::from(width_min) * 60_000_000);
+    let (mut edges, mut counts) = (Vec::new(), Vec::new());
+    for (index, (from, count)) in at.iter().enumerate() {
+        edges.push(*from);
+        counts.push(*count);
+        // An interval that no row begins has nobody in it.
+        let next = at.get(index + 1).map(|(next, _)| *next);
+        if next.is_none_or(|next| next > *from + width) {
+            edges.push(*from + width);
+            counts.push(0.0);
+        }
+    }
+    counts.pop();
     Ok(Counts {
         edges,
-        counts: at.iter().map(|(_, count)| *count).collect(),
+        counts,
         notices,
     })
 }

@@ -16,7 +16,7 @@ pub use counts::{Counts, interval_counts, interval_rows};
 pub use delimited::Separator;
 pub use instants::{Columns, Instants, arrival_instants};
 pub use number::{Decimal, numbers};
-pub use when::{DateOrder, TimeReading};
+pub use when::{DateOrder, TimeReading, wall_clock};
 
 /// Largest table read, in bytes.
 pub const LARGEST_BYTES: usize = 64 << 20;

@@ -258,3 +258,16 @@ pub(super) fn on_the_clock(clock: clock::Clock, starts: SimTime) -> SimTime {
     let next_day = !clock.names_its_day && clock.us + NEXT_DAY_AFTER_US < starts.us();
     SimTime::from_us(clock.us + if next_day { DAY_US } else { 0 })
 }
+
+/// A clock time in a cell, on the wall clock of the meal; a date with it must be the meal's (or the night after it).
+///
+/// # Errors
+/// What is wrong with the cell, and what to write.
+pub fn wall_clock(cell: &Cell, reading: &TimeReading) -> Result<SimTime, (String, String)> {
+    let zone = zone(reading).map_err(|fault| (fault.what, fault.help))?;
+    match place(written(None, cell, reading.date_order)?, zone.as_ref())? {
+        Placed::Clock(clock) => Ok(on_the_clock(clock, reading.starts)),
+        Placed::Dated(_, us) if us < reading.starts.us() => Ok(SimTime::from_us(us + DAY_US)),
+        Placed::Dated(_, us) => Ok(SimTime::from_us(us)),
+    }
+}

@@ -6,7 +6,9 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use scullery_study::sequential::Precision;
 
 use crate::outcome::Stop;
-use crate::study_arguments::{CompareArguments, HeadroomArguments, VaryArguments};
+use crate::study_arguments::{
+    CompareArguments, HeadroomArguments, ReplayArguments, StudyOptions, VaryArguments,
+};
 
 use crate::crew::CrewArguments;
 use crate::size::SizeArguments;
@@ -58,6 +60,11 @@ pub(crate) enum Command {
         /// The scenario (TOML, or JSON of the same shape)
         file: PathBuf,
     },
+    /// Replay one lunch from a till export and notes: what happened, and what would have saved it
+    #[command(after_help = EXIT_CODES)]
+    Replay(ReplayArguments),
+    /// Fit curves to the readings of a stopwatch sheet
+    Fit(FitArguments),
     /// Write a commented scenario to start from
     New {
         /// Name of the scenario; NAME.toml is written and never overwritten
@@ -81,6 +88,106 @@ pub(crate) enum Command {
     },
     /// Print the manual page
     Man,
+}
+
+/// Which sheet is fitted, and how.
+#[derive(Debug, Args)]
+pub(crate) struct FitArguments {
+    /// The sheet: CSV, or an .xlsx workbook, one reading a row
+    pub(crate) file: PathBuf,
+    /// Heading of the column of readings, in seconds [default: seconds]
+    #[arg(long, value_name = "HEADING")]
+    pub(crate) column: Option<String>,
+    /// Heading of the column that names the task, when the sheet has several
+    #[arg(long, value_name = "HEADING")]
+    pub(crate) by: Option<String>,
+    /// How the table is written.
+    #[command(flatten)]
+    pub(crate) table: TableArguments,
+    /// Pace of those who were timed: 1 is normal, 1.1 a tenth quicker
+    #[arg(long, value_name = "R")]
+    pub(crate) rating: Option<f64>,
+    /// Rest allowance as a share, for example 0.12
+    #[arg(long, value_name = "A")]
+    pub(crate) allowance: Option<f64>,
+    /// Of what the allowance is a share: standard = basic x (1 + A), or standard = basic / (1 - A)
+    #[arg(long, value_enum, value_name = "TIME", default_value = "basic")]
+    pub(crate) allowance_of: AllowanceOf,
+    /// Folder for the page, tables and pictures [default: scullery-out]
+    #[arg(long, value_name = "DIR")]
+    pub(crate) out: Option<PathBuf>,
+    /// Print the result as JSON on standard output and nothing else; files are written only when --out is given
+    #[arg(long, conflicts_with = "quiet")]
+    pub(crate) json: bool,
+    /// Print the answer only
+    #[arg(long, short)]
+    pub(crate) quiet: bool,
+}
+
+impl FitArguments {
+    /// Where results go and what is printed, as other studies take it.
+    pub(crate) fn options(&self) -> StudyOptions {
+        StudyOptions {
+            seed: 1,
+            threads: None,
+            out: self.out.clone(),
+            units: None,
+            json: self.json,
+            quiet: self.quiet,
+        }
+    }
+}
+
+/// How a table is written, where it does not say so itself.
+#[derive(Clone, Debug, Args)]
+pub(crate) struct TableArguments {
+    /// What stands between the columns of a CSV
+    #[arg(long, value_enum, value_name = "MARK")]
+    pub(crate) separator: Option<SeparatorChoice>,
+    /// What stands before the fraction of a number
+    #[arg(long, value_enum, value_name = "MARK")]
+    pub(crate) decimal: Option<DecimalChoice>,
+    /// Which tab of a workbook
+    #[arg(long, value_name = "TAB")]
+    pub(crate) tab: Option<String>,
+}
+
+/// What stands between columns.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum SeparatorChoice {
+    /// ,
+    Comma,
+    /// ;
+    Semicolon,
+    /// A tab
+    Tab,
+}
+
+/// What stands before the fraction.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum DecimalChoice {
+    /// 3,5
+    Comma,
+    /// 3.5
+    Point,
+}
+
+/// How a date with slashes is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum DateOrderChoice {
+    /// 31/12/2025
+    DayFirst,
+    /// 12/31/2025
+    MonthFirst,
+}
+
+/// Of what a rest allowance is a share.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum AllowanceOf {
+    /// The basic time of the task
+    Basic,
+    /// The whole shift
+    Shift,
 }
 
 /// Which lunch is run, and how.

@@ -4,12 +4,14 @@ mod arguments;
 mod arrangements;
 mod compare;
 mod crew;
+mod fit;
 mod headroom;
 mod house;
 mod outcome;
 mod over;
 mod papers;
 mod progress;
+mod replay;
 mod run;
 mod searching;
 mod size;
@@ -51,6 +53,8 @@ fn obey(arguments: Arguments) -> Result<Outcome, Stop> {
         Command::Size(search) => size::size(&search),
         Command::Why(search) => why::look(&search),
         Command::Check { file } => voice::say(&house::check(&file)?).map(done),
+        Command::Replay(lunch) => replay::replay(&lunch),
+        Command::Fit(sheet) => fit::fit(&sheet),
         Command::New { name } => starter::write_starter(&name, house::starter).map(done),
         Command::Compare(compare) => compare::compare(&compare),
         Command::Headroom(headroom) => headroom::headroom(&headroom),

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use crate::arguments::UnitsChoice;
+use crate::arguments::{DateOrderChoice, TableArguments, UnitsChoice};
 
 /// Which lunch a study starts from.
 #[derive(Clone, Debug, Args)]
@@ -121,6 +121,80 @@ pub(crate) struct VaryArguments {
     pub(crate) measure: Vec<String>,
     /// How many times the lunch is simulated at each point
     #[arg(long, value_name = "N", default_value_t = 200, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
+    pub(crate) repeats: u64,
+    /// How it is run.
+    #[command(flatten)]
+    pub(crate) options: StudyOptions,
+}
+
+/// Which lunch is replayed, and from what.
+#[derive(Debug, Args)]
+pub(crate) struct ReplayArguments {
+    /// The line.
+    #[command(flatten)]
+    pub(crate) from: From,
+    /// Table of instants at the till: CSV or an .xlsx workbook; who is served then eats and comes to the drop-off later
+    #[arg(long, value_name = "TABLE", conflicts_with_all = ["drop_off", "meal"])]
+    pub(crate) till: Option<PathBuf>,
+    /// Table of instants at the drop-off, used as they are
+    #[arg(long, value_name = "TABLE", conflicts_with = "meal")]
+    pub(crate) drop_off: Option<PathBuf>,
+    /// A simulated meal that `scullery run --keep-meal` wrote, run again as it was
+    #[arg(long, value_name = "TABLE")]
+    pub(crate) meal: Option<PathBuf>,
+    /// Heading of the column of times [default: time]
+    #[arg(long, value_name = "HEADING")]
+    pub(crate) time_column: Option<String>,
+    /// Heading of the column of dates, where times have none
+    #[arg(long, value_name = "HEADING")]
+    pub(crate) date_column: Option<String>,
+    /// Heading of the column that says how many; one a row when unsaid
+    #[arg(long, value_name = "HEADING")]
+    pub(crate) count_column: Option<String>,
+    /// Each row is the count of an interval of so many minutes that begins at its time
+    #[arg(long, value_name = "MIN", value_parser = clap::value_parser!(u32).range(1..=240))]
+    pub(crate) interval_min: Option<u32>,
+    /// Each row is a day, and each column headed by a clock time the count of the interval that begins then
+    #[arg(long, conflicts_with_all = ["time_column", "count_column", "interval_min"])]
+    pub(crate) interval_columns: bool,
+    /// Day of the lunch, as 2025-12-31, where the table has several
+    #[arg(long, value_name = "DATE")]
+    pub(crate) day: Option<String>,
+    /// Time zone whose clock hung on the wall, for example Europe/Oslo
+    #[arg(long, value_name = "ZONE")]
+    pub(crate) zone: Option<String>,
+    /// How dates with slashes are written
+    #[arg(long, value_enum, value_name = "ORDER")]
+    pub(crate) date_order: Option<DateOrderChoice>,
+    /// Rows may stand out of clock order and are sorted
+    #[arg(long)]
+    pub(crate) sort: bool,
+    /// How the tables are written.
+    #[command(flatten)]
+    pub(crate) table: TableArguments,
+    /// Table of what was seen: columns time, what, and until, count, sure where they are needed
+    #[arg(long, value_name = "TABLE")]
+    pub(crate) seen: Option<PathBuf>,
+    /// A number of the scenario to be fitted to what was seen, with bounds: 'scrapping.main.handling_s=3..8'; may be repeated
+    #[arg(long, value_name = "PATH=LOW..HIGH")]
+    pub(crate) unknown: Vec<String>,
+    /// Points spread over the bounds when numbers are fitted, in each of two rounds
+    #[arg(long, value_name = "N", default_value_t = 96, value_parser = clap::value_parser!(u32).range(16..=5000))]
+    pub(crate) points: u32,
+    /// Trays you know there were, to check the replay by
+    #[arg(long, value_name = "N")]
+    pub(crate) trays_seen: Option<f64>,
+    /// Racks you know were washed, to check the replay by
+    #[arg(long, value_name = "N")]
+    pub(crate) racks_washed: Option<f64>,
+    /// Say what happened only, and try no remedies
+    #[arg(long)]
+    pub(crate) no_remedies: bool,
+    /// What is to be better, by the id of a measure [default: most people standing at the first drop-off]
+    #[arg(long, value_name = "ID")]
+    pub(crate) measure: Option<String>,
+    /// How many lunches like it are simulated, for each remedy too
+    #[arg(long, value_name = "N", default_value_t = 100, value_parser = clap::value_parser!(u64).range(2..=100_000))]
     pub(crate) repeats: u64,
     /// How it is run.
     #[command(flatten)]

@@ -217,7 +217,7 @@ pub fn limit_stroke() -> Stroke {
 }
 
 /// The first step of 1, 2, 5, 10, 20, 25, 50 ... not below `least`; whole when the axis reaches 1 or more.
-fn nice_step(least: f64, top: f64) -> f64 {
+pub(crate) fn nice_step(least: f64, top: f64) -> f64 {
     let least = if top >= 1.0 { least.max(1.0) } else { least };
     let mut size = 1e-3;
     while size < 1e12 {

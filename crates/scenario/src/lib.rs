@@ -15,11 +15,14 @@ mod diagnostic;
 mod document;
 mod file;
 mod moments;
+pub mod notes;
 mod page;
 pub mod plan;
 mod read;
+pub mod sheet;
 pub mod staffing;
 mod starter;
+pub mod tape_file;
 mod text;
 
 pub use check::{

@@ -16,4 +16,5 @@ mod plans;
 mod same_plan;
 mod scenarios;
 mod schema;
+mod sheets;
 mod units;

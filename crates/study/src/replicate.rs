@@ -12,6 +12,7 @@ use scullery_engine::run::{Floor, run};
 use scullery_engine::tape::Tape;
 use scullery_engine::watch::Catalogue;
 use scullery_scenario::plan::Plan;
+use scullery_scenario::tape_file::TapeFile;
 
 use crate::gathered::{Gathered, Shown, shown_counts};
 use crate::measures::{Meal, Measures};
@@ -160,6 +161,13 @@ impl Bench {
             floor: Floor::new(),
             recorder: Recorder::new(catalogue, plan.line.starts),
         }
+    }
+
+    /// Runs a meal that was kept.
+    pub(crate) fn run_kept(&mut self, plan: &Plan, kept: &TapeFile) -> Result<Ended, Fault> {
+        self.tape.take_up(kept.seed, kept.repeat, &kept.diners);
+        self.recorder.begin();
+        run(&plan.line, &self.tape, &mut self.floor, &mut self.recorder)
     }
 
     pub(crate) fn run(&mut self, plan: &Plan, seed: u64, repeat: u64) -> Result<Ended, Fault> {

@@ -22,4 +22,5 @@ mod roster;
 mod search;
 mod sequential;
 mod staffing;
+mod stopwatch;
 mod varied;

@@ -4,6 +4,7 @@ mod legend;
 mod levels;
 mod progress;
 mod states;
+pub mod times;
 
 use scullery_study::summary::{Band, Summary};
 

@@ -26,7 +26,7 @@ pub fn json(study: &impl Serialize) -> Result<String, Fault> {
     Ok(text)
 }
 
-fn files(
+pub(super) fn files(
     page: &StudyPage,
     origin: &Origin,
     data: Vec<(&str, Vec<u8>)>,

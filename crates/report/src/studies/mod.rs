@@ -9,7 +9,9 @@ mod files;
 mod headroom;
 mod page;
 mod picture;
+mod replayed;
 mod said;
+mod stopwatch;
 mod terminal;
 mod varied;
 
@@ -17,6 +19,8 @@ pub use compared::comparison_page;
 pub use files::{comparison_files, headroom_files, json, tornado_files, variation_files};
 pub use headroom::headroom_page;
 pub use page::html;
+pub use replayed::{replayed_files, replayed_page};
+pub use stopwatch::{Rating, Task, TimeSheet, sheet_data, sheet_files, sheet_page};
 pub use terminal::study_terminal;
 pub use varied::{tornado_page, variation_page};
 
@@ -59,9 +63,18 @@ pub struct Section {
     pub list: Vec<String>,
     /// What the terminal shows of it: shorter tables. Nothing: the section is left out there.
     pub brief: Vec<(Table, Vec<usize>)>,
+    /// Sentences the terminal shows of it, above its tables.
+    pub said: Vec<String>,
 }
 
 impl Section {
+    /// The section with all its words and tables on the terminal too.
+    fn told_in_full(mut self) -> Section {
+        self.said.clone_from(&self.words);
+        self.brief.clone_from(&self.tables);
+        self
+    }
+
     fn new(id: &str, heading: &str) -> Section {
         Section {
             id: id.to_owned(),

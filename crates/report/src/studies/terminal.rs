@@ -29,10 +29,13 @@ pub fn study_terminal(study: &StudyPage, width: usize) -> String {
     for section in study
         .sections
         .iter()
-        .filter(|section| !section.brief.is_empty())
+        .filter(|section| !section.brief.is_empty() || !section.said.is_empty())
     {
         out.push('\n');
         say(&mut out, &section.heading, "");
+        for words in &section.said {
+            say(&mut out, &format!("  {words}"), "  ");
+        }
         for (table, words) in &section.brief {
             for line in lines(table, words, width) {
                 out.push_str(line.trim_end());

@@ -17,6 +17,7 @@ mod nist;
 mod paired;
 mod plans;
 mod recorder;
+mod replayed;
 mod replicate;
 mod roster;
 mod search;

@@ -98,7 +98,12 @@ fn covers(starts: SimTime, dice: &mut Dice) -> Covers {
             at = at + secs(dice.upto(60));
             at
         });
-        return Covers::Instants(instants.collect());
+        let at = instants.collect();
+        return if dice.once_in(3) {
+            Covers::CameAt(at)
+        } else {
+            Covers::Instants(at)
+        };
     }
     let how = dice.pick(&[How::Evenly, How::AtRandom, How::Poisson, How::PoissonLinear]);
     let mut edges = vec![starts + secs(dice.upto(300))];

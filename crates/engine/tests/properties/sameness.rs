@@ -137,7 +137,7 @@ fn an_hour_later(case: &Case) -> Case {
         }
     }
     match &mut demand.covers {
-        Covers::Instants(at) => at.iter_mut().for_each(later),
+        Covers::Instants(at) | Covers::CameAt(at) => at.iter_mut().for_each(later),
         Covers::PerInterval { edges, .. } => edges.iter_mut().for_each(later),
     }
     demand

@@ -62,7 +62,7 @@ pub(crate) enum Command {
     },
     /// Replay one lunch from a till export and notes: what happened, and what would have saved it
     #[command(after_help = EXIT_CODES)]
-    Replay(ReplayArguments),
+    Replay(Box<ReplayArguments>),
     /// Fit curves to the readings of a stopwatch sheet
     Fit(FitArguments),
     /// Write a commented scenario to start from

@@ -98,12 +98,7 @@ fn covers(starts: SimTime, dice: &mut Dice) -> Covers {
             at = at + secs(dice.upto(60));
             at
         });
-        let at = instants.collect();
-        return if dice.once_in(3) {
-            Covers::CameAt(at)
-        } else {
-            Covers::Instants(at)
-        };
+        return Covers::Instants(instants.collect());
     }
     let how = dice.pick(&[How::Evenly, How::AtRandom, How::Poisson, How::PoissonLinear]);
     let mut edges = vec![starts + secs(dice.upto(300))];

@@ -15,7 +15,7 @@ use scullery_engine::time::SimTime;
 pub use counts::{Counts, interval_counts, interval_rows};
 pub use delimited::Separator;
 pub use instants::{Columns, Instants, arrival_instants};
-pub use number::{Decimal, numbers};
+pub use number::{Decimal, Read, numbers};
 pub use when::{DateOrder, TimeReading, wall_clock};
 
 /// Largest table read, in bytes.

@@ -22,6 +22,9 @@ enum Hint {
     Either,
 }
 
+/// The numbers of a column by row, and how commas in it were read, to be said aloud.
+pub type Read = (Vec<Option<f64>>, Vec<String>);
+
 /// The numbers of a column, by row; `None` where the cell is empty. Adds to the sheet's notices how commas were read.
 ///
 /// # Errors
@@ -30,7 +33,7 @@ pub fn numbers(
     sheet: &Sheet,
     column: usize,
     declared: Option<Decimal>,
-) -> Result<(Vec<Option<f64>>, Vec<String>), Vec<RowFault>> {
+) -> Result<Read, Vec<RowFault>> {
     let hints: Vec<Hint> = sheet
         .rows
         .iter()

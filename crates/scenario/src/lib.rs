@@ -15,6 +15,7 @@ mod moments;
 mod page;
 pub mod plan;
 mod read;
+mod shown;
 mod starter;
 mod text;
 

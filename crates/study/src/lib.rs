@@ -2,17 +2,20 @@
 //!
 //! Reading order: what is kept of one meal ([`record`], [`money`]), which numbers are read from it ([`measures`]), what
 //! many meals together say ([`bands`], [`intervals`], [`exact`], [`targets`], [`answer`]), and how they are run
-//! ([`replicate`]) and handed on ([`summary`]).
+//! ([`replicate`]) and handed on ([`summary`]; [`planned`] for what the plan says, [`film`] for single meals to be played).
 
 pub mod answer;
 pub mod bands;
 pub mod exact;
+pub mod film;
 pub mod gathered;
 pub mod intervals;
 pub mod measures;
 pub mod money;
+pub mod planned;
 pub mod record;
 pub mod replicate;
+mod stations;
 mod summarise;
 pub mod summary;
 pub mod targets;

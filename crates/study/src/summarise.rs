@@ -10,13 +10,17 @@ use crate::bands::Cells;
 use crate::gathered::{Curves, Gathered, shown_counts};
 use crate::intervals::{mean, mean_interval, quantile_interval, rank};
 use crate::measures::{MeasureInfo, Measures, RESOURCES};
+use crate::planned::planned;
 use crate::record::QUARTER_US;
 use crate::replicate::Replicate;
+use crate::stations::stations;
 use crate::summary::{
     Band, Clock, Endings, HeadingText, HeldUp, Measure, Profile, Resource, Source, Summary,
 };
 use crate::targets::{LEVEL, judge};
-use crate::words::{STATES, actor_words, kind_word, place_words, role_word, unit_word};
+use crate::words::{
+    STATES, actor_words, kind_word, place_words, role_word, spoken_sentence, unit_word,
+};
 
 /// Sentences of locked meals that are kept.
 const MOST_SENTENCES: usize = 5;
@@ -39,7 +43,7 @@ pub(crate) fn summarise(
         .map(|(number, info)| measure(info, &column(&all, number)))
         .collect();
     let targets = judge(plan, measures, &all.rows);
-    let endings = endings(&all);
+    let endings = endings(&all, catalogue);
     let find = |id: &str| table.iter().find(|m| m.id == id);
     let facts = Facts {
         day_words: &plan.heading.day_words,
@@ -68,6 +72,8 @@ pub(crate) fn summarise(
         cumulative: cumulative(catalogue, shown),
         people: profiles(catalogue, shown, &table, |kind| kind == ActorKind::Worker),
         machines: profiles(catalogue, shown, &table, |kind| kind != ActorKind::Worker),
+        stations: stations(plan, catalogue, shown),
+        planned: planned(plan),
         held_up: held_up(catalogue, shown),
         resources: resources(&table),
         assumptions: plan.description.clone(),
@@ -131,7 +137,7 @@ fn worst<'a>(table: &'a [Measure], ending: &str) -> Option<&'a Measure> {
     })
 }
 
-fn endings(all: &Gathered) -> Endings {
+fn endings(all: &Gathered, catalogue: &Catalogue) -> Endings {
     let mut it = Endings::default();
     for row in &all.rows {
         match &row.how {
@@ -140,8 +146,9 @@ fn endings(all: &Gathered) -> Endings {
             How::NeverDrained => it.never_drained += 1,
             How::Gridlock(sentence) => {
                 it.gridlock += 1;
-                if it.sentences.len() < MOST_SENTENCES && !it.sentences.contains(sentence) {
-                    it.sentences.push(sentence.clone());
+                let sentence = spoken_sentence(sentence, catalogue);
+                if it.sentences.len() < MOST_SENTENCES && !it.sentences.contains(&sentence) {
+                    it.sentences.push(sentence);
                 }
             }
         }

@@ -180,6 +180,7 @@ fn judged(
             held,
             of,
             interval,
+            asked_of_100: target.in_meals_of_100,
             evidence,
         },
     }

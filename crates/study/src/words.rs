@@ -1,6 +1,8 @@
 //! Names and numbers as people say them.
 
-use scullery_engine::watch::{ActorInfo, ActorKind, PlaceInfo, Role, State, Unit};
+use scullery_engine::watch::{
+    ActorInfo, ActorKind, Catalogue, Job, PlaceInfo, PostInfo, Role, State, Unit,
+};
 
 /// Name of a place in plain words, for example `drop-off main: people waiting for a position` or `lane feed`.
 pub fn place_words(place: &PlaceInfo) -> String {
@@ -30,7 +32,7 @@ pub fn place_words(place: &PlaceInfo) -> String {
 }
 
 /// Kind and name, the name alone or the kind alone where the two say the same (`clean end clean`, `carts carts`).
-fn named(kind: &str, name: &str) -> String {
+pub(crate) fn named(kind: &str, name: &str) -> String {
     if kind.split(' ').any(|word| word == name) {
         kind.to_owned()
     } else if name.split(' ').any(|word| word == kind) {
@@ -66,6 +68,34 @@ pub fn actor_words(actor: &ActorInfo) -> String {
         ActorKind::Machine => named("machine", &spoken(&actor.name)),
         ActorKind::Belt => named("belt", &spoken(&actor.name)),
     }
+}
+
+/// Name of a post in plain words, for example `scrapping main` or `running to the servery`.
+pub fn post_words(post: &PostInfo) -> String {
+    let name = spoken(&post.name);
+    match post.job {
+        Job::BreakingDown => named("scrapping", &name),
+        Job::Racking => named("racking", &name),
+        Job::Loading => named("loading", &name),
+        Job::Unloading => named("unloading", &name),
+        Job::Running => "running to the servery".into(),
+        Job::OtherWork => format!("other work: {name}"),
+    }
+}
+
+/// A sentence in which the places' own ids are said as words.
+pub fn spoken_sentence(sentence: &str, catalogue: &Catalogue) -> String {
+    let mut ids: Vec<&PlaceInfo> = catalogue
+        .places
+        .iter()
+        .filter(|place| place.name.contains('.'))
+        .collect();
+    // The longest first, so that no id is taken for the beginning of another.
+    ids.sort_by_key(|place| std::cmp::Reverse(place.name.len()));
+    let said = ids.iter().fold(sentence.to_owned(), |said, place| {
+        said.replace(&place.name, &place_words(place))
+    });
+    spoken(&said)
 }
 
 /// `worker`, `machine` or `belt`.

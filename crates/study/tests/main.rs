@@ -6,6 +6,7 @@
 mod answer;
 mod bands;
 mod by_hand;
+mod film;
 mod intervals;
 mod money;
 mod nist;

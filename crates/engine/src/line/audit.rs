@@ -104,7 +104,10 @@ pub(crate) fn unfinished(floor: &Floor, line: &Line) -> Vec<String> {
     let mut list = Vec::new();
     let mut add = |count: usize, what: &str, place: &str| {
         if count > 0 {
-            list.push(format!("{count} {what} at {place}"));
+            list.push(match what.split_once('s') {
+                Some((one, rest)) if count == 1 => format!("1 {one}{rest} at {place}"),
+                _ => format!("{count} {what} at {place}"),
+            });
         }
     };
     for (spec, it) in line.drop_offs.iter().zip(&floor.drop_offs) {

@@ -7,11 +7,12 @@
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
 use crate::line::{
-    Call, EndRule, Line, Post, TraysFrom, clean_end, delivery, duty, machine, racking, scrapping,
+    Call, EndRule, Line, Post, TraysFrom, catalogue, clean_end, delivery, duty, machine, racking,
+    scrapping,
 };
 use crate::tape::Tape;
 use crate::time::{SimTime, Span};
-use crate::watch::{ActorId, PlaceId, State as S};
+use crate::watch::{ActorId, PlaceId, PostId, State as S};
 
 const TASK: u32 = 0;
 const CLOCK: u32 = 1;
@@ -63,6 +64,8 @@ struct Worker {
 struct PostState {
     /// What it is; `Post` has no cheap default.
     what: Option<Post>,
+    /// Its number in the catalogue.
+    no: Option<PostId>,
     clean_side: bool,
     places: u32,
     /// Workers at a task or holding something here.
@@ -222,6 +225,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
             let post = known.unwrap_or_else(|| {
                 crew.posts.push(PostState {
                     what: Some(call.post),
+                    no: Some(catalogue::post_no(line, call.post)),
                     clean_side: clean_side(line, call.post),
                     places: places(line, call.post),
                     gives_notice: gives_notice(line, call.post),
@@ -433,6 +437,7 @@ fn go_off(floor: &mut Floor, _line: &Line, w: u8) {
     drop_everything(floor, w);
     floor.crew.workers[usize::from(w)].doing = Some(Doing::Off);
     floor.telling.state(who(w), S::Off, None);
+    floor.telling.stands(who(w), None);
 }
 
 /// Leaves a walk, a wait or a held piece; the piece keeps its place and moves on by itself.
@@ -472,6 +477,7 @@ fn take_break(floor: &mut Floor, line: &Line, w: u8) {
     worker.doing = Some(Doing::Break);
     worker.break_ends = Some(now + length);
     floor.telling.state(who(w), S::Break, None);
+    floor.telling.stands(who(w), None);
     next_clock(floor, line, w);
 }
 
@@ -552,6 +558,7 @@ fn task_ends(floor: &mut Floor, line: &Line, tape: &Tape, w: u8) {
                 } else {
                     floor.crew.workers[usize::from(w)].doing = Some(Doing::Off);
                     floor.telling.state(who(w), S::Off, None);
+                    floor.telling.stands(who(w), None);
                 }
             }
         }
@@ -573,6 +580,7 @@ impl Floor {
         } else {
             worker.doing = Some(Doing::Off);
             self.telling.state(who(w), S::Off, None);
+            self.telling.stands(who(w), None);
         }
         self.mark_crew();
     }
@@ -783,6 +791,8 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, tape: &Tape) {
             S::Waiting
         };
         floor.telling.state(who(w), state, because);
+        let post = floor.crew.posts.get(stands).and_then(|p| p.no);
+        floor.telling.stands(who(w), post);
     }
 }
 
@@ -863,6 +873,8 @@ fn walk(floor: &mut Floor, line: &Line, w: u8, to: u16) {
     leave_free(floor, w);
     floor.crew.posts[usize::from(to)].coming += 1;
     let slot = SLOTS_A_WORKER * u32::from(w) + TASK;
+    let post = floor.crew.posts[usize::from(to)].no;
+    floor.telling.stands(who(w), post);
     if line.walk.is_none() {
         floor.crew.workers[usize::from(w)].doing = Some(Doing::Wash(to));
         floor.set(no, slot, Phase::End, there);
@@ -897,6 +909,8 @@ fn begin(floor: &mut Floor, line: &Line, tape: &Tape, w: u8, post: u16) -> bool 
     floor.crew.posts[usize::from(post)].at_work += 1;
     floor.crew.workers[usize::from(w)].doing = Some(Doing::Task(post, tray));
     floor.telling.state(who(w), S::Working, None);
+    let at = floor.crew.posts[usize::from(post)].no;
+    floor.telling.stands(who(w), at);
     let lasts = Span::drawn(seconds / pace);
     if lasts.is_none() {
         task_ends(floor, line, tape, w);

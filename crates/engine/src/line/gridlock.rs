@@ -5,6 +5,7 @@
 use crate::calendar::Key;
 use crate::line::floor::{Element, Floor};
 use crate::line::{Line, PiecesTo, crew};
+use crate::time::{SimTime, US_PER_S};
 
 /// Whether it is worth looking: nothing is pending, or only the clock of the crew; or somebody waits for a rack.
 pub(crate) fn possible(floor: &mut Floor, next: Key) -> bool {
@@ -71,7 +72,9 @@ fn waits_for_racks(floor: &Floor, line: &Line) -> Option<String> {
                 return Some(format!(
                     "since {}: {} holds pieces of {} and waits for an empty rack; every rack they fit stands open, \
                      part-filled with other ware, and everybody who could fill or clear one is held up too",
-                    held.since, line.scrapping[i].name, line.classes[class].name
+                    clock(held.since),
+                    line.scrapping[i].name,
+                    line.classes[class].name
                 ));
             }
         }
@@ -91,6 +94,31 @@ pub(crate) fn left_over(floor: &Floor, line: &Line) -> String {
     let why = why.map(|why| format!("; {why}")).unwrap_or_default();
     format!(
         "since {}: nothing can move any more: {places}{why}{nobody}",
-        floor.now
+        clock(floor.now)
     )
+}
+
+/// A time of day to the second, for a sentence; the day named where it is not the first.
+fn clock(at: SimTime) -> String {
+    const DAY_S: u64 = 24 * 3600;
+    let s = at.us() / US_PER_S;
+    let (hour, minute, second) = (s % DAY_S / 3600, s / 60 % 60, s % 60);
+    let text = format!("{hour:02}:{minute:02}:{second:02}");
+    match s / DAY_S {
+        0 => text,
+        1 => format!("{text} the next day"),
+        days => format!("{text} {days} days later"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_sentence_tells_the_time_to_the_second_and_names_the_next_day() {
+        let at = SimTime::from_us(24 * 3600 * US_PER_S + 18 * 60 * US_PER_S + 1);
+        assert_eq!(clock(at), "00:18:00 the next day");
+        assert_eq!(clock(SimTime::from_s(45_061.9)), "12:31:01");
+    }
 }

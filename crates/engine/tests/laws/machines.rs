@@ -167,7 +167,7 @@ fn a_machine_switched_off_finishes_what_is_inside_and_takes_nothing_more() {
     });
     let (ended, diary) = live(&line, &coming(&[0.0, 50.0, 80.0], &[1.0]));
     assert_eq!(diary.trips(), [(0.0, 60.0, 1), (60.0, 120.0, 1)]);
-    assert_eq!(ended.balance.unfinished, ["1 racks at lane"]);
+    assert_eq!(ended.balance.unfinished, ["1 rack at lane"]);
     let off = diary.spans("machine", State::Off, 10_000.0);
     assert_eq!(off, [(120.0, 10_000.0)]);
     // Conveyor: a rack every 20 s keeps it full; off at 70 with three inside.

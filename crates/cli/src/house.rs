@@ -4,11 +4,12 @@ use std::path::Path;
 use std::sync::atomic::AtomicBool;
 
 use scullery_report::Summary;
-use scullery_scenario::plan::Plan;
+use scullery_scenario::plan::{Plan, Units};
 use scullery_scenario::{
     DEFAULT_SCENARIO, Format, Unread, read_alone, read_from_disk, render, report_text,
 };
 use scullery_study::Fault;
+use scullery_study::film::{Film, films};
 use scullery_study::replicate::{Replicate, replicate};
 
 use crate::arguments::RunOptions;
@@ -94,6 +95,11 @@ impl Lunch {
         &self.plan
     }
 
+    /// Tells everything in these units from now on.
+    pub(crate) fn show_in(&mut self, units: Units) {
+        self.plan.show_in(units);
+    }
+
     /// Where the scenario came from: its path as given, or `embedded`.
     pub(crate) fn source(&self) -> &str {
         &self.source
@@ -120,17 +126,30 @@ pub(crate) fn simulate(
         seed: options.seed,
         threads: options.threads.map_or(0, usize::from),
     };
-    let mut summary = replicate(lunch.plan(), &how, progress, stop).map_err(|fault| Stop {
+    let told = |fault| stopped(lunch, &fault);
+    let mut summary = replicate(lunch.plan(), &how, progress, stop).map_err(told)?;
+    lunch.source().clone_into(&mut summary.source.scenario);
+    env!("CARGO_PKG_VERSION").clone_into(&mut summary.source.version);
+    Ok(summary)
+}
+
+/// The lunches of a study that are shown in motion.
+///
+/// # Errors
+/// When one of them cannot be simulated again.
+pub(crate) fn motion(lunch: &Lunch, summary: &Summary) -> Result<Vec<Film>, Stop> {
+    films(lunch.plan(), summary).map_err(|fault| stopped(lunch, &fault))
+}
+
+fn stopped(lunch: &Lunch, fault: &Fault) -> Stop {
+    Stop {
         outcome: match fault {
             Fault::Line(_) => Outcome::Wrong,
             Fault::Runaway { .. } => Outcome::Stuck,
             Fault::Balance { .. } => Outcome::Failed,
         },
         words: format!("{}: {fault}", lunch.source()),
-    })?;
-    lunch.source().clone_into(&mut summary.source.scenario);
-    env!("CARGO_PKG_VERSION").clone_into(&mut summary.source.version);
-    Ok(summary)
+    }
 }
 
 /// Says what a scenario file means, in plain words. Nothing is simulated.

@@ -5,7 +5,8 @@ use std::sync::atomic::Ordering;
 
 use scullery_report::data::summary_json;
 use scullery_report::terminal::{plain, terminal, usable, wrap};
-use scullery_report::{Destination, ReportFile, Summary, report_files};
+use scullery_report::{Destination, Report, ReportFile, Summary, report_files};
+use scullery_scenario::plan::Units;
 
 use crate::arguments::{DEFAULT_FOLDER, RunArguments, RunOptions, UnitsChoice};
 use crate::house::{self, Lunch};
@@ -22,14 +23,24 @@ pub(crate) fn run(arguments: &RunArguments) -> Result<Outcome, Stop> {
     let folder = folder(options);
     // Asked before the work is done, so that nobody waits for a report that has nowhere to go.
     let destination = folder.as_deref().map(Destination::claim).transpose()?;
-    let lunch = match (&arguments.file, &arguments.demo) {
+    let mut lunch = match (&arguments.file, &arguments.demo) {
         (Some(file), _) => Lunch::from_file(file)?,
         (None, Some(name)) => Lunch::from_example(name)?,
         (None, None) => Lunch::first_example()?,
     };
+    if let Some(units) = options.units {
+        lunch.show_in(match units {
+            UnitsChoice::Metric => Units::Metric,
+            UnitsChoice::Us => Units::Us,
+        });
+    }
     let summary = simulate(&lunch, options)?;
     if let (Some(destination), Some(folder)) = (destination, &folder) {
-        let files = report_files(&summary)?;
+        let films = house::motion(&lunch, &summary)?;
+        let files = report_files(&Report {
+            films: &films,
+            ..Report::of(&summary)
+        })?;
         destination.write(&files)?;
         if !options.json {
             return answer(
@@ -54,24 +65,13 @@ fn simulate(lunch: &Lunch, options: &RunOptions) -> Result<Summary, Stop> {
     let bar = bar(options.repeats, options.quiet || options.json);
     let result = house::simulate(lunch, options, &|done| bar.set_position(done), &stop);
     bar.finish_and_clear();
-    let mut summary = result?;
-    if let Some(units) = options.units {
-        units_words(units).clone_into(&mut summary.heading.units);
-    }
+    let summary = result?;
     if summary.repeats == 0 && stop.load(Ordering::SeqCst) {
         return Err(Stop::failed(
             "stopped before any lunch was complete; nothing was written",
         ));
     }
     Ok(summary)
-}
-
-/// The name a summary gives to units.
-fn units_words(units: UnitsChoice) -> &'static str {
-    match units {
-        UnitsChoice::Metric => "metric",
-        UnitsChoice::Us => "us",
-    }
 }
 
 fn answer(

@@ -1,0 +1,5 @@
+//! Sheets to take away: pictures with their words on them.
+
+mod picture;
+
+pub use picture::picture_sheet;

@@ -15,6 +15,7 @@ mod laws {
     mod belts;
     mod blocking;
     mod chance;
+    mod carts;
     mod clean_ends;
     mod conveyors;
     mod crew;

@@ -460,6 +460,7 @@ fn job_word(job: Job) -> &'static str {
         Job::Unloading => "unloading",
         Job::Running => "running",
         Job::OtherWork => "other_work",
+        Job::CartWash => "cart_wash",
     }
 }
 

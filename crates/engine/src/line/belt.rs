@@ -3,9 +3,40 @@
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
 use crate::line::mover::{Ending, Mover};
-use crate::line::{Belt, EndRule, Line, Post, TraysFrom, TraysTo, stops};
+use crate::line::{Line, Post, Stop, TraysFrom, TraysTo, stops};
 use crate::time::SimTime;
 use crate::watch::State as S;
+
+/// A moving surface for soiled trays.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Belt {
+    /// Its name.
+    pub name: String,
+    /// Length, mm.
+    pub length_mm: u32,
+    /// Least distance between two trays, mm.
+    pub spacing_mm: u32,
+    /// Speed in mm a minute from each clock time on; the first holds from the start.
+    pub speed: Vec<(SimTime, u32)>,
+    /// What happens at its end.
+    pub rule: EndRule,
+    /// Stops by the clock (the work in hand always resumes).
+    pub stops: Vec<Stop>,
+}
+
+/// What a belt does when a tray comes to its end.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum EndRule {
+    /// A limit switch: while a tray lies at the end the whole belt stands, gaps stay.
+    StopsOnArrival,
+    /// Trays queue against the end while the belt runs on under them.
+    ClosesUp,
+    /// Moves one section when its end is empty, something lies on it and a worker at the end is free.
+    AdvancesOnDemand {
+        /// Length of a section, mm.
+        section_mm: u32,
+    },
+}
 
 const MOVES: u32 = 0;
 const SPEED: u32 = 1;

@@ -1,14 +1,46 @@
 //! The clean end: racks stand, air-dry, are unloaded; empty racks go back.
 
+use crate::dist::Dist;
 use std::collections::VecDeque;
 
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
 use crate::line::racks::Racks;
-use crate::line::{Back, ClassId, Line, MOST_CLASSES, delivery};
+use crate::line::{ClassId, Line, MOST_CLASSES, delivery};
 use crate::sampler::Sampler;
 use crate::streams::{Keyed, name_key};
 use crate::time::{SimTime, Span};
+
+/// Where racks come out, dry and are unloaded.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CleanEnd {
+    /// Its name.
+    pub name: String,
+    /// Racks it holds; `None`: as many as come.
+    pub places: Option<u32>,
+    /// Unloaded by workers; `false`: a rack is empty the moment it is dry.
+    pub by_hand: bool,
+    /// Workers who can stand here.
+    pub workers: u32,
+    /// Factor of mean 1 on each rack's unloading.
+    pub variation: Dist,
+    /// How empty racks go back.
+    pub back: Back,
+}
+
+/// How empty racks go back to the racking tables.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Back {
+    /// Each by itself, after so long.
+    After(Span),
+    /// By hand, when so many have gathered or nothing more is to come, each trip lasting so long.
+    Trips {
+        /// Racks a trip.
+        of: u32,
+        /// How long it takes (nobody of the crew is needed).
+        lasts: Span,
+    },
+}
 
 const BACK: u32 = 0;
 const DRYING: u32 = 1;

@@ -1,11 +1,29 @@
 //! Carts of clean ware, and the runner who takes them to the servery.
 
 use crate::calendar::Phase;
+use crate::dist::Dist;
 use crate::line::floor::Floor;
 use crate::line::{ClassId, Line, MOST_CLASSES, clean_end, servery};
 use crate::sampler::Sampler;
 use crate::streams::{Keyed, name_key};
 use crate::time::Span;
+
+/// Carts of clean ware and the runner who takes them to the servery.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Delivery {
+    /// Its name.
+    pub name: String,
+    /// Carts, the one being loaded included.
+    pub carts: u32,
+    /// Pieces a cart holds.
+    pub cart_pieces: u32,
+    /// There and back; the ware is at the servery half way.
+    pub trip: Span,
+    /// Factor of mean 1 on each trip.
+    pub variation: Dist,
+    /// Goes when the stock of a class at the servery is below this and the cart has some, by class.
+    pub below: Vec<Option<u32>>,
+}
 
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 enum At {

@@ -1,15 +1,54 @@
 //! Where diners put down their trays: positions side by side, hours, patience, the overflow and the late cart.
 
+use crate::dist::Dist;
 use std::collections::VecDeque;
 
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
 use crate::line::queue::Queue;
-use crate::line::{Closing, Line, TraysFrom, TraysTo, belt};
+use crate::line::{Line, TraysFrom, belt};
 use crate::sampler::Sampler;
 use crate::streams::{Keyed, name_key};
-use crate::tape::Tape;
+use crate::tape::{NO_CARTS, Tape};
 use crate::time::{SimTime, Span};
+
+/// Where soiled trays arrive.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DropOff {
+    /// Its name.
+    pub name: String,
+    /// Load point of each position on the belt, in mm from the belt's start (ignored for a table); one entry a
+    /// position. Positions are asked from the downstream end (largest load point first).
+    pub positions_mm: Vec<u32>,
+    /// Seconds to put a tray down.
+    pub put_down_s: Dist,
+    /// When it opens; diners who come earlier wait. `None`: open from the start.
+    pub opens: Option<SimTime>,
+    /// When it closes; later trays go on the late cart.
+    pub closes: Closing,
+    /// Where trays go.
+    pub to: TraysTo,
+}
+
+/// When a drop-off closes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Closing {
+    /// At this time; later trays go on the late cart.
+    At(SimTime),
+    /// When the last diner has dropped off.
+    AfterLast,
+    /// Not within the run (needs a stated end).
+    Never,
+}
+
+/// Where soiled trays go next.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TraysTo {
+    /// Onto this belt.
+    Belt(u8),
+    /// Onto this table.
+    Table(u8),
+}
 
 const ARRIVAL: u32 = 0;
 const OPENING: u32 = 1;
@@ -118,7 +157,7 @@ fn next_arrival(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
     let coming = tape.coming();
     while let Some(&diner) = coming.get(state.cursor) {
         let it = &tape.diners()[diner as usize];
-        if it.drop_off == i {
+        if it.drop_off == i && it.carts == NO_CARTS {
             let at = it.comes.max(line.starts);
             let no = floor.drop_off_no(i);
             floor.set(no, ARRIVAL, Phase::Arrive, at);
@@ -154,7 +193,7 @@ fn arrive(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
     let now = floor.now;
     while let Some(&diner) = tape.coming().get(floor.drop_offs[usize::from(i)].cursor) {
         let it = &tape.diners()[diner as usize];
-        if it.drop_off != i {
+        if it.drop_off != i || it.carts != NO_CARTS {
             floor.drop_offs[usize::from(i)].cursor += 1;
             continue;
         }
@@ -162,16 +201,7 @@ fn arrive(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
             break;
         }
         floor.drop_offs[usize::from(i)].cursor += 1;
-        if floor.servery.follows {
-            if it.sits {
-                let seated = floor.n.seated;
-                floor.telling.add(seated, -1);
-            }
-        } else {
-            floor.telling.count(floor.n.count.served, 1);
-        }
-        crate::line::servery::brings_back(floor, diner);
-        if !floor.ledger.comes(diner) {
+        if !crate::line::servery::comes_to_an_end(floor, diner, it) {
             continue;
         }
         floor.telling.count(floor.n.count.came, 1);

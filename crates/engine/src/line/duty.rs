@@ -1,20 +1,47 @@
 //! Other work: by the clock, by count, by round.
 
+use crate::dist::Dist;
 use std::collections::VecDeque;
 
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
-use crate::line::{DutyWhen, Line};
+use crate::line::{Line, Post};
 use crate::sampler::Sampler;
 use crate::streams::{Keyed, name_key};
-use crate::time::SimTime;
+use crate::time::{SimTime, Span};
+
+/// Other work, besides the line's own.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Duty {
+    /// Its name.
+    pub name: String,
+    /// When it falls due.
+    pub when: DutyWhen,
+    /// Seconds of work.
+    pub work_s: Dist,
+    /// Posts whose workers do it (those with one of these on their list).
+    pub by: Vec<Post>,
+    /// May wait until such a worker has nothing else to do, but at most so long; `None`: it comes first.
+    pub may_wait: Option<Span>,
+    /// Whether it is done on the clean side.
+    pub clean_side: bool,
+}
+
+/// When other work falls due.
+#[derive(Clone, Debug, PartialEq)]
+pub enum DutyWhen {
+    /// At these times.
+    At(Vec<SimTime>),
+    /// Each time so many kg of waste have been scraped off.
+    EveryKg(f64),
+}
 
 pub(crate) fn slots(line: &Line) -> u32 {
     2 * line.duties.len() as u32
 }
 
 #[derive(Clone, Debug, Default)]
-struct Duty {
+struct DutyState {
     /// When each waiting job fell due.
     waiting: VecDeque<SimTime>,
     next: usize,
@@ -25,7 +52,7 @@ struct Duty {
 
 #[derive(Clone, Debug, Default)]
 pub(crate) struct State {
-    duties: Vec<Duty>,
+    duties: Vec<DutyState>,
     /// Waste scraped off so far, grams.
     pub(crate) scraped_g: u64,
 }
@@ -34,7 +61,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
     floor
         .duties
         .duties
-        .resize_with(line.duties.len(), Duty::default);
+        .resize_with(line.duties.len(), DutyState::default);
     floor.duties.scraped_g = 0;
     let no = floor.duties_no();
     for (d, spec) in line.duties.iter().enumerate() {

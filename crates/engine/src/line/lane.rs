@@ -5,8 +5,38 @@ use crate::line::belt::speed_at;
 use crate::line::floor::Floor;
 use crate::line::mover::{Ending, Mover};
 use crate::line::queue::Queue;
-use crate::line::{Lane, LaneKind, Line, RacksTo, stops};
+use crate::line::{Line, RacksTo, Stop, stops};
 use crate::time::SimTime;
+
+/// A way that carries filled racks to a machine and holds them.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Lane {
+    /// Its name.
+    pub name: String,
+    /// How racks move along it.
+    pub kind: LaneKind,
+    /// Stops by the clock.
+    pub stops: Vec<Stop>,
+}
+
+/// How racks move along a lane.
+#[derive(Clone, Debug, PartialEq)]
+pub enum LaneKind {
+    /// Rollers, powered or inclined: racks run at a speed and close up at the end.
+    Rollers {
+        /// Length, mm.
+        length_mm: u32,
+        /// Length of a rack, mm.
+        rack_mm: u32,
+        /// Speed in mm a minute from each clock time on.
+        speed: Vec<(SimTime, u32)>,
+    },
+    /// A shelf or table: racks are there at once.
+    Shelf {
+        /// Racks it holds; `None`: as many as come.
+        room: Option<u32>,
+    },
+}
 
 const MOVES: u32 = 0;
 const SPEED: u32 = 1;

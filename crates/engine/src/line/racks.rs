@@ -2,8 +2,21 @@
 
 use std::collections::VecDeque;
 
-use crate::line::{ClassId, Line, RackKindId};
+use crate::line::{ClassId, Line};
 use crate::time::SimTime;
+
+/// Number of a rack kind in [`Line::rack_kinds`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct RackKindId(pub u8);
+
+/// A kind of rack: a finite pool.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RackKind {
+    /// Its name.
+    pub name: String,
+    /// How many there are.
+    pub count: u32,
+}
 
 /// One rack.
 #[derive(Clone, Debug, Default)]

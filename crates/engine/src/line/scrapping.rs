@@ -3,12 +3,62 @@
 use std::collections::VecDeque;
 
 use crate::line::floor::Floor;
-use crate::line::{
-    ClassId, Line, MOST_CLASSES, PiecesTo, Scrapping, TraysFrom, belt, racking, servery,
-};
+use crate::line::{ClassId, Line, MOST_CLASSES, belt, carts, racking, servery};
 use crate::tape::{Diner, Tape};
 use crate::time::SimTime;
 use crate::watch::PlaceId;
+
+/// A post where trays are broken down, one worker a tray.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Scrapping {
+    /// Its name.
+    pub name: String,
+    /// Where trays come from, asked in this order.
+    pub from: Vec<TraysFrom>,
+    /// Workers who can stand here.
+    pub places: u32,
+    /// Seconds for each tray, whatever is on it.
+    pub handling_s: f64,
+    /// Seconds for each piece, by class (racking included where it is done with breakdown).
+    pub piece_s: Vec<f64>,
+    /// More seconds for a tray fetched from the overflow.
+    pub fetch_s: f64,
+    /// Where the pieces of each class go.
+    pub routes: Vec<PiecesTo>,
+}
+
+/// Where a scrapping post takes its trays.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TraysFrom {
+    /// The end of a belt.
+    BeltEnd(u8),
+    /// A point along a belt: the first tray that passes, or one standing within `reach_mm` upstream.
+    BeltAt {
+        /// Number of the belt.
+        belt: u8,
+        /// Where the worker stands, mm from the belt's start.
+        at_mm: u32,
+        /// How far upstream the worker reaches, mm.
+        reach_mm: u32,
+    },
+    /// A table.
+    Table(u8),
+    /// Carts or tubs that stand where they can be emptied.
+    Carts(u8),
+    /// The overflow and late carts of a drop-off, fetched when nothing else waits.
+    Overflow(u8),
+}
+
+/// Where the pieces of a class go after scrapping.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PiecesTo {
+    /// Straight into open racks of this racking table.
+    Racks(u8),
+    /// On this class's pile at this racking table, to be racked there as work of its own.
+    Pile(u8),
+    /// Off the line, as clean as they will get.
+    Leave,
+}
 
 /// A tray broken down whose pieces have not all found a place.
 #[derive(Clone, Copy, Debug)]
@@ -80,6 +130,7 @@ pub(crate) fn waiting(floor: &mut Floor, line: &Line, i: u8, here: bool) -> u32 
                 reach_mm,
             } => belt::waiting(floor, b, Some((at_mm, reach_mm)), here),
             TraysFrom::Table(t) => floor.tables[usize::from(t)].len(),
+            TraysFrom::Carts(c) => carts::waiting(floor, c),
             TraysFrom::Overflow(d) if waiting == 0 => {
                 floor.drop_offs[usize::from(d)].overflow.len()
             }
@@ -118,6 +169,10 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) -> Optio
                 }
                 (taken, place)
             }
+            TraysFrom::Carts(c) => (
+                carts::take(floor, line, c),
+                floor.n.carts[usize::from(c)],
+            ),
             TraysFrom::Overflow(d) => {
                 fetch = spec.fetch_s;
                 let overflow = &mut floor.drop_offs[usize::from(d)].overflow;
@@ -183,6 +238,8 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
             let placed = match spec.routes[class] {
                 PiecesTo::Leave => {
                     floor.pieces_clean(held.tray, pieces);
+                    let of_class = floor.n.count.class_clean[class];
+                    floor.telling.count(of_class, u32::from(pieces));
                     servery::comes_back(floor, ClassId(class as u8), u32::from(pieces), None);
                     pieces
                 }

@@ -1,7 +1,26 @@
 //! Stops by the clock: when something stands and when it goes on.
 
-use crate::line::{AfterStop, Stop};
 use crate::time::SimTime;
+
+/// A time at which something stops and a time at which it goes on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Stop {
+    /// When it stops.
+    pub from: SimTime,
+    /// When it goes on.
+    pub to: SimTime,
+    /// What becomes of the work in hand.
+    pub then: AfterStop,
+}
+
+/// What becomes of the work in hand after a stop.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum AfterStop {
+    /// It goes on where it stopped.
+    Resume,
+    /// The time inside starts anew for all inside.
+    RunAgain,
+}
 
 #[derive(Clone, Copy, Debug, Default)]
 pub(crate) struct State {

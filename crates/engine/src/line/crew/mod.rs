@@ -1,0 +1,381 @@
+//! The crew: who is on, who stands where, who is given what.
+//!
+//! Work is given out when the ware has settled. Free workers are asked in crew-list order, in two rounds: first those
+//! whose choice is the post where they stand, then those who must walk. The choice is the first post on the worker's own
+//! list that calls and has a place free.
+
+mod choice;
+mod shifts;
+mod tasks;
+
+pub(crate) use choice::settle;
+
+use crate::line::floor::Floor;
+use crate::line::{EndRule, Line, TraysFrom, catalogue};
+use crate::tape::Tape;
+use crate::time::{SimTime, Span};
+use crate::watch::{ActorId, PlaceId, PostId};
+
+/// A member of the crew.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Worker {
+    /// Name.
+    pub name: String,
+    /// Shifts, in clock order, not overlapping.
+    pub shifts: Vec<(SimTime, SimTime)>,
+    /// Breaks: due time and length, in clock order.
+    pub breaks: Vec<(SimTime, Span)>,
+    /// Speed of work: 1 is normal, 1.1 is a tenth faster.
+    pub pace: f64,
+    /// Posts, read from the top.
+    pub list: Vec<Call>,
+    /// Probability that the shift goes unfilled, drawn once a meal.
+    pub unfilled: f64,
+}
+
+/// One entry of a worker's list of posts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Call {
+    /// The post.
+    pub post: Post,
+    /// Waiting jobs at which this worker steps in (at least 1).
+    pub step_in: u32,
+    /// Waiting jobs at or below which this worker may leave again.
+    pub leave_at: u32,
+    /// Shortest stay.
+    pub stay: Span,
+}
+
+/// A post, by what is done there.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Post {
+    /// Breaking down trays at this scrapping post.
+    Scrapping(u8),
+    /// Racking from piles at this table.
+    Racking(u8),
+    /// Loading this machine.
+    Loading(u8),
+    /// Unloading racks at this clean end.
+    Unloading(u8),
+    /// Taking clean ware to the servery.
+    Running,
+    /// This piece of other work.
+    Duty(u8),
+    /// Washing these carts.
+    CartWash(u8),
+}
+
+const TASK: u32 = 0;
+const CLOCK: u32 = 1;
+pub(crate) const SLOTS_A_WORKER: u32 = 2;
+
+/// What a worker is doing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Doing {
+    Off,
+    Free,
+    /// At a task at this post of the roster, with this tray where it is a tray.
+    Task(u16, u32),
+    /// Walking to this post; the second value says when hand washing begins.
+    Walk(u16, SimTime),
+    /// Washing hands on the way to this post.
+    Wash(u16),
+    /// Holding something that finds no room, at this post.
+    Held(u16, PlaceId),
+    Break,
+}
+
+#[derive(Clone, Copy, Debug)]
+struct Entry {
+    post: u16,
+    call: Call,
+    /// Calls only when other work may wait no longer.
+    only_pressing: bool,
+}
+
+#[derive(Clone, Debug, Default)]
+struct Hand {
+    doing: Option<Doing>,
+    /// Post of the roster where they stand.
+    stands: u16,
+    stands_since: SimTime,
+    /// Whether they have walked there (nobody must stay where they began).
+    walked: bool,
+    on_shift: bool,
+    next_shift: usize,
+    next_break: usize,
+    /// Breaks that fell due during a task or an earlier break.
+    owed: usize,
+    break_ends: Option<SimTime>,
+    list: Vec<Entry>,
+    absent: bool,
+}
+
+#[derive(Clone, Debug, Default)]
+struct PostState {
+    /// What it is; `Post` has no cheap default.
+    what: Option<Post>,
+    /// Its number in the catalogue.
+    no: Option<PostId>,
+    clean_side: bool,
+    places: u32,
+    /// Workers at a task or holding something here.
+    at_work: u32,
+    /// Workers on their way here.
+    coming: u32,
+    /// Free workers standing here.
+    idle: u32,
+    /// Somebody upstream acts on it when a free worker stands here.
+    gives_notice: bool,
+}
+
+#[derive(Clone, Debug, Default)]
+pub(crate) struct State {
+    workers: Vec<Hand>,
+    posts: Vec<PostState>,
+    free: Vec<u8>,
+    /// The last instant at which a shift ends.
+    pub(crate) last_shift_ends: SimTime,
+}
+
+impl State {
+    /// Free workers who stand at a post of this kind.
+    pub(crate) fn idle_at(&self, is_it: impl Fn(Post) -> bool) -> u32 {
+        self.posts
+            .iter()
+            .filter(|p| p.what.is_some_and(&is_it))
+            .map(|p| p.idle)
+            .sum()
+    }
+
+    /// Whether anybody is at a task, walking, or holding something.
+    pub(crate) fn anybody_at_work(&self) -> bool {
+        self.workers.iter().any(|w| {
+            !matches!(
+                w.doing,
+                None | Some(Doing::Off | Doing::Free | Doing::Break)
+            )
+        })
+    }
+
+    /// Whether a shift begins or a break ends later, or somebody who is held up will walk off: somebody may yet come.
+    pub(crate) fn somebody_comes(&self, line: &Line) -> bool {
+        self.workers.iter().zip(&line.crew).any(|(w, spec)| {
+            !w.absent
+                && (w.next_shift < spec.shifts.len() && !w.on_shift
+                    || w.break_ends.is_some() && w.on_shift
+                    || w.walks_off_and_returns(spec))
+        })
+    }
+}
+
+impl Hand {
+    /// Whether this worker, who holds something, will leave it for a break, or for another shift, and be free again.
+    fn walks_off_and_returns(&self, spec: &crate::line::Worker) -> bool {
+        let held = self.on_shift && matches!(self.doing, Some(Doing::Held(..)));
+        let shift_ends = spec.shifts.get(self.next_shift).map(|&(_, to)| to);
+        let next_break = spec.breaks.get(self.next_break);
+        let takes_break = next_break
+            .zip(shift_ends)
+            .is_some_and(|(&(due, length), to)| due + length < to);
+        held && (takes_break || self.next_shift + 1 < spec.shifts.len())
+    }
+}
+
+impl State {
+    /// Whether everybody who could ever stand at a post of this kind is holding something, and for good.
+    pub(crate) fn all_hold(&self, line: &Line, is_it: impl Fn(Post) -> bool) -> bool {
+        self.workers.iter().zip(&line.crew).all(|(w, spec)| {
+            let never = w.absent || (!w.on_shift && w.next_shift >= spec.shifts.len());
+            let could = spec.list.iter().any(|call| is_it(call.post));
+            let holds = matches!(w.doing, Some(Doing::Held(..))) && !w.walks_off_and_returns(spec);
+            never || !could || holds
+        })
+    }
+
+    /// Who is held up by what, in words.
+    pub(crate) fn held_up(&self, line: &Line) -> Option<String> {
+        let held = self
+            .workers
+            .iter()
+            .zip(&line.crew)
+            .find_map(|(w, spec)| match w.doing {
+                Some(Doing::Held(_, because)) => Some((spec, because)),
+                _ => None,
+            });
+        let (spec, because) = held?;
+        let place = line
+            .catalogue()
+            .places
+            .get(usize::from(because.0))
+            .map(|p| p.name.clone());
+        Some(format!(
+            "{} is held up by {}",
+            spec.name,
+            place.unwrap_or_else(|| "want of room".into())
+        ))
+    }
+}
+
+fn clean_side(line: &Line, post: Post) -> bool {
+    match post {
+        Post::Scrapping(_) | Post::Racking(_) | Post::Loading(_) | Post::CartWash(_) => false,
+        Post::Unloading(_) | Post::Running => true,
+        Post::Duty(d) => line.duties[usize::from(d)].clean_side,
+    }
+}
+
+/// Whether somebody upstream acts on it when a free worker stands here: a belt that advances on demand, or a giver from
+/// hand to hand.
+fn gives_notice(line: &Line, post: Post) -> bool {
+    match post {
+        Post::Scrapping(i) => line.scrapping[usize::from(i)]
+            .from
+            .iter()
+            .any(|from| match *from {
+                TraysFrom::BeltEnd(b) => matches!(
+                    line.belts[usize::from(b)].rule,
+                    EndRule::AdvancesOnDemand { .. }
+                ),
+                TraysFrom::Table(t) => line.tables[usize::from(t)].room == Some(0),
+                _ => false,
+            }),
+        Post::Racking(i) => line.racking[usize::from(i)]
+            .piles
+            .iter()
+            .any(|p| p.room == Some(0)),
+        _ => false,
+    }
+}
+
+fn places(line: &Line, post: Post) -> u32 {
+    match post {
+        Post::Scrapping(i) => line.scrapping[usize::from(i)].places,
+        Post::Racking(i) => line.racking[usize::from(i)].places,
+        Post::Loading(i) => line.machines[usize::from(i)]
+            .loading
+            .as_ref()
+            .map_or(0, |l| l.places),
+        Post::Unloading(i) => line.clean_ends[usize::from(i)].workers,
+        Post::CartWash(i) => line.carts[usize::from(i)]
+            .wash
+            .as_ref()
+            .map_or(0, |w| w.workers),
+        Post::Running | Post::Duty(_) => u32::MAX,
+    }
+}
+
+pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
+    let crew = &mut floor.crew;
+    crew.posts.clear();
+    crew.free.clear();
+    crew.workers.resize_with(line.crew.len(), Hand::default);
+    crew.last_shift_ends = line.starts;
+    let absent = tape.root().source("crew/unfilled");
+    for (w, spec) in line.crew.iter().enumerate() {
+        let mut list = std::mem::take(&mut crew.workers[w].list);
+        list.clear();
+        let mut add = |crew: &mut State, call: Call, only_pressing: bool| {
+            let known = crew.posts.iter().position(|p| p.what == Some(call.post));
+            let post = known.unwrap_or_else(|| {
+                crew.posts.push(PostState {
+                    what: Some(call.post),
+                    no: Some(catalogue::post_no(line, call.post)),
+                    clean_side: clean_side(line, call.post),
+                    places: places(line, call.post),
+                    gives_notice: gives_notice(line, call.post),
+                    ..PostState::default()
+                });
+                crew.posts.len() - 1
+            });
+            list.push(Entry {
+                post: post as u16,
+                call,
+                only_pressing,
+            });
+        };
+        // Other work comes first when it may not wait (or no longer), and last when it may.
+        let duties = line.duties.iter().enumerate();
+        let mine = duties.filter(|(_, d)| {
+            d.by.iter()
+                .any(|&post| spec.list.iter().any(|call| call.post == post))
+        });
+        let call = |d: usize| Call {
+            post: Post::Duty(d as u8),
+            step_in: 1,
+            leave_at: 0,
+            stay: Span::NONE,
+        };
+        for (d, _) in mine.clone() {
+            add(crew, call(d), true);
+        }
+        for &entry in &spec.list {
+            add(
+                crew,
+                Call {
+                    step_in: entry.step_in.max(1),
+                    ..entry
+                },
+                false,
+            );
+        }
+        for (d, _) in mine.filter(|(_, duty)| duty.may_wait.is_some()) {
+            add(crew, call(d), false);
+        }
+        let stands = list
+            .iter()
+            .find(|e| !matches!(e.call.post, Post::Duty(_)))
+            .map_or(0, |e| e.post);
+        crew.workers[w] = Hand {
+            doing: Some(Doing::Off),
+            stands,
+            list,
+            absent: spec.unfilled > 0.0 && absent.uniform(w as u64) < spec.unfilled,
+            ..Hand::default()
+        };
+        if let Some(&(_, ends)) = spec.shifts.last() {
+            crew.last_shift_ends = crew.last_shift_ends.max(ends);
+        }
+    }
+    for w in 0..line.crew.len() as u8 {
+        let starts = line.starts;
+        let worker = &mut floor.crew.workers[usize::from(w)];
+        let spec = &line.crew[usize::from(w)];
+        // Shifts that are over, or under way, at the start; breaks that were due before it.
+        worker.next_shift = spec
+            .shifts
+            .iter()
+            .take_while(|(_, ends)| *ends <= starts)
+            .count();
+        worker.next_break = spec
+            .breaks
+            .iter()
+            .take_while(|(due, _)| *due < starts)
+            .count();
+        if spec
+            .shifts
+            .get(worker.next_shift)
+            .is_some_and(|(from, _)| *from <= starts)
+            && !worker.absent
+        {
+            shifts::come_on(floor, line, w);
+        }
+        shifts::next_clock(floor, line, w);
+    }
+}
+
+#[inline]
+fn who(w: u8) -> ActorId {
+    ActorId(u16::from(w))
+}
+
+pub(crate) fn due(floor: &mut Floor, line: &Line, tape: &Tape, local: u32) {
+    let w = (local / SLOTS_A_WORKER) as u8;
+    if local % SLOTS_A_WORKER == TASK {
+        tasks::task_ends(floor, line, tape, w);
+    } else {
+        shifts::clock(floor, line, w);
+        shifts::next_clock(floor, line, w);
+    }
+    floor.mark_crew();
+}

@@ -1,0 +1,198 @@
+//! Coming on, going home, breaks: what the clock does to the crew.
+
+use super::{CLOCK, Doing, SLOTS_A_WORKER, TASK, who};
+use crate::calendar::Phase;
+use crate::line::Line;
+use crate::line::floor::Floor;
+use crate::time::Span;
+use crate::watch::State as S;
+
+/// The next thing the clock has for this worker.
+pub(super) fn next_clock(floor: &mut Floor, line: &Line, w: u8) {
+    let no = floor.crew_no();
+    let worker = &floor.crew.workers[usize::from(w)];
+    let spec = &line.crew[usize::from(w)];
+    let at = if worker.absent {
+        None
+    } else {
+        let shift = spec
+            .shifts
+            .get(worker.next_shift)
+            .map(|&(from, to)| if worker.on_shift { to } else { from });
+        let due = spec
+            .breaks
+            .get(worker.next_break)
+            .map(|&(due, _)| due)
+            .filter(|_| worker.on_shift);
+        let ends = worker.break_ends.filter(|_| worker.on_shift);
+        [shift, due, ends].into_iter().flatten().min()
+    };
+    floor.set_or_clear(no, SLOTS_A_WORKER * u32::from(w) + CLOCK, Phase::Clock, at);
+}
+
+pub(super) fn clock(floor: &mut Floor, line: &Line, w: u8) {
+    let now = floor.now;
+    let spec = &line.crew[usize::from(w)];
+    let worker = &mut floor.crew.workers[usize::from(w)];
+    if worker.on_shift {
+        let ends = spec
+            .shifts
+            .get(worker.next_shift)
+            .is_some_and(|&(_, to)| to <= now);
+        if ends {
+            // What the shift's end overtakes is missed.
+            let later = spec.breaks[worker.next_break..]
+                .iter()
+                .take_while(|(due, _)| *due <= now)
+                .count();
+            let missed = worker.owed + later;
+            worker.next_break += later;
+            worker.owed = 0;
+            worker.on_shift = false;
+            worker.next_shift += 1;
+            floor
+                .telling
+                .count(floor.n.count.breaks_missed, missed as u32);
+            go_off(floor, w);
+            // The next shift may begin at this very instant.
+            let worker = &floor.crew.workers[usize::from(w)];
+            if spec
+                .shifts
+                .get(worker.next_shift)
+                .is_some_and(|&(from, _)| from <= now)
+            {
+                come_on(floor, line, w);
+            }
+            return;
+        }
+        if worker.break_ends.is_some_and(|ends| ends <= now) {
+            worker.break_ends = None;
+            worker.doing = Some(Doing::Free);
+            become_free(floor, w);
+        }
+        let worker = &mut floor.crew.workers[usize::from(w)];
+        let fallen_due = spec.breaks[worker.next_break..]
+            .iter()
+            .take_while(|(due, _)| *due <= now)
+            .count();
+        worker.owed += fallen_due;
+        worker.next_break += fallen_due;
+        if worker.owed > 0 && !matches!(worker.doing, Some(Doing::Task(..) | Doing::Break)) {
+            drop_everything(floor, w);
+            take_break(floor, line, w);
+        }
+    } else if spec
+        .shifts
+        .get(worker.next_shift)
+        .is_some_and(|&(from, _)| from <= now)
+    {
+        come_on(floor, line, w);
+    }
+}
+
+pub(super) fn come_on(floor: &mut Floor, line: &Line, w: u8) {
+    let now = floor.now;
+    let worker = &mut floor.crew.workers[usize::from(w)];
+    worker.on_shift = true;
+    // A break that was due before the shift is none of it.
+    worker.next_break += line.crew[usize::from(w)].breaks[worker.next_break..]
+        .iter()
+        .take_while(|(due, _)| *due < now)
+        .count();
+    // Still at a task of the shift before: it goes on, within the shift again.
+    if worker.doing == Some(Doing::Off) {
+        worker.doing = Some(Doing::Free);
+        become_free(floor, w);
+    } else if matches!(worker.doing, Some(Doing::Task(..))) {
+        floor.telling.state(who(w), S::Working, None);
+    }
+}
+
+/// The shift is over: a task in hand is finished, anything else is left at once.
+fn go_off(floor: &mut Floor, w: u8) {
+    let worker = &mut floor.crew.workers[usize::from(w)];
+    worker.break_ends = None;
+    if matches!(worker.doing, Some(Doing::Task(..))) {
+        floor.telling.state(who(w), S::PastShift, None);
+        return;
+    }
+    drop_everything(floor, w);
+    floor.crew.workers[usize::from(w)].doing = Some(Doing::Off);
+    floor.telling.state(who(w), S::Off, None);
+    floor.telling.stands(who(w), None);
+}
+
+/// Leaves a walk, a wait or a held piece; the piece keeps its place and moves on by itself.
+pub(super) fn drop_everything(floor: &mut Floor, w: u8) {
+    let no = floor.crew_no();
+    match floor.crew.workers[usize::from(w)].doing {
+        Some(Doing::Free) => leave_free(floor, w),
+        Some(Doing::Walk(to, _) | Doing::Wash(to)) => {
+            floor.crew.posts[usize::from(to)].coming -= 1;
+            floor.clear(no, SLOTS_A_WORKER * u32::from(w) + TASK);
+        }
+        Some(Doing::Held(post, _)) => {
+            floor.crew.posts[usize::from(post)].at_work -= 1;
+            for state in &mut floor.scrapping {
+                for held in &mut state.held {
+                    if held.worker == Some(w) {
+                        held.worker = None;
+                    }
+                }
+            }
+            floor.racking.iter_mut().for_each(|r| r.abandon(w));
+            floor.clean_ends.iter_mut().for_each(|c| c.abandon(w));
+        }
+        _ => {}
+    }
+}
+
+pub(super) fn take_break(floor: &mut Floor, line: &Line, w: u8) {
+    let now = floor.now;
+    let worker = &mut floor.crew.workers[usize::from(w)];
+    let which = worker.next_break - worker.owed;
+    let length = line.crew[usize::from(w)]
+        .breaks
+        .get(which)
+        .map_or(Span::NONE, |&(_, length)| length);
+    worker.owed -= 1;
+    worker.doing = Some(Doing::Break);
+    worker.break_ends = Some(now + length);
+    floor.telling.state(who(w), S::Break, None);
+    floor.telling.stands(who(w), None);
+    next_clock(floor, line, w);
+}
+
+/// Those with a break owed go before they are given anything.
+pub(super) fn go_on_owed_breaks(floor: &mut Floor, line: &Line) {
+    let mut k = 0;
+    while let Some(&w) = floor.crew.free.get(k) {
+        if floor.crew.workers[usize::from(w)].owed > 0 {
+            leave_free(floor, w);
+            take_break(floor, line, w);
+        } else {
+            k += 1;
+        }
+    }
+}
+
+#[inline]
+pub(super) fn become_free(floor: &mut Floor, w: u8) {
+    let crew = &mut floor.crew;
+    let at = crew.free.partition_point(|&other| other < w);
+    crew.free.insert(at, w);
+    let stands = usize::from(crew.workers[usize::from(w)].stands);
+    if let Some(post) = crew.posts.get_mut(stands) {
+        post.idle += 1;
+    }
+}
+
+#[inline]
+pub(super) fn leave_free(floor: &mut Floor, w: u8) {
+    let crew = &mut floor.crew;
+    crew.free.retain(|&other| other != w);
+    let stands = usize::from(crew.workers[usize::from(w)].stands);
+    if let Some(post) = crew.posts.get_mut(stands) {
+        post.idle -= 1;
+    }
+}

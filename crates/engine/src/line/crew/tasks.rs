@@ -1,0 +1,182 @@
+//! Walking, beginning a task, ending it, and holding what finds no room.
+
+use super::shifts::{become_free, drop_everything, leave_free, take_break};
+use super::{Doing, Post, SLOTS_A_WORKER, TASK, who};
+use crate::calendar::Phase;
+use crate::line::floor::Floor;
+use crate::line::{Line, carts, clean_end, delivery, duty, machine, racking, scrapping};
+use crate::tape::Tape;
+use crate::time::Span;
+use crate::watch::{PlaceId, State as S};
+
+/// Begins a task at the post where the worker stands. Whether there was one.
+pub(super) fn begin(floor: &mut Floor, line: &Line, tape: &Tape, w: u8, post: u16) -> bool {
+    let pace = line.crew[usize::from(w)].pace;
+    let mut tray = 0;
+    let seconds = match floor.crew.posts[usize::from(post)].what {
+        Some(Post::Scrapping(i)) => {
+            scrapping::begin(floor, line, tape, i).map(|(taken, seconds)| {
+                tray = taken;
+                seconds
+            })
+        }
+        Some(Post::Racking(i)) => racking::begin(floor, line, i, w),
+        Some(Post::Loading(i)) => machine::begin(floor, line, i),
+        Some(Post::Unloading(i)) => clean_end::begin(floor, line, i, w),
+        Some(Post::Running) => delivery::begin(floor, line, w, pace),
+        Some(Post::Duty(d)) => duty::begin(floor, line, d),
+        Some(Post::CartWash(i)) => carts::begin(floor, line, i, w),
+        None => None,
+    };
+    let Some(seconds) = seconds else { return false };
+    leave_free(floor, w);
+    floor.crew.posts[usize::from(post)].at_work += 1;
+    floor.crew.workers[usize::from(w)].doing = Some(Doing::Task(post, tray));
+    floor.telling.state(who(w), S::Working, None);
+    let at = floor.crew.posts[usize::from(post)].no;
+    floor.telling.stands(who(w), at);
+    let lasts = Span::drawn(seconds / pace);
+    if lasts.is_none() {
+        task_ends(floor, line, tape, w);
+    } else {
+        let at = floor.now + lasts;
+        let no = floor.crew_no();
+        floor.set(no, SLOTS_A_WORKER * u32::from(w) + TASK, Phase::End, at);
+    }
+    true
+}
+
+pub(super) fn walk(floor: &mut Floor, line: &Line, w: u8, to: u16) {
+    let now = floor.now;
+    let no = floor.crew_no();
+    let from = floor.crew.workers[usize::from(w)].stands;
+    let there = now + way(floor, line, from, to);
+    leave_free(floor, w);
+    floor.crew.posts[usize::from(to)].coming += 1;
+    let slot = SLOTS_A_WORKER * u32::from(w) + TASK;
+    let post = floor.crew.posts[usize::from(to)].no;
+    floor.telling.stands(who(w), post);
+    if line.walk.is_none() {
+        floor.crew.workers[usize::from(w)].doing = Some(Doing::Wash(to));
+        floor.set(no, slot, Phase::End, there);
+        floor.telling.state(who(w), S::HandWash, None);
+    } else {
+        floor.crew.workers[usize::from(w)].doing = Some(Doing::Walk(to, there));
+        floor.set(no, slot, Phase::End, now + line.walk);
+        floor.telling.state(who(w), S::Walking, None);
+    }
+}
+
+/// How long the way is, hand wash included.
+pub(super) fn way(floor: &Floor, line: &Line, from: u16, to: u16) -> Span {
+    let posts = &floor.crew.posts;
+    let soiled_to_clean = !posts[usize::from(from)].clean_side && posts[usize::from(to)].clean_side;
+    line.walk
+        + if soiled_to_clean {
+            line.hand_wash
+        } else {
+            Span::NONE
+        }
+}
+
+/// A task, a walk or a hand wash is over.
+pub(super) fn task_ends(floor: &mut Floor, line: &Line, tape: &Tape, w: u8) {
+    let now = floor.now;
+    let no = floor.crew_no();
+    match floor.crew.workers[usize::from(w)].doing {
+        Some(Doing::Walk(to, washes_until)) if washes_until > now => {
+            floor.crew.workers[usize::from(w)].doing = Some(Doing::Wash(to));
+            floor.set(
+                no,
+                SLOTS_A_WORKER * u32::from(w) + TASK,
+                Phase::End,
+                washes_until,
+            );
+            floor.telling.state(who(w), S::HandWash, None);
+        }
+        Some(Doing::Walk(to, _) | Doing::Wash(to)) => {
+            floor.crew.posts[usize::from(to)].coming -= 1;
+            let worker = &mut floor.crew.workers[usize::from(w)];
+            worker.stands = to;
+            worker.stands_since = now;
+            worker.walked = true;
+            worker.doing = Some(Doing::Free);
+            become_free(floor, w);
+        }
+        Some(Doing::Task(post, tray)) => {
+            // Whether it can be put down is settled by the element; until then the worker holds it.
+            floor.crew.workers[usize::from(w)].doing = Some(Doing::Held(post, PlaceId::default()));
+            match floor.crew.posts[usize::from(post)].what {
+                Some(Post::Scrapping(i)) => {
+                    scrapping::finish(floor, line, &tape.diners()[tray as usize], i, tray, w);
+                }
+                Some(Post::Racking(i)) => racking::finish(floor, i, w),
+                Some(Post::Loading(i)) => machine::finish(floor, i, w),
+                Some(Post::Unloading(i)) => clean_end::finish(floor, i, w),
+                Some(Post::Running) => {
+                    delivery::finish(floor, w);
+                    floor.release(w);
+                }
+                Some(Post::CartWash(i)) => carts::finish(floor, line, i, w),
+                Some(Post::Duty(_)) => {
+                    duty::finish(floor);
+                    floor.release(w);
+                }
+                None => floor.release(w),
+            }
+            // Past the shift, or with a break due, nobody stays to hold it.
+            let worker = &floor.crew.workers[usize::from(w)];
+            if matches!(worker.doing, Some(Doing::Held(..)))
+                && (!worker.on_shift || worker.owed > 0)
+            {
+                let on_shift = worker.on_shift;
+                drop_everything(floor, w);
+                if on_shift {
+                    take_break(floor, line, w);
+                } else {
+                    floor.crew.workers[usize::from(w)].doing = Some(Doing::Off);
+                    floor.telling.state(who(w), S::Off, None);
+                    floor.telling.stands(who(w), None);
+                }
+            }
+        }
+        _ => {}
+    }
+}
+
+impl Floor {
+    /// What this worker held has found its place: they are free.
+    pub(crate) fn release(&mut self, w: u8) {
+        let Some(Doing::Held(post, _)) = self.crew.workers[usize::from(w)].doing else {
+            return;
+        };
+        self.crew.posts[usize::from(post)].at_work -= 1;
+        let worker = &mut self.crew.workers[usize::from(w)];
+        if worker.on_shift {
+            worker.doing = Some(Doing::Free);
+            become_free(self, w);
+        } else {
+            worker.doing = Some(Doing::Off);
+            self.telling.state(who(w), S::Off, None);
+            self.telling.stands(who(w), None);
+        }
+        self.mark_crew();
+    }
+
+    /// What this worker holds finds no room at `because`.
+    pub(crate) fn hold(&mut self, w: u8, because: PlaceId) {
+        let worker = &mut self.crew.workers[usize::from(w)];
+        let Some(Doing::Held(post, before)) = worker.doing else {
+            return;
+        };
+        if before == because {
+            return;
+        }
+        worker.doing = Some(Doing::Held(post, because));
+        let looks_elsewhere = worker.list.len() > 1;
+        self.telling.state(who(w), S::HeldUp, Some(because));
+        if looks_elsewhere {
+            self.mark_crew();
+        }
+    }
+}

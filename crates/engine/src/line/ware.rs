@@ -1,0 +1,30 @@
+//! Ware, class by class.
+
+use crate::line::RackKindId;
+use crate::time::Span;
+
+/// Number of a class of ware in [`Line::classes`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct ClassId(pub u8);
+
+/// Most classes of ware a line can have (pieces of a tray are kept in so many bytes).
+pub const MOST_CLASSES: usize = 16;
+
+/// A class of ware.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Class {
+    /// Its name.
+    pub name: String,
+    /// Pieces owned, all at the servery at the start; `None`: stock is not followed.
+    pub par: Option<u32>,
+    /// Racks that take it, best first, with pieces per rack.
+    pub fits: Vec<(RackKindId, u16)>,
+    /// Air-drying time at the clean end.
+    pub dry: Span,
+    /// Seconds to unload one piece.
+    pub unload_s: f64,
+    /// Seconds to unload one rack, besides the pieces (or, if it stays in its rack, in all).
+    pub unload_rack_s: f64,
+    /// Goes out to the servery in its rack, which is back only when emptied there.
+    pub stays_in_rack: bool,
+}

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 use std::sync::atomic::Ordering;
 
 use scullery_report::data::summary_json;
-use scullery_report::terminal::{plain, terminal, usable, wrap};
+use scullery_report::terminal::{Signs, plain, terminal, usable, wrap};
 use scullery_report::{Destination, Report, ReportFile, Summary, report_files};
 use scullery_scenario::plan::Units;
 
@@ -85,7 +85,13 @@ fn answer(
     } else if options.quiet {
         say(&format!("{}\n", plain(&summary.answer)))?;
     } else {
-        let mut text = terminal(summary, columns());
+        let dumb = std::env::var("TERM").is_ok_and(|term| term == "dumb");
+        let signs = if options.ascii || dumb {
+            Signs::Ascii
+        } else {
+            Signs::Blocks
+        };
+        let mut text = terminal(summary, columns(), signs);
         text.push('\n');
         if let Some((folder, files)) = written {
             text.push_str(&written_words(folder, files, usable(columns())));
@@ -114,16 +120,34 @@ fn answer(
     Ok(Outcome::of(summary, options.strict))
 }
 
+/// Where the files are, one line each for those a person opens.
 fn written_words(folder: &Path, files: &[ReportFile], width: usize) -> String {
-    let page = folder.join("report.html");
+    const OPENED: [(&str, &str); 5] = [
+        ("report.html", "Report"),
+        ("wall-sheet.html", "Sheet for the wall"),
+        ("element-schedule.html", "Schedule of elements"),
+        ("options.html", "Options side by side"),
+        ("report.xlsx", "Workbook"),
+    ];
+    let is_there = |name: &str| files.iter().any(|file| file.name == name);
+    let mut lines: Vec<String> = OPENED
+        .iter()
+        .filter(|(name, _)| is_there(name))
+        .map(|(name, words)| format!("{words}: {}", folder.join(name).display()))
+        .collect();
     let pictures = files
         .iter()
         .filter(|file| file.name.ends_with(".png"))
         .count();
+    let data: Vec<&str> = files
+        .iter()
+        .map(|file| file.name.as_str())
+        .filter(|name| name.ends_with(".csv") || name.ends_with(".json"))
+        .collect();
     let beside = format!(
-        "Beside it: {pictures} pictures (SVG and PNG), summary.json, per-meal.csv, per-minute.csv, manifest.json"
+        "Beside: {pictures} pictures (SVG and PNG), {}",
+        data.join(", ")
     );
-    let mut lines = vec![format!("Report: {}", page.display())];
     lines.extend(wrap(&beside, width, "  "));
     lines.join("\n") + "\n"
 }

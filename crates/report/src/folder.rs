@@ -3,13 +3,14 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use crate::data::{per_meal_csv, per_minute_csv, summary_json};
+use crate::data::{per_meal_csv, per_minute_csv, summary_json, table_csv};
 use crate::error::Fault;
 use crate::manifest::{MAKER, MANIFEST, Manifest, manifest};
 use crate::page::page_with;
 use crate::png::png;
 use crate::report::Report;
-use crate::sheet::picture_sheet;
+use crate::sheet::{element_schedule, element_table, options_page, picture_sheet, wall_sheet};
+use crate::workbook::{WORKBOOK, workbook};
 
 /// A file to be written.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -41,7 +42,18 @@ pub fn report_files(report: &Report<'_>) -> Result<Vec<ReportFile>, Fault> {
         ReportFile::new("summary.json", summary_json(summary)?),
         ReportFile::new("per-meal.csv", per_meal_csv(summary)?),
         ReportFile::new("per-minute.csv", per_minute_csv(summary)?),
+        ReportFile::new(WORKBOOK, workbook(report)?),
     ];
+    if let Some(sheet) = wall_sheet(summary) {
+        files.push(ReportFile::new("wall-sheet.html", sheet));
+    }
+    if let (Some(sheet), Some(table)) = (element_schedule(summary), element_table(summary)) {
+        files.push(ReportFile::new("element-schedule.html", sheet));
+        files.push(ReportFile::new("element-schedule.csv", table_csv(&table)?));
+    }
+    if let Some(sheet) = options_page(summary, report.arrangements) {
+        files.push(ReportFile::new("options.html", sheet));
+    }
     let brought = report.chapters.iter().flat_map(|chapter| &chapter.figures);
     for picture in pictures.iter().chain(brought) {
         let sheet = picture_sheet(picture, summary)?;

@@ -5,6 +5,7 @@ use scullery_study::summary::Summary;
 
 use crate::error::Fault;
 use crate::figure::{Figure, figures_with};
+use crate::sheet::Arrangement;
 use crate::table::Table;
 
 /// All that one report shows.
@@ -16,6 +17,8 @@ pub struct Report<'a> {
     pub films: &'a [Film],
     /// Chapters beyond those of every report; may be empty.
     pub chapters: &'a [Chapter],
+    /// Arrangements to be set side by side on a page of their own; fewer than two make none.
+    pub arrangements: &'a [Arrangement],
 }
 
 /// Where a chapter stands in the reading order of the page.
@@ -55,6 +58,7 @@ impl<'a> Report<'a> {
             summary,
             films: &[],
             chapters: &[],
+            arrangements: &[],
         }
     }
 

@@ -40,6 +40,8 @@ pub(crate) fn hall() -> Summary {
         ],
         people: people(),
         machines: machines(),
+        stations: crate::room::stations(),
+        planned: crate::room::planned(),
         held_up: vec![
             HeldUp { who: "Ada".into(), by: "clean plates & bowls".into(), minutes: 6.25 },
             HeldUp { who: "machine main".into(), by: "clean end table".into(), minutes: 3.5 },
@@ -325,6 +327,7 @@ fn targets() -> Vec<TargetResult> {
         held,
         of: 200,
         interval: Some([0.92, 0.98]),
+        asked_of_100: held.map(|_: u64| 90.0),
         evidence: evidence.into(),
     };
     vec![

@@ -83,6 +83,15 @@ pub(super) const GROUPS: &[Group] = &[
         columns: 2,
     },
     Group {
+        id: "waiting-carts",
+        title: "Ware waiting: carts and tubs of soiled ware",
+        roles: &["gathered", "carts_waiting", "carts_to_wash", "carts_ready"],
+        colour: ORANGE,
+        words: "most in the minute: middle lunch, shaded from the 5th to the 95th of 100",
+        note: "Carts ready to be loaded wait on purpose.",
+        columns: 2,
+    },
+    Group {
         id: "waiting-clean-end",
         title: "Ware waiting: clean end, carts and racks on their way back",
         roles: &["clean_racks", "cart", "racks_back"],

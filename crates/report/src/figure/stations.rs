@@ -25,7 +25,7 @@ fn look(state: &str) -> Look {
     let look = state_look(state, "worker");
     if state == "waiting" {
         return Look {
-            words: "standing there, waiting for work",
+            words: "waiting for trays or other work",
             ..look
         };
     }

@@ -11,6 +11,7 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 use scullery_study::summary::Summary;
 
 pub(crate) use self::head::{STYLE_PAPER, head};
+pub(crate) use self::parts::table;
 use crate::error::Fault;
 use crate::figure::Figure;
 use crate::lettering::printable;

@@ -174,6 +174,9 @@ fn mark_drawing(mark: Mark, lit: bool, limited: bool, (x, y): (f64, f64)) -> Mar
         Mark::Tray => html! {
             rect class=(class) x=(n(x)) y=(n(y)) width="11" height="8" rx="2.5" {}
         },
+        Mark::Cart => html! {
+            rect class=(class) x=(n(x)) y=(n(y)) width="18" height="11" rx="1" {}
+        },
         Mark::Rack | Mark::CleanRack => html! {
             rect class=(class) x=(n(x)) y=(n(y)) width="12" height="12" {}
         },

@@ -38,6 +38,8 @@ pub(super) enum Mark {
     Rack,
     /// A rack that is clean, empty or on its way back.
     CleanRack,
+    /// A cart.
+    Cart,
 }
 
 impl Mark {
@@ -48,6 +50,7 @@ impl Mark {
             Mark::Tray => "tray",
             Mark::Rack => "rack",
             Mark::CleanRack => "clean",
+            Mark::Cart => "cart",
         }
     }
 
@@ -57,6 +60,7 @@ impl Mark {
             Mark::Person => (12.0, 13.0),
             Mark::Tray => (14.0, 11.0),
             Mark::Rack | Mark::CleanRack => (15.0, 15.0),
+            Mark::Cart => (22.0, 15.0),
         }
     }
 }
@@ -136,8 +140,18 @@ type Sketch = (
 
 const SOILED: [Sketch; 7] = [
     ("Dining room", 104.0, &["seated"], &[]),
-    ("Drop-off", 140.0, &["standing", "overflow"], &[]),
-    ("Soiled trays", 190.0, &["trays"], &[]),
+    (
+        "Drop-off",
+        140.0,
+        &["standing", "overflow", "gathered"],
+        &[],
+    ),
+    (
+        "Soiled trays",
+        190.0,
+        &["trays", "carts_waiting", "carts_to_wash", "carts_ready"],
+        &["cart_wash"],
+    ),
     ("Breakdown", 158.0, &["backlog"], &["breaking_down"]),
     (
         "Racking",
@@ -343,7 +357,8 @@ fn shown(films: &[Film], place: usize, info: &FilmPlace) -> Item {
     let held = most_held(films, place);
     let mark = match info.role.as_str() {
         "standing" => Mark::Person,
-        "trays" | "overflow" => Mark::Tray,
+        "trays" | "overflow" | "gathered" => Mark::Tray,
+        "carts_waiting" | "carts_to_wash" | "carts_ready" => Mark::Cart,
         "open_racks" | "filled_racks" | "washing" => Mark::Rack,
         "clean_racks" => Mark::CleanRack,
         _ => {

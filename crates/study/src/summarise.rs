@@ -19,7 +19,7 @@ use crate::summary::{
 };
 use crate::targets::{LEVEL, judge};
 use crate::words::{
-    STATES, actor_words, kind_word, place_words, role_word, spoken_sentence, unit_word,
+    STATES, actor_words, kind_word, place_words, role_word, unit_word,
 };
 
 /// Sentences of locked meals that are kept.
@@ -43,7 +43,7 @@ pub(crate) fn summarise(
         .map(|(number, info)| measure(info, &column(&all, number)))
         .collect();
     let targets = judge(plan, measures, &all.rows);
-    let endings = endings(&all, catalogue);
+    let endings = endings(&all);
     let find = |id: &str| table.iter().find(|m| m.id == id);
     let facts = Facts {
         day_words: &plan.heading.day_words,
@@ -137,7 +137,7 @@ fn worst<'a>(table: &'a [Measure], ending: &str) -> Option<&'a Measure> {
     })
 }
 
-fn endings(all: &Gathered, catalogue: &Catalogue) -> Endings {
+fn endings(all: &Gathered) -> Endings {
     let mut it = Endings::default();
     for row in &all.rows {
         match &row.how {
@@ -146,9 +146,8 @@ fn endings(all: &Gathered, catalogue: &Catalogue) -> Endings {
             How::NeverDrained => it.never_drained += 1,
             How::Gridlock(sentence) => {
                 it.gridlock += 1;
-                let sentence = spoken_sentence(sentence, catalogue);
-                if it.sentences.len() < MOST_SENTENCES && !it.sentences.contains(&sentence) {
-                    it.sentences.push(sentence);
+                if it.sentences.len() < MOST_SENTENCES && !it.sentences.contains(sentence) {
+                    it.sentences.push(sentence.clone());
                 }
             }
         }

@@ -5,7 +5,7 @@
 use crate::calendar::Key;
 use crate::line::floor::{Element, Floor};
 use crate::line::{Line, PiecesTo, crew};
-use crate::time::{SimTime, US_PER_S};
+use crate::words::{clock_words, named, spoken};
 
 /// Whether it is worth looking: nothing is pending, or only the clock of the crew; or somebody waits for a rack.
 pub(crate) fn possible(floor: &mut Floor, next: Key) -> bool {
@@ -72,9 +72,9 @@ fn waits_for_racks(floor: &Floor, line: &Line) -> Option<String> {
                 return Some(format!(
                     "since {}: {} holds pieces of {} and waits for an empty rack; every rack they fit stands open, \
                      part-filled with other ware, and everybody who could fill or clear one is held up too",
-                    clock(held.since),
-                    line.scrapping[i].name,
-                    line.classes[class].name
+                    clock_words(held.since),
+                    named("scrapping", &spoken(&line.scrapping[i].name)),
+                    spoken(&line.classes[class].name)
                 ));
             }
         }
@@ -85,7 +85,7 @@ fn waits_for_racks(floor: &Floor, line: &Line) -> Option<String> {
 /// One sentence about what is left inside.
 pub(crate) fn left_over(floor: &Floor, line: &Line) -> String {
     let places = crate::line::audit::unfinished(floor, line).join(", ");
-    let why = floor.crew.held_up(line);
+    let why = crew::held_up(floor, line);
     let nobody = if floor.now >= floor.crew.last_shift_ends && !line.crew.is_empty() {
         "; nobody is on shift any more"
     } else {
@@ -94,31 +94,6 @@ pub(crate) fn left_over(floor: &Floor, line: &Line) -> String {
     let why = why.map(|why| format!("; {why}")).unwrap_or_default();
     format!(
         "since {}: nothing can move any more: {places}{why}{nobody}",
-        clock(floor.now)
+        clock_words(floor.now)
     )
-}
-
-/// A time of day to the second, for a sentence; the day named where it is not the first.
-fn clock(at: SimTime) -> String {
-    const DAY_S: u64 = 24 * 3600;
-    let s = at.us() / US_PER_S;
-    let (hour, minute, second) = (s % DAY_S / 3600, s / 60 % 60, s % 60);
-    let text = format!("{hour:02}:{minute:02}:{second:02}");
-    match s / DAY_S {
-        0 => text,
-        1 => format!("{text} the next day"),
-        days => format!("{text} {days} days later"),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_sentence_tells_the_time_to_the_second_and_names_the_next_day() {
-        let at = SimTime::from_us(24 * 3600 * US_PER_S + 18 * 60 * US_PER_S + 1);
-        assert_eq!(clock(at), "00:18:00 the next day");
-        assert_eq!(clock(SimTime::from_s(45_061.9)), "12:31:01");
-    }
 }

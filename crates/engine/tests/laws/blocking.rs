@@ -260,7 +260,7 @@ fn a_worker_held_up_for_good_is_named_with_what_holds_them() {
     let (ended, _) = live(&line, &coming(&[200.0; 3], &[1.0]));
     let sentence = gridlock(&ended.how);
     assert!(
-        sentence.contains("scrapper is held up by lane.lane"),
+        sentence.ends_with("; scrapper is held up by lane"),
         "{sentence}"
     );
     assert_eq!(ended.at, at(200.0));

@@ -102,16 +102,9 @@ fn the_page_asks_for_nothing_outside_itself_and_a_page_without_motion_runs_no_sc
     ] {
         assert!(!page.contains(barred), "{barred}");
     }
-    let outside: Vec<&str> = page
-        .split("http")
-        .skip(1)
-        .map(|rest| &rest[..rest.len().min(24)])
-        .collect();
+    let outside = page.replace("http://www.w3.org/2000/svg", "");
     assert!(
-        outside
-            .iter()
-            .all(|rest| rest.starts_with("://www.w3.org/2000/svg")),
-        "{outside:?}"
+        !outside.contains("http:") && !outside.contains("https:") && !outside.contains("file:")
     );
     assert_eq!(
         page.matches("url(").count() - page.matches("url(#").count(),

@@ -29,8 +29,13 @@ pub(super) fn lines(summary: &Summary, width: usize, signs: Signs) -> Vec<String
     let edge = "  95th of 100 ".len();
     let most = " most 1,234,567".len();
     let columns = width.saturating_sub(edge + most).clamp(12, 72);
-    // A column is a whole number of minutes, so that the clock under it is true.
-    let each = (window.minutes() as usize).div_ceil(columns).max(1);
+    // A column is a round number of minutes, so that the clock under it can be read.
+    let least = (window.minutes() as usize).div_ceil(columns).max(1);
+    let round = [1, 2, 3, 5, 10, 15, 20, 30, 60].into_iter();
+    let each = round
+        .chain((2..).map(|hours| hours * 60))
+        .find(|each| *each >= least);
+    let each = each.unwrap_or(least);
     let columns = (window.minutes() as usize).div_ceil(each);
     let mut out = Vec::new();
     for band in bands {
@@ -45,13 +50,18 @@ pub(super) fn lines(summary: &Summary, width: usize, signs: Signs) -> Vec<String
             ));
         }
     }
-    out.push(format!(
-        "  {:<12}{} to {}, {each} min a letter, highest of them",
-        "",
+    let clock = format!(
+        "  {} to {}, {each} min a letter",
         hour_minute(u64::from(window.from)),
         hour_minute(u64::from(window.to))
-    ));
-    out
+    );
+    out.extend(super::wrap(&clock, width, "  "));
+    out.iter()
+        .flat_map(|line| match line.chars().count() > width {
+            true => super::wrap(line, width, "    "),
+            false => vec![line.clone()],
+        })
+        .collect()
 }
 
 /// The highest of each `each` values as a letter.

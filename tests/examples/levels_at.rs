@@ -45,9 +45,8 @@ fn moment(diary: &Diary, catalogue: &Catalogue, second: u64) -> Value {
     };
     let count = |counted: Counted| -> u32 {
         let told = diary.counts.iter();
-        let told = told.filter(|(at, id, _)| {
-            *at <= now && catalogue.counts[*id].counted == counted
-        });
+        let told =
+            told.filter(|(at, id, _)| *at <= now && catalogue.counts[*id].counted == counted);
         told.map(|(_, _, by)| by).sum()
     };
     let places: serde_json::Map<String, Value> = (0..catalogue.places.len())
@@ -78,12 +77,16 @@ fn moment(diary: &Diary, catalogue: &Catalogue, second: u64) -> Value {
 fn tell() -> Result<String, String> {
     let words: Vec<u64> = std::env::args()
         .skip(1)
-        .map(|word| word.parse().map_err(|_| format!("`{word}` is no whole number")))
+        .map(|word| {
+            word.parse()
+                .map_err(|_| format!("`{word}` is no whole number"))
+        })
         .collect::<Result<_, _>>()?;
     let [seed, repeat, seconds @ ..] = words.as_slice() else {
         return Err("say a seed, a repeat, and the seconds".into());
     };
-    let plan = read_alone(DEFAULT_SCENARIO, Format::Toml).map_err(|faults| format!("{faults:?}"))?;
+    let plan =
+        read_alone(DEFAULT_SCENARIO, Format::Toml).map_err(|faults| format!("{faults:?}"))?;
     let mut tape = Tape::new();
     tape.draw(&plan.demand, *seed, *repeat);
     let mut diary = Diary::default();
@@ -101,7 +104,11 @@ fn main() -> ExitCode {
         Ok(text) => {
             use std::io::Write;
             let written = writeln!(std::io::stdout(), "{text}");
-            if written.is_ok() { ExitCode::SUCCESS } else { ExitCode::FAILURE }
+            if written.is_ok() {
+                ExitCode::SUCCESS
+            } else {
+                ExitCode::FAILURE
+            }
         }
         Err(why) => {
             use std::io::Write;

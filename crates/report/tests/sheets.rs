@@ -38,11 +38,21 @@ fn the_wall_says_who_stands_where_by_quarter_hour_with_breaks() {
     };
     assert_eq!(
         row(&page, "Ada"),
-        cells(&[("scrapping main", 8), ("break", 1), ("scrapping main", 7), ("", 2)])
+        cells(&[
+            ("scrapping", 8),
+            ("break 13:00", 1),
+            ("scrapping", 7),
+            ("", 2)
+        ])
     );
     assert_eq!(
         row(&page, "Dee"),
-        cells(&[("", 1), ("unloading clean", 9), ("break", 1), ("unloading clean", 7)])
+        cells(&[
+            ("", 1),
+            ("unloading", 9),
+            ("break 13:30", 1),
+            ("unloading", 7)
+        ])
     );
     for text in [
         "when <strong>4</strong> wait there, and back at <strong>1</strong>",
@@ -64,7 +74,13 @@ fn the_schedule_gives_sizes_and_draws_and_marks_its_blanks() {
     let table = element_table(&summary).unwrap();
     let machine = &table.rows[1];
     assert!(machine.iter().any(|cell| cell == "220") && machine.iter().any(|cell| cell == "10.5"));
-    assert_eq!(machine.iter().filter(|cell| *cell == "to be filled in").count(), 2);
+    assert_eq!(
+        machine
+            .iter()
+            .filter(|cell| *cell == "to be filled in")
+            .count(),
+        2
+    );
     assert_eq!(table.rows[0][2], "7.20");
     let page = element_schedule(&summary).unwrap();
     well_formed(&page);
@@ -91,9 +107,20 @@ fn options_stand_side_by_side_when_there_are_two() {
         ..Arrangement::default()
     };
     assert!(options_page(&summary, &[option("as it is", None)]).is_none());
-    let page = options_page(&summary, &[option("as it is", None), option("longer", Some(18_000.0))]).unwrap();
+    let page = options_page(
+        &summary,
+        &[option("as it is", None), option("longer", Some(18_000.0))],
+    )
+    .unwrap();
     well_formed(&page);
-    for text in ["18,000", "5200", "4100 to 6300", "3.5 years", "340.00", "&lt;8 m&gt;"] {
+    for text in [
+        "18,000",
+        "5200",
+        "4100 to 6300",
+        "3.5 years",
+        "340.00",
+        "&lt;8 m&gt;",
+    ] {
         assert!(page.contains(text), "{text}");
     }
     let arrangements = [option("as it is", None), option("longer", Some(18_000.0))];
@@ -101,7 +128,11 @@ fn options_stand_side_by_side_when_there_are_two() {
         arrangements: &arrangements,
         ..Report::of(&summary)
     };
-    let names: Vec<String> = report_files(&report).unwrap().into_iter().map(|f| f.name).collect();
+    let names: Vec<String> = report_files(&report)
+        .unwrap()
+        .into_iter()
+        .map(|f| f.name)
+        .collect();
     assert!(names.iter().any(|name| name == "options.html"));
     let bare = report_files(&Report::of(&summary)).unwrap();
     assert!(bare.iter().all(|file| file.name != "options.html"));
@@ -111,7 +142,10 @@ fn options_stand_side_by_side_when_there_are_two() {
 fn part(bytes: &[u8], name: &str) -> String {
     let mut book = zip::ZipArchive::new(std::io::Cursor::new(bytes)).unwrap();
     let mut text = String::new();
-    book.by_name(name).unwrap().read_to_string(&mut text).unwrap();
+    book.by_name(name)
+        .unwrap()
+        .read_to_string(&mut text)
+        .unwrap();
     text
 }
 
@@ -122,14 +156,26 @@ fn the_workbook_holds_tables_charts_and_assumptions_and_is_the_same_bytes_twice(
     let bytes = workbook(&report).unwrap();
     assert_eq!(bytes, workbook(&report).unwrap());
     let book = part(&bytes, "xl/workbook.xml");
-    for name in ["Answer", "Targets", "Measures", "Minutes", "Resources", "Roster", "Elements", "Lunches", "Assumptions"] {
+    for name in [
+        "Answer",
+        "Targets",
+        "Measures",
+        "Minutes",
+        "Resources",
+        "Roster",
+        "Elements",
+        "Lunches",
+        "Assumptions",
+    ] {
         assert!(book.contains(&format!("name=\"{name}\"")), "{name}");
     }
     // The three charts are the workbook's own, drawn from the cells of the minutes.
     let chart = part(&bytes, "xl/charts/chart1.xml");
     assert!(chart.contains("<c:lineChart>") && chart.contains("Minutes!"));
     let texts = part(&bytes, "xl/sharedStrings.xml");
-    assert!(texts.contains("1,300 covers with a tray") && texts.contains("five people hold this lunch"));
+    assert!(
+        texts.contains("1,300 covers with a tray") && texts.contains("five people hold this lunch")
+    );
     assert!(part(&bytes, "docProps/core.xml").contains("2000-01-01"));
 }
 
@@ -155,7 +201,12 @@ fn a_picture_in_a_file_carries_its_title_caption_and_source_at_print_size() {
         let shown: String = sheet
             .split("<text ")
             .skip(1)
-            .filter_map(|text| text.split_once('>')?.1.split_once('<').map(|(t, _)| t.trim().to_owned() + " "))
+            .filter_map(|text| {
+                text.split_once('>')?
+                    .1
+                    .split_once('<')
+                    .map(|(t, _)| t.trim().to_owned() + " ")
+            })
             .collect();
         let flat = |text: &str| text.split_whitespace().collect::<String>();
         let title = flat(&scullery_report::svg::escape(&figure.title));
@@ -177,7 +228,15 @@ fn a_report_with_films_is_the_same_files_twice() {
     };
     let files = report_files(&report).unwrap();
     assert_eq!(files, report_files(&report).unwrap());
-    for name in ["report.html", "wall-sheet.html", "element-schedule.html", "element-schedule.csv", "report.xlsx", "timeline.svg", "flow.png"] {
+    for name in [
+        "report.html",
+        "wall-sheet.html",
+        "element-schedule.html",
+        "element-schedule.csv",
+        "report.xlsx",
+        "timeline.svg",
+        "flow.png",
+    ] {
         assert!(files.iter().any(|file| file.name == name), "{name}");
     }
 }

@@ -40,7 +40,7 @@ impl Entry<'_> {
 }
 
 /// How strongly an area between two lines is filled.
-pub(super) const GAP: f64 = 0.28;
+pub(super) const GAP: f64 = 0.42;
 
 /// Width of the sample of an entry, in points.
 const SAMPLE: f64 = 30.0;

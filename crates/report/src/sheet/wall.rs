@@ -18,16 +18,17 @@ const STYLE: &str = "
 .wall th[scope=row] { width: 7rem; font-weight: bold; font-size: 1.15em; }
 .wall thead th { color: var(--ink); text-align: left; font-variant-numeric: tabular-nums; }
 .wall .on { background: var(--wash); border-left: 3px solid var(--link); }
-.wall .rest { font-weight: bold; border: 2px dashed var(--ink); text-align: center; }
+.wall .small { font-size: 0.7em; padding-inline: 0.1rem; }
+.wall .rest { font-size: 0.82em; font-weight: bold; border: 2px dashed var(--ink); text-align: center; }
 .columns { columns: 2 24rem; column-gap: 2rem; }
 .columns section { break-inside: avoid; padding: 0; margin: 0 0 0.6rem; background: none; }
 .columns h2 { margin: 0.4rem 0 0.2rem; border-bottom: 2px solid var(--ink); }
 .columns ul, .columns ol { margin: 0.2rem 0; padding-left: 1.3rem; }
 @media print {
-  .sheet { font-size: 11.5pt; padding: 0; max-width: none; min-height: 0; }
-  .sheet table { font-size: 10pt; }
+  .sheet { font-size: 11.2pt; line-height: 1.3; padding: 0; max-width: none; min-height: 0; }
+  .sheet table { font-size: 11pt; }
   .sheet h1 { font-size: 20pt; } .sheet h2 { font-size: 13pt; }
-  .columns { columns: 3; }
+  .columns { columns: 3 auto; }
   .columns section { margin-bottom: 0.3rem; }
   .wall th, .wall td { padding: 0.12rem 0.2rem; }
 }
@@ -40,8 +41,8 @@ enum Stint {
     Away,
     /// Mostly at this post.
     At(String),
-    /// On a break for most of it.
-    Break,
+    /// On a break for most of it, due at this time.
+    Break(String),
 }
 
 /// The sheet, as a page; `None` where nobody is on the roster.
@@ -81,7 +82,6 @@ pub fn wall_sheet(summary: &Summary) -> Option<String> {
             }
         }
         div.columns {
-            section { h2 { "Breaks" } (breaks(planned)) }
             section { h2 { "Who steps in" } (steps_in(planned)) }
             section { h2 { "Switch on, and change the water" } (switching(planned)) }
             section { h2 { "When the belt is full" } (belt_full(planned)) }
@@ -137,18 +137,18 @@ fn stint(summary: &Summary, number: usize, member: &Member, quarter: u32) -> Sti
     if on <= 0.0 {
         return Stint::Away;
     }
-    let rest: f64 = member
-        .breaks
-        .iter()
-        .map(|[due, lasts]| within(*due, due + lasts))
-        .sum();
-    if rest >= 7.5 {
-        return Stint::Break;
+    let rests = member.breaks.iter();
+    let longest = rests
+        .map(|[due, lasts]| (within(*due, due + lasts), *due))
+        .max_by(|a, b| a.0.total_cmp(&b.0));
+    if let Some((_, due)) = longest.filter(|(rest, _)| *rest >= 7.5) {
+        return Stint::Break(clock_text(due));
     }
     let first = summary.clock.from_min / 15;
     let mostly = summary
         .stations
         .iter()
+        .filter(|station| !station.name.starts_with(OTHER_WORK))
         .filter_map(|station| {
             let share = station
                 .people
@@ -157,37 +157,39 @@ fn stint(summary: &Summary, number: usize, member: &Member, quarter: u32) -> Sti
             (*share > 0.0).then_some((*share, &station.name))
         })
         .max_by(|a, b| a.0.total_cmp(&b.0));
-    match mostly {
-        Some((_, name)) => Stint::At(name.clone()),
-        None => member
-            .posts
-            .first()
-            .map_or(Stint::Away, |call| Stint::At(call.post.clone())),
-    }
+    let post = mostly.map(|(_, name)| name);
+    let post = post.or(member.posts.first().map(|call| &call.post));
+    post.map_or(Stint::Away, |post| {
+        Stint::At(short(post, planned_posts(summary)))
+    })
+}
+
+/// Begins the name of what is no post of its own.
+const OTHER_WORK: &str = "other work";
+
+fn planned_posts(summary: &Summary) -> impl Iterator<Item = &str> {
+    let members = summary.planned.crew.iter();
+    let listed = members
+        .flat_map(|member| &member.posts)
+        .map(|call| call.post.as_str());
+    listed.chain(summary.stations.iter().map(|station| station.name.as_str()))
+}
+
+/// What is done at a post, without the post's own name where no other is of its kind.
+fn short<'a>(post: &str, mut posts: impl Iterator<Item = &'a str>) -> String {
+    let kind = post.split(' ').next().unwrap_or(post);
+    let alone = posts.all(|other| other == post || other.split(' ').next() != Some(kind));
+    if alone { kind } else { post }.to_owned()
 }
 
 fn cell(stint: &Stint, length: u32) -> Markup {
     match stint {
         Stint::Away => html! { td colspan=(length) {} },
-        Stint::At(post) => html! { td.on colspan=(length) { (printable(post)) } },
-        Stint::Break => html! { td.rest colspan=(length) { "break" } },
-    }
-}
-
-fn breaks(planned: &Planned) -> Markup {
-    html! {
-        ul {
-            @for member in planned.crew.iter().filter(|member| !member.breaks.is_empty()) {
-                li {
-                    strong { (printable(&member.name)) } ": "
-                    @for (number, [due, lasts]) in member.breaks.iter().enumerate() {
-                        @if number > 0 { ", " }
-                        (clock_text(*due)) ", " (fixed(*lasts, 0)) " min"
-                    }
-                }
-            }
-            @if planned.crew.iter().all(|member| member.breaks.is_empty()) { li { "None in the plan: look up the local rule." } }
+        Stint::At(post) => {
+            let class = if length == 1 { "on small" } else { "on" };
+            html! { td class=(class) colspan=(length) { (printable(post)) } }
         }
+        Stint::Break(due) => html! { td.rest colspan=(length) { "break " (due) } },
     }
 }
 

@@ -31,7 +31,7 @@ pub(super) fn lines(summary: &Summary, width: usize, signs: Signs) -> Vec<String
     let columns = width.saturating_sub(edge + most).clamp(12, 72);
     // A column is a round number of minutes, so that the clock under it can be read.
     let least = (window.minutes() as usize).div_ceil(columns).max(1);
-    let round = [1, 2, 3, 5, 10, 15, 20, 30, 60].into_iter();
+    let round = [1, 2, 3, 4, 5, 6, 8, 10, 15, 20, 30, 60].into_iter();
     let each = round
         .chain((2..).map(|hours| hours * 60))
         .find(|each| *each >= least);

@@ -6,9 +6,8 @@ use scullery_study::film::{Doing, Film, state_word};
 use scullery_study::words::STATES;
 use serde::Serialize;
 
-use super::drawing::{is_other, short_state};
+use super::drawing::{is_other, machine_state, short_state};
 use super::plan::{PERSON, Plan};
-use crate::palette::state_look;
 
 /// The letters of the code, worth 0 to 63. The upper half says that more of the number follows.
 pub(super) const LETTERS: &[u8; 64] =
@@ -41,8 +40,8 @@ pub(super) struct Data {
     other: Vec<bool>,
     /// Width and height of a person's place.
     person: (f64, f64),
-    /// Kind and state, in full words.
-    long: BTreeMap<String, &'static str>,
+    /// What a machine or belt does, in a word or two.
+    long: BTreeMap<&'static str, &'static str>,
     /// A worker's state in a word.
     short: BTreeMap<&'static str, &'static str>,
 }
@@ -156,10 +155,9 @@ pub(super) fn data(films: &[Film], plan: &Plan<'_>) -> Data {
         })
         .collect();
     let short = STATES.iter().map(|(_, state)| (*state, short_state(state)));
-    let long = ["worker", "machine", "belt"].into_iter().flat_map(|kind| {
-        let of_kind = STATES.iter();
-        of_kind.map(move |(_, state)| (format!("{kind} {state}"), state_look(state, kind).words))
-    });
+    let long = STATES
+        .iter()
+        .map(|(_, state)| (*state, machine_state(state)));
     Data {
         films,
         doings,

@@ -6,7 +6,6 @@ use scullery_study::film::{Film, FilmPost, state_word};
 use super::plan::{BAR, GAP, HEAD, HEADING, Item, Mark, NAME, PERSON, Plan, WIDTH, Zone, columns};
 use super::quarters::{clock, moment};
 use crate::lettering::{printable, shorten, width};
-use crate::palette::state_look;
 
 /// A number as short as the picture needs.
 fn n(value: f64) -> String {
@@ -80,10 +79,7 @@ fn item_drawing(zone: &Zone, y: f64, item: &Item, film: &Film, second: u32) -> M
             let row = columns(*mark, zone.w);
             let state = actor.and_then(|number| {
                 let machine = film.actors.get(number)?;
-                Some((
-                    number,
-                    state_look(state_word(machine.at(second).state), &machine.kind).words,
-                ))
+                Some((number, machine_state(state_word(machine.at(second).state))))
             });
             html! {
                 g.place data-place=(info.id) data-number=(place) {
@@ -91,7 +87,8 @@ fn item_drawing(zone: &Zone, y: f64, item: &Item, film: &Film, second: u32) -> M
                         height=(n(super::plan::height(item, zone.w) - 4.0)) rx="4" {}
                     text.name x=(n(left)) y=(n(y + 13.0)) { (name(&info.title, room)) }
                     text.held x=(n(left)) y=(n(y + 27.0)) {
-                        tspan.tally { (count_text(held, info.room)) } " " (info.unit)
+                        tspan.tally { (count_text(held, info.room)) }
+                        @if state.is_none() { " " (info.unit) }
                         tspan.each { (each_text(each)) }
                         @if let Some((actor, words)) = state { ", " tspan.state data-actor=(actor) { (words) } }
                     }
@@ -200,7 +197,9 @@ fn arrows(plan: &Plan<'_>) -> Markup {
     for pair in plan.soiled.windows(2) {
         paths.push(chevron(pair[1].x - GAP / 2.0, HEAD + 12.0, 4.0));
     }
-    for pair in plan.clean.windows(2).skip(1) {
+    // The clean ware ends at the servery; what stands left of it is beside the way.
+    let servery = plan.clean.iter().position(|zone| zone.title == "Servery");
+    for pair in plan.clean.windows(2).skip(servery.unwrap_or(0)) {
         let y = pair[1].y + 12.0;
         paths.push(chevron(pair[1].x - GAP / 2.0, y, -4.0));
     }
@@ -236,6 +235,21 @@ pub(super) fn initials(name: &str) -> String {
 /// Whether a post is other work: those at it stand with those who are away from the line.
 pub(super) fn is_other(post: &FilmPost) -> bool {
     post.job == "other_work"
+}
+
+/// What a machine or belt does, in a word or two.
+pub(super) fn machine_state(state: &str) -> &'static str {
+    match state {
+        "waiting" => "empty",
+        "stopped" => "stands",
+        "heating" => "heating up",
+        "moving" => "moving",
+        "washing" => "washing",
+        "starting" => "starting",
+        "ready" => "ready",
+        "down" => "down",
+        _ => "off",
+    }
 }
 
 /// A state in a word or two, for the room under a mark.

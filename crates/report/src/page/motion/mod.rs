@@ -42,10 +42,10 @@ pub(super) fn motion(films: &[Film]) -> Result<Option<Markup>, Fault> {
         .replace('<', "\\u003c");
     let first = plan.first;
     let steps = [
-        (-60, "\u{2212}1 min", "One minute back"),
-        (-5, "\u{2212}5 s", "Five seconds back"),
-        (5, "+5 s", "Five seconds on"),
-        (60, "+1 min", "One minute on"),
+        (-60, "Back 1 min"),
+        (-5, "Back 5 s"),
+        (5, "On 5 s"),
+        (60, "On 1 min"),
     ];
     Ok(Some(html! {
         div #motion-stage data-repeats=(films.iter().map(|film| film.repeat.to_string()).collect::<Vec<_>>().join(" ")) {
@@ -68,8 +68,8 @@ pub(super) fn motion(films: &[Film]) -> Result<Option<Markup>, Fault> {
                 }
                 div.buttons {
                     button type="button" #motion-play { "Play" }
-                    @for (seconds, words, said) in steps {
-                        button type="button" data-step=(seconds) aria-label=(said) { (words) }
+                    @for (seconds, words) in steps {
+                        button type="button" data-step=(seconds) { (words) }
                     }
                     button type="button" #motion-worst { "Worst minute" }
                     label for="motion-speed" { "A second shows " }

@@ -92,7 +92,7 @@
     }
     for (const text of machines) {
       const number = Number(text.dataset.actor);
-      text.textContent = data.long[data.actors[number][1] + " " + does[number][0]] || does[number][0];
+      text.textContent = data.long[does[number][0]];
     }
     const standing = new Map();
     for (const worker of workers) {

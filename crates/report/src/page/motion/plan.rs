@@ -119,7 +119,7 @@ pub(super) struct Plan<'a> {
     pub(super) first: &'a Film,
     /// The soiled side, left to right.
     pub(super) soiled: Vec<Zone>,
-    /// The clean side, left to right (the ware goes right to left).
+    /// The clean side, left to right (the ware goes right to left, as far as the servery).
     pub(super) clean: Vec<Zone>,
     /// Where those stand who are at no post.
     pub(super) away: Spot,
@@ -142,7 +142,7 @@ const SOILED: [Sketch; 7] = [
     ("Dining room", 104.0, &["seated"], &[]),
     (
         "Drop-off",
-        140.0,
+        164.0,
         &["standing", "overflow", "gathered"],
         &[],
     ),
@@ -165,8 +165,8 @@ const SOILED: [Sketch; 7] = [
 
 const CLEAN_SIDE: [Sketch; 5] = [
     ("Away from the line", 190.0, &["duty"], &[]),
-    ("Servery", 220.0, &["stock"], &[]),
     ("Empty racks", 190.0, &["empty_racks", "racks_back"], &[]),
+    ("Servery", 220.0, &["stock"], &[]),
     ("Carts", 150.0, &["cart"], &["running"]),
     ("Clean end", 210.0, &["clean_racks"], &["unloading"]),
 ];

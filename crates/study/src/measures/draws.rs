@@ -186,7 +186,11 @@ mod tests {
         };
         let mut minutes = vec![0; 45];
         (minutes[20], minutes[35]) = (10, 30);
-        let racks = CountRecord { total: 40, minutes };
+        let racks = CountRecord {
+            total: 40,
+            minutes,
+            ..CountRecord::default()
+        };
         let draws = quarters(&plate(), &actor, &racks, 120.0);
         let water: Vec<f64> = draws.iter().map(|draw| draw.water_l).collect();
         assert_eq!(water, [100.0, 30.0, 90.0]);

@@ -238,6 +238,9 @@ pub(crate) struct RunOptions {
     /// Print the answer only
     #[arg(long, short)]
     pub(crate) quiet: bool,
+    /// Write plain ASCII letters only, but for your own words
+    #[arg(long)]
+    pub(crate) ascii: bool,
     /// Exit with 1 when a target is missed
     #[arg(long)]
     pub(crate) strict: bool,

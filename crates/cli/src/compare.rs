@@ -10,7 +10,7 @@ use crate::arrangements::arrangements;
 use crate::house::fault_words;
 use crate::outcome::{Outcome, Stop};
 use crate::progress::{bar, stop_on_interrupt};
-use crate::run::units_words;
+use crate::study::units_words;
 use crate::study::{Place, tell_study, threads};
 use crate::study_arguments::CompareArguments;
 use crate::voice::tell;

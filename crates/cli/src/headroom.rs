@@ -8,7 +8,7 @@ use crate::arrangements::Start;
 use crate::house::fault_words;
 use crate::outcome::{Outcome, Stop};
 use crate::progress::{bar_of, stop_on_interrupt};
-use crate::run::units_words;
+use crate::study::units_words;
 use crate::study::{Place, tell_study, threads};
 use crate::study_arguments::HeadroomArguments;
 use crate::voice::tell;

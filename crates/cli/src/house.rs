@@ -4,10 +4,11 @@ use std::path::Path;
 use std::sync::atomic::AtomicBool;
 
 use scullery_report::Summary;
-use scullery_scenario::plan::Plan;
+use scullery_scenario::plan::{Plan, Units};
 use scullery_scenario::{DEFAULT_SCENARIO, Document, Format, Unread, report_text};
 use scullery_study::Fault;
 use scullery_study::enough::{Enough, replicate_until};
+use scullery_study::film::{Film, films};
 use scullery_study::replicate::{Replicate, replicate};
 
 use crate::arguments::RunOptions;
@@ -78,6 +79,11 @@ impl Lunch {
     /// The scenario, checked.
     pub(crate) fn plan(&self) -> &Plan {
         &self.plan
+    }
+
+    /// Tells everything in these units from now on.
+    pub(crate) fn show_in(&mut self, units: Units) {
+        self.plan.show_in(units);
     }
 
     /// Where the scenario came from: its path as given, or `embedded`.
@@ -165,6 +171,14 @@ pub(crate) fn simulate(
     lunch.source().clone_into(&mut summary.source.scenario);
     env!("CARGO_PKG_VERSION").clone_into(&mut summary.source.version);
     Ok(summary)
+}
+
+/// The lunches of a study that are shown in motion.
+///
+/// # Errors
+/// When one of them cannot be simulated again.
+pub(crate) fn motion(lunch: &Lunch, summary: &Summary) -> Result<Vec<Film>, Stop> {
+    films(lunch.plan(), summary).map_err(|fault| fault_words(lunch.source(), &fault))
 }
 
 /// Says what a scenario file means, in plain words. Nothing is simulated.

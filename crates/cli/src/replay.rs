@@ -22,7 +22,7 @@ use crate::arrangements::Start;
 use crate::fit::read;
 use crate::outcome::{Outcome, Stop};
 use crate::progress::{bar_of, stop_on_interrupt};
-use crate::run::units_words;
+use crate::study::units_words;
 use crate::study::{Place, tell_study, threads};
 use crate::study_arguments::ReplayArguments;
 use crate::voice::tell;

@@ -6,7 +6,7 @@ use scullery_report::studies::{StudyPage, json, study_terminal};
 use scullery_report::terminal::plain;
 use scullery_report::{Destination, Fault, ReportFile};
 
-use crate::arguments::DEFAULT_FOLDER;
+use crate::arguments::{DEFAULT_FOLDER, UnitsChoice};
 use crate::outcome::Stop;
 use crate::study_arguments::StudyOptions;
 use crate::voice::{columns, say};
@@ -71,4 +71,12 @@ pub(crate) fn tell_study<S: serde::Serialize>(
 /// Threads as the study takes them.
 pub(crate) fn threads(options: &StudyOptions) -> usize {
     options.threads.map_or(0, usize::from)
+}
+
+/// The name a result gives to units.
+pub(crate) fn units_words(units: UnitsChoice) -> &'static str {
+    match units {
+        UnitsChoice::Metric => "metric",
+        UnitsChoice::Us => "us",
+    }
 }

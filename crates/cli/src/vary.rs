@@ -13,7 +13,7 @@ use crate::house::fault_words;
 use crate::outcome::{Outcome, Stop};
 use crate::over::Over;
 use crate::progress::{bar, stop_on_interrupt};
-use crate::run::units_words;
+use crate::study::units_words;
 use crate::study::{Place, tell_study, threads};
 use crate::study_arguments::VaryArguments;
 use crate::voice::tell;

@@ -15,6 +15,10 @@ pub struct ActorId(pub u16);
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct CountId(pub u16);
 
+/// Number of a post in [`Catalogue::posts`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct PostId(pub u16);
+
 /// What a level counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Unit {
@@ -118,6 +122,40 @@ pub struct ActorInfo {
     pub kind: ActorKind,
 }
 
+/// What is done at a post.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Job {
+    /// Trays are broken down.
+    BreakingDown,
+    /// Ware is racked from piles.
+    Racking,
+    /// A machine is loaded.
+    Loading,
+    /// Racks are unloaded.
+    Unloading,
+    /// Clean ware is taken to the servery.
+    Running,
+    /// Other work.
+    OtherWork,
+    /// Carts are washed.
+    CartWash,
+    /// Trouble is cleared.
+    Clearing,
+}
+
+/// One post: where somebody of the crew can stand and work.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PostInfo {
+    /// Name of the element it belongs to, in the user's words.
+    pub name: String,
+    /// What is done there.
+    pub job: Job,
+    /// Whether it is on the clean side.
+    pub clean_side: bool,
+    /// How many can stand there, when that is limited.
+    pub places: Option<u32>,
+}
+
 /// What a running count counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Counted {
@@ -185,6 +223,8 @@ pub struct Catalogue {
     pub actors: Vec<ActorInfo>,
     /// The running counts, by [`CountId`].
     pub counts: Vec<CountInfo>,
+    /// The posts, by [`PostId`].
+    pub posts: Vec<PostInfo>,
 }
 
 /// What somebody or something is doing.
@@ -341,6 +381,12 @@ pub trait Observer {
     /// From `at` on, `who` is in `state`; `because` names the place that holds them up.
     fn state(&mut self, at: SimTime, who: ActorId, state: State, because: Option<PlaceId>) {
         let _ = (at, who, state, because);
+    }
+    /// From `at` on, `who` stands at `post`, or is on the way there; `None`: at none (off shift, on a break).
+    ///
+    /// Told before the state that goes with it; every worker begins at none.
+    fn stands(&mut self, at: SimTime, who: ActorId, post: Option<PostId>) {
+        let _ = (at, who, post);
     }
     /// Somebody or something had waited `wait` at `place` when it left it at `at` (0 included).
     fn waited(&mut self, at: SimTime, place: PlaceId, wait: Span) {

@@ -56,6 +56,14 @@ pub fn per_minute_csv(summary: &Summary) -> Result<Vec<u8>, Fault> {
     table("per-minute.csv", &head, rows)
 }
 
+/// A table as it stands in a page.
+///
+/// # Errors
+/// When a row has not as many texts as there are columns.
+pub fn table_csv(table: &crate::table::Table) -> Result<Vec<u8>, Fault> {
+    self::table("a table", &table.head, table.rows.iter().cloned())
+}
+
 /// A value as few digits as name it exactly; a dash where there is none.
 pub(crate) fn plain(value: Option<f64>) -> String {
     value

@@ -106,6 +106,19 @@ impl Panel {
         canvas.line(&lower, Stroke::solid(colour, 0.75))
     }
 
+    /// Fills the area between two lines of one value a minute.
+    pub fn between(
+        &self,
+        canvas: &mut Canvas<'_>,
+        low: &[f64],
+        high: &[f64],
+        (colour, strength): (Colour, f64),
+    ) -> Result<(), Fault> {
+        let mut around = self.points(high);
+        around.extend(self.points(low).into_iter().rev());
+        canvas.polygon(&around, colour, strength)
+    }
+
     /// Draws a line of one value a minute.
     pub fn curve(
         &self,

@@ -41,6 +41,8 @@ pub(crate) fn hall() -> Summary {
         ],
         people: people(),
         machines: machines(),
+        stations: crate::room::stations(),
+        planned: crate::room::planned(),
         held_up: vec![
             HeldUp { who: "Ada".into(), by: "clean plates & bowls".into(), minutes: 6.25 },
             HeldUp { who: "machine main".into(), by: "clean end table".into(), minutes: 3.5 },

@@ -20,6 +20,7 @@ mod page;
 pub mod plan;
 mod read;
 pub mod sheet;
+mod shown;
 pub mod staffing;
 mod starter;
 pub mod tape_file;

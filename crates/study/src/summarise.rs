@@ -10,7 +10,9 @@ use crate::bands::Cells;
 use crate::gathered::{Curves, Gathered, Row, shown_counts};
 use crate::intervals::{mean, mean_interval, quantile_interval, rank};
 use crate::measures::{MeasureInfo, Measures, RESOURCES};
+use crate::planned::planned;
 use crate::record::QUARTER_US;
+use crate::stations::stations;
 use crate::summary::{
     Band, Clock, Endings, HeadingText, HeldUp, Measure, Profile, Resource, Source, Summary,
 };
@@ -81,6 +83,8 @@ pub(crate) fn summarise(
         cumulative: cumulative(catalogue, shown),
         people: profiles(catalogue, shown, &table, |kind| kind == ActorKind::Worker),
         machines: profiles(catalogue, shown, &table, |kind| kind != ActorKind::Worker),
+        stations: stations(plan, catalogue, shown),
+        planned: planned(plan),
         held_up: held_up(catalogue, shown),
         resources: resources(&table),
         assumptions: plan.description.clone(),

@@ -228,8 +228,8 @@ fn judged(
             verdict: verdict.words().to_owned(),
             held,
             of,
-            asked_of_100: target.in_meals_of_100,
             interval,
+            asked_of_100: target.in_meals_of_100,
             evidence,
         },
     }

@@ -10,6 +10,7 @@ mod bottleneck;
 mod by_hand;
 mod compare;
 mod deciding;
+mod film;
 mod intervals;
 mod luck;
 mod money;

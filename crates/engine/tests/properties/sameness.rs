@@ -249,6 +249,13 @@ fn by_name(line: &Line, told: &[Told]) -> Vec<(SimTime, String)> {
                     let who = &names.actors[usize::from(who.0)].name;
                     format!("{who} {state:?} {:?}", because.map(place))
                 }
+                Told::Stands(_, who, post) => {
+                    let who = &names.actors[usize::from(who.0)].name;
+                    format!(
+                        "{who} at {:?}",
+                        post.map(|post| &names.posts[usize::from(post.0)])
+                    )
+                }
                 Told::Waited(_, p, wait) => format!("{} {wait:?}", place(p)),
                 Told::Counted(_, count, by) => {
                     let info = &names.counts[usize::from(count.0)];

@@ -5,25 +5,23 @@ use maud::{DOCTYPE, Markup, PreEscaped, html as markup};
 use super::{Section, StudyPage};
 use crate::figure::Figure;
 use crate::lettering::printable;
+use crate::page::head;
 use crate::page::parts::table;
-use crate::page::{STYLE, font_face};
 
 /// The page, made by this version of the program.
 pub fn html(study: &StudyPage, version: &str) -> String {
     let page = markup! {
         (DOCTYPE)
         html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="color-scheme" content="light dark";
-                meta name="generator" content=(format!("scullery {}", printable(version)));
-                title { (printable(&study.name)) " \u{2013} " (printable(&study.kind)) }
-                style { (PreEscaped(font_face())) (PreEscaped(STYLE)) }
-            }
+            (head(
+                &format!("{} \u{2013} {}", printable(&study.name), printable(&study.kind)),
+                version,
+                None,
+                "",
+            ))
             body {
                 a.skip href="#answer" { "Skip to the answer" }
-                header {
+                header.band {
                     p.kind { (printable(&study.kind)) }
                     h1 { (printable(&study.name)) }
                     p.note { (printable(&study.note)) }

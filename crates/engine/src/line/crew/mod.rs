@@ -13,10 +13,10 @@ pub(crate) use choice::settle;
 
 use self::free::Free;
 use crate::line::floor::Floor;
-use crate::line::{EndRule, Line, TraysFrom};
+use crate::line::{EndRule, Line, TraysFrom, catalogue};
 use crate::tape::Tape;
 use crate::time::{SimTime, Span};
-use crate::watch::{ActorId, PlaceId, Role};
+use crate::watch::{ActorId, PlaceId, PostId, Role};
 use crate::words::place_words;
 
 /// A member of the crew.
@@ -120,6 +120,8 @@ struct Hand {
 struct PostState {
     /// What it is; `Post` has no cheap default.
     what: Option<Post>,
+    /// Its number in the catalogue.
+    no: Option<PostId>,
     clean_side: bool,
     places: u32,
     /// Workers at a task or holding something here.
@@ -296,6 +298,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
             let post = known.unwrap_or_else(|| {
                 crew.posts.push(PostState {
                     what: Some(call.post),
+                    no: Some(catalogue::post_no(line, call.post)),
                     clean_side: clean_side(line, call.post),
                     places: places(line, call.post),
                     gives_notice: gives_notice(line, call.post),

@@ -41,6 +41,8 @@ pub(super) fn begin(floor: &mut Floor, line: &Line, tape: &Tape, w: u8, post: u1
             tray: of_tray(at, tray),
         });
     }
+    let at = floor.crew.posts[usize::from(post)].no;
+    floor.telling.stands(who(w), at);
     let lasts = Span::drawn(seconds / pace);
     if lasts.is_none() {
         task_ends(floor, line, tape, w);
@@ -65,6 +67,8 @@ pub(super) fn walk(floor: &mut Floor, line: &Line, w: u8, to: u16) {
     leave_free(floor, w);
     floor.crew.posts[usize::from(to)].coming += 1;
     let slot = SLOTS_A_WORKER * u32::from(w) + TASK;
+    let post = floor.crew.posts[usize::from(to)].no;
+    floor.telling.stands(who(w), post);
     if line.walk.is_none() {
         floor.crew.workers[usize::from(w)].doing = Some(Doing::Wash(to));
         floor.set(no, slot, Phase::End, there);
@@ -153,6 +157,7 @@ pub(super) fn task_ends(floor: &mut Floor, line: &Line, tape: &Tape, w: u8) {
                 } else {
                     floor.crew.workers[usize::from(w)].doing = Some(Doing::Off);
                     floor.telling.state(who(w), S::Off, None);
+                    floor.telling.stands(who(w), None);
                 }
             }
         }
@@ -174,6 +179,7 @@ impl Floor {
         } else {
             worker.doing = Some(Doing::Off);
             self.telling.state(who(w), S::Off, None);
+            self.telling.stands(who(w), None);
         }
         self.mark_crew();
     }

@@ -191,7 +191,9 @@ fn whoever_is_on_shift_and_not_on_a_break_stands_at_a_post_of_the_own_list_or_is
                 prop_assert_eq!(post.is_none(), absent, "{:?} at {:?}", state, post);
                 let Some(post) = post else { continue };
                 let info = &catalogue.posts[usize::from(post.0)];
-                prop_assert!(list.contains(post) || info.job == Job::OtherWork);
+                prop_assert!(
+                    list.contains(post) || matches!(info.job, Job::OtherWork | Job::Clearing)
+                );
                 let working = matches!(state, State::Working | State::PastShift);
                 at_work[usize::from(post.0)] += u32::from(working);
             }

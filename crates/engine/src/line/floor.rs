@@ -173,8 +173,12 @@ impl Floor {
         self.marked |= 1 << element;
     }
 
+    /// The crew looks again, unless there is nobody who could be given anything.
+    #[inline]
     pub(crate) fn mark_crew(&mut self) {
-        self.marked |= 1 << (self.elements.len() - 1);
+        if self.crew.somebody_looks() {
+            self.marked |= 1 << (self.elements.len() - 1);
+        }
     }
 
     pub(crate) fn mark_all(&mut self) {

@@ -235,14 +235,16 @@ impl Observer for Recorder {
     #[inline]
     fn level(&mut self, at: SimTime, place: PlaceId, held: u32) {
         let i = usize::from(place.0);
-        let machine = self.levels.get(i).map_or(NO_MACHINE, |track| track.machine);
-        if machine != NO_MACHINE {
-            self.close_loaded(usize::from(machine), at.us());
+        let Some(track) = self.levels.get_mut(i) else {
+            return;
+        };
+        if track.machine == NO_MACHINE {
+            track.change(&mut self.record.places, i, at.us(), held);
+            return;
         }
-        if let (Some(track), Some(place)) = (self.levels.get_mut(i), self.record.places.get_mut(i))
-        {
-            track.change(place, at.us(), held);
-        }
+        let machine = usize::from(track.machine);
+        self.close_loaded(machine, at.us());
+        self.levels[i].change(&mut self.record.places, i, at.us(), held);
     }
 
     #[inline]
@@ -279,9 +281,8 @@ impl Observer for Recorder {
     #[inline]
     fn counted(&mut self, at: SimTime, count: CountId, by: u32) {
         let i = usize::from(count.0);
-        if let (Some(track), Some(count)) = (self.counts.get_mut(i), self.record.counts.get_mut(i))
-        {
-            track.grow(count, at.us(), by);
+        if let Some(track) = self.counts.get_mut(i) {
+            track.grow(&mut self.record.counts, i, at.us(), by);
         }
     }
 

@@ -139,6 +139,8 @@ pub(crate) struct State {
     workers: Vec<Hand>,
     posts: Vec<PostState>,
     free: Free,
+    /// Whether anybody has several posts, and so may put down what finds no room.
+    several_posts: bool,
     /// The last instant at which a shift ends.
     pub(crate) last_shift_ends: SimTime,
 }
@@ -153,9 +155,16 @@ impl State {
             .sum()
     }
 
+    /// Whether anybody could be given work, or put down what they hold to be given some.
+    #[inline]
+    pub(crate) fn somebody_looks(&self) -> bool {
+        self.several_posts || !self.free.is_empty()
+    }
+
     /// Whether anybody holds something that finds no room, and has other posts to go to.
+    #[inline]
     fn somebody_could_put_down(&self) -> bool {
-        self.workers.iter().any(Hand::could_put_down)
+        self.several_posts && self.workers.iter().any(Hand::could_put_down)
     }
 
     /// Whether anybody is at a task, walking, or holding something.
@@ -286,7 +295,8 @@ fn places(line: &Line, post: Post) -> u32 {
 pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
     let crew = &mut floor.crew;
     crew.posts.clear();
-    crew.free = Free::default();
+    crew.free = Free::of(line.crew.len());
+    crew.several_posts = false;
     crew.workers.resize_with(line.crew.len(), Hand::default);
     crew.last_shift_ends = line.starts;
     let absent = tape.root().source("crew/unfilled");
@@ -358,6 +368,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
             .iter()
             .find(|e| !matches!(e.call.post, Post::Duty(_) | Post::Clearing(_)))
             .map_or(0, |e| e.post);
+        crew.several_posts |= list.len() > 1;
         crew.workers[w] = Hand {
             doing: Some(Doing::Off),
             stands,

@@ -144,7 +144,7 @@ impl LevelTrack {
         self.lowest = self.lowest.min(held);
         self.extreme = self.extreme.max(held ^ self.flip);
         if self.flip != 0 {
-            self.none(place, at, held);
+            self.none(&mut record[i], at, held);
         }
         self.since = at;
         self.held = held;

@@ -226,6 +226,9 @@ pub(crate) struct RunOptions {
     /// How many threads share the work; all the machine has when unsaid (the result is the same)
     #[arg(long, value_name = "T", value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub(crate) threads: Option<u16>,
+    /// Write the diners of this repeat as a table, meal-N.csv, that `scullery replay --meal` runs again; may be repeated
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
+    pub(crate) keep_meal: Vec<u64>,
     /// Folder for the report, tables and pictures [default: scullery-out]
     #[arg(long, value_name = "DIR")]
     pub(crate) out: Option<PathBuf>,

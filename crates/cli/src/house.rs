@@ -9,6 +9,7 @@ use scullery_scenario::{DEFAULT_SCENARIO, Document, Format, Unread, report_text}
 use scullery_study::Fault;
 use scullery_study::enough::{Enough, replicate_until};
 use scullery_study::film::{Film, films};
+use scullery_study::replay::kept::keep;
 use scullery_study::replicate::{Replicate, replicate};
 
 use crate::arguments::RunOptions;
@@ -171,6 +172,15 @@ pub(crate) fn simulate(
     lunch.source().clone_into(&mut summary.source.scenario);
     env!("CARGO_PKG_VERSION").clone_into(&mut summary.source.version);
     Ok(summary)
+}
+
+/// The meals that are to be kept, as tables, by number of repeat.
+pub(crate) fn kept(lunch: &Lunch, options: &RunOptions) -> Vec<(u64, String)> {
+    let mut repeats = options.keep_meal.clone();
+    repeats.sort_unstable();
+    repeats.dedup();
+    let table = |repeat: u64| (repeat, keep(lunch.plan(), options.seed, repeat));
+    repeats.into_iter().map(table).collect()
 }
 
 /// The lunches of a study that are shown in motion.

@@ -37,8 +37,10 @@ pub(crate) fn run(arguments: &RunArguments) -> Result<Outcome, Stop> {
     let summary = simulate(&lunch, options)?;
     if let (Some(destination), Some(folder)) = (destination, &folder) {
         let films = house::motion(&lunch, &summary)?;
+        let kept = house::kept(&lunch, options);
         let files = report_files(&Report {
             films: &films,
+            kept: &kept,
             ..Report::of(&summary)
         })?;
         destination.write(&files)?;

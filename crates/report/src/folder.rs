@@ -60,6 +60,12 @@ pub fn report_files(report: &Report<'_>) -> Result<Vec<ReportFile>, Fault> {
         files.push(ReportFile::new(format!("{}.png", picture.id), png(&sheet)?));
         files.push(ReportFile::new(format!("{}.svg", picture.id), sheet));
     }
+    for (repeat, table) in report.kept {
+        files.push(ReportFile::new(
+            format!("meal-{repeat}.csv"),
+            table.as_str(),
+        ));
+    }
     let last = manifest(summary, &files)?;
     files.push(last);
     Ok(files)

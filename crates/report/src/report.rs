@@ -19,6 +19,8 @@ pub struct Report<'a> {
     pub chapters: &'a [Chapter],
     /// Arrangements to be set side by side on a page of their own; fewer than two make none.
     pub arrangements: &'a [Arrangement],
+    /// Single meals kept as tables, by number of repeat; may be empty.
+    pub kept: &'a [(u64, String)],
 }
 
 /// Where a chapter stands in the reading order of the page.
@@ -59,6 +61,7 @@ impl<'a> Report<'a> {
             films: &[],
             chapters: &[],
             arrangements: &[],
+            kept: &[],
         }
     }
 

@@ -120,6 +120,20 @@ pub fn read_notes(
             }),
         }
     }
+    for (index, it) in notes.happened.iter().enumerate() {
+        let whose = |it: &Happened| it.words.split(" was away").next().map(str::to_owned);
+        let before = notes.happened[..index]
+            .iter()
+            .filter(|one| one.words.contains(" was away"));
+        if it.words.contains(" was away") && before.into_iter().any(|one| whose(one) == whose(it)) {
+            faults.push(RowFault {
+                line: 1,
+                what: format!("the notes say twice that somebody was away: {}", it.words),
+                help: "say it in one row, and give the other time as a break in the scenario"
+                    .to_owned(),
+            });
+        }
+    }
     if !faults.is_empty() {
         return Err(faults);
     }
@@ -328,14 +342,31 @@ impl Reader<'_> {
     fn away(&self, name: &str, row: &Row) -> Result<Said, Wrong> {
         let name = self.worker(name)?;
         let (from, until) = self.span(row)?;
-        let min = until.since(from).us() as f64 / 60e6;
         let words = format!("{name} was away from {} to {}", clock(from), clock(until));
-        happened(
-            Some(from),
-            Some(until),
-            words,
-            &[format!("+crew.{name}.breaks={} for {min} min", clock(from))],
-        )
+        // A break more, among those of the worker that it does not overlap.
+        let worker = self
+            .plan
+            .line
+            .crew
+            .iter()
+            .find(|worker| worker.name == name);
+        let mut breaks: Vec<(SimTime, SimTime)> = worker
+            .into_iter()
+            .flat_map(|worker| &worker.breaks)
+            .map(|(due, length)| (*due, *due + *length))
+            .filter(|(due, ends)| *ends <= from || *due >= until)
+            .collect();
+        breaks.push((from, until));
+        breaks.sort_unstable();
+        let all: Vec<String> = breaks
+            .iter()
+            .map(|(due, ends)| {
+                let min = ends.since(*due).us() as f64 / 60e6;
+                format!("{} for {min} min", clock(*due))
+            })
+            .collect();
+        let change = format!("crew.{name}.breaks={}", all.join(", "));
+        happened(Some(from), Some(until), words, &[change])
     }
 
     fn down(&self, name: &str, row: &Row) -> Result<Said, Wrong> {

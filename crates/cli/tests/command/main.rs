@@ -10,6 +10,7 @@
 
 mod files;
 mod papers;
+mod replays;
 mod room;
 mod run;
 mod searches;

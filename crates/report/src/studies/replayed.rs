@@ -69,11 +69,16 @@ fn happened(of: &Replayed) -> Section {
             .rows
             .push(vec![clock_text(entry.at_min), entry.words.clone()]);
     }
+    let lines = of
+        .account
+        .entries
+        .iter()
+        .map(|entry| format!("{}  {}", clock_text(entry.at_min), entry.words));
     Section {
+        said: lines.collect(),
         tables: vec![(table, vec![1])],
         ..Section::new("happened", "What happened")
     }
-    .told_in_full()
 }
 
 fn seen(of: &Replayed) -> Section {
@@ -204,9 +209,12 @@ fn saved(remedies: &Remedies) -> Section {
         DASH.to_owned(),
         String::new(),
     ]);
-    table
-        .rows
-        .extend(remedies.tried.iter().map(|it| row(it, &number)));
+    table.rows.extend(
+        remedies
+            .tried
+            .iter()
+            .map(|it| row(it, remedies.unfinished, &number)),
+    );
     let mut words = Vec::new();
     if let Some(chance) = &remedies.last_chance {
         words.push(match chance.until_min {
@@ -231,16 +239,40 @@ fn saved(remedies: &Remedies) -> Section {
         .iter()
         .map(|(words, why)| format!("Not tried: {words} ({why})"))
         .collect();
+    let mut brief = Table::new("", &["what is changed", "lunches like it", "cost a lunch"]);
+    let short = |row: &Vec<String>| vec![row[0].clone(), row[2].clone(), row[4].clone()];
+    let helping = remedies
+        .tried
+        .iter()
+        .zip(&table.rows[1..])
+        .filter(|(it, _)| it.helps);
+    brief.rows.push(short(&table.rows[0]));
+    brief.rows.extend(
+        helping
+            .clone()
+            .take(MOST_ON_TERMINAL)
+            .map(|(_, row)| short(row)),
+    );
+    let mut said = words.clone();
+    said.push(format!(
+        "{} were tried, {} surely help; all of them are on the page.",
+        remedies.tried.len(),
+        helping.count()
+    ));
     Section {
         words,
         tables: vec![(table, vec![5])],
         list,
+        brief: vec![(brief, vec![])],
+        said,
         ..Section::new("saved", "What would have saved it")
     }
-    .told_in_full()
 }
 
-fn row(it: &Tried, number: &dyn Fn(Option<f64>) -> String) -> Vec<String> {
+/// Most remedies told on the terminal.
+const MOST_ON_TERMINAL: usize = 8;
+
+fn row(it: &Tried, unfinished: u64, number: &dyn Fn(Option<f64>) -> String) -> Vec<String> {
     let difference = |of: &Option<scullery_study::paired::MeanDifference>| match of {
         None => DASH.to_owned(),
         Some(it) if it.identical => "none at all".to_owned(),
@@ -249,8 +281,8 @@ fn row(it: &Tried, number: &dyn Fn(Option<f64>) -> String) -> Vec<String> {
             None => format!("{:+.1}", it.mean),
         },
     };
-    let helps = if it.unfinished > 0 {
-        format!("locked or never ended in {}", it.unfinished)
+    let helps = if it.unfinished > unfinished {
+        format!("{} more locked or never ended", it.unfinished - unfinished)
     } else if it.helps {
         if it.buys {
             "yes; to be bought or built"

@@ -1,6 +1,7 @@
 //! What happened at one lunch, in order: what filled first, what it held up, who waited, what ran out.
 
 use scullery_engine::ended::Ended;
+use scullery_engine::time::SimTime;
 use scullery_engine::watch::{Catalogue, Counted, Role, State};
 use scullery_scenario::notes::Happened;
 use scullery_scenario::plan::Plan;
@@ -52,8 +53,8 @@ pub fn account(plan: &Plan, record: &MealRecord, ended: &Ended, happened: &[Happ
             words: format!("{}.", capital(&it.words)),
         });
     }
-    entries.extend(teller.stops());
-    entries.extend(teller.breaks());
+    entries.extend(teller.stops(happened));
+    entries.extend(teller.breaks(happened));
     let full = teller.full();
     let first_full = full.first().map(|(place, at, _)| (*place, *at));
     for (place, at, minutes) in &full {
@@ -85,6 +86,12 @@ fn capital(text: &str) -> String {
     letters.next().map_or(String::new(), |first| {
         first.to_uppercase().chain(letters).collect()
     })
+}
+
+/// Whether a span is among what is known to have happened.
+fn is_told(told: &[Happened], from: SimTime, until: SimTime) -> bool {
+    told.iter()
+        .any(|it| it.from == Some(from) && it.until == Some(until))
 }
 
 struct Teller<'a> {
@@ -160,14 +167,17 @@ impl Teller<'_> {
     }
 
     /// Stops of machines and belts that the scenario itself has.
-    fn stops(&self) -> Vec<Entry> {
+    fn stops(&self, told: &[Happened]) -> Vec<Entry> {
         let line = &self.plan.line;
         let machines = line.machines.iter().map(|m| ("machine", &m.name, &m.stops));
         let belts = line.belts.iter().map(|b| ("belt", &b.name, &b.stops));
         machines
             .chain(belts)
             .flat_map(|(kind, name, stops)| {
-                stops.iter().map(move |stop| Entry {
+                let own = stops
+                    .iter()
+                    .filter(|stop| !is_told(told, stop.from, stop.to));
+                own.map(move |stop| Entry {
                     at_min: stop.from.us() as f64 / 60e6,
                     words: format!(
                         "{} {name} stood until {}.",
@@ -180,14 +190,15 @@ impl Teller<'_> {
     }
 
     /// Breaks that were taken, when they really began: to the quarter hour, as the record keeps them.
-    fn breaks(&self) -> Vec<Entry> {
+    fn breaks(&self, told: &[Happened]) -> Vec<Entry> {
         let mut all = Vec::new();
         for (worker, kept) in self.plan.line.crew.iter().zip(&self.record.actors) {
             let taken = kept.total_us[State::Break.index()];
             if taken == 0 || worker.breaks.is_empty() {
                 continue;
             }
-            for (due, length) in &worker.breaks {
+            let own = worker.breaks.iter();
+            for (due, length) in own.filter(|(due, length)| !is_told(told, *due, *due + *length)) {
                 all.push(Entry {
                     at_min: due.us() as f64 / 60e6,
                     words: format!(

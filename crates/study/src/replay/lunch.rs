@@ -24,7 +24,8 @@ pub enum Arrivals {
     Counts(Vec<SimTime>, Vec<f64>),
 }
 
-/// Puts arrivals into a plan in place of its own covers, on a day as it was: no factor, no luck in their number.
+/// Puts arrivals into a plan in place of its own covers, on a day as it was: no factor, no luck in their number, and
+/// nobody missing who is not said to be.
 ///
 /// # Errors
 /// When there is nobody who brings anything back, or counts stand at the drop-off.
@@ -36,6 +37,11 @@ pub fn with_arrivals(
 ) -> Result<Plan, String> {
     let mut plan = plan.clone();
     plan.demand.days = Days::Design(1.0);
+    // Who was on is known: nobody is missing by chance.
+    plan.line
+        .crew
+        .iter_mut()
+        .for_each(|worker| worker.unfilled = 0.0);
     let many = match arrivals {
         Arrivals::Instants(at) => at.len() as f64,
         Arrivals::Counts(_, counts) => counts.iter().sum(),

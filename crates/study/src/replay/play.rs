@@ -312,7 +312,9 @@ impl Hers<'_> {
         let helper = found
             .tried
             .iter()
-            .find(|it| it.helps && it.words.starts_with("one more at"))
+            .find(|it| {
+                it.helps && it.words.starts_with("one more at") && !it.words.contains(", and ")
+            })
             .cloned();
         if let (Some(helper), Some(before)) = (helper, found.mean)
             && !stop.load(Ordering::Relaxed)

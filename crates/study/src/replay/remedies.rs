@@ -69,6 +69,8 @@ pub struct Remedies {
     pub hers: Option<f64>,
     /// Mean over lunches like hers, as it was.
     pub mean: Option<f64>,
+    /// Lunches like hers that locked or never ended, as it was.
+    pub unfinished: u64,
     /// Singles and pairs, the most helpful first.
     pub tried: Vec<Tried>,
     /// Remedies the scenario does not take, with the reason.
@@ -184,6 +186,7 @@ pub fn remedies(
         unit: info.unit.to_owned(),
         hers: trial.hers(&first)?,
         mean: of(&first, measure, &base),
+        unfinished: base.iter().filter(|row| !row.finished()).count() as u64,
         tried,
         refused,
         level_each,

@@ -21,6 +21,8 @@ mod laws {
     mod draws;
     mod duties;
     mod faults;
+    mod fittings;
+    mod flights;
     mod grabs;
     mod hand_to_hand;
     mod lanes;

@@ -67,12 +67,22 @@ pub(crate) fn recount(floor: &Floor, line: &Line) -> Result<(), String> {
         ));
     }
     let standing: usize = floor.racking.iter().map(|r| r.open_racks() as usize).sum();
-    let emptied: usize = floor.clean_ends.iter().map(|c| c.emptied()).sum();
+    let emptied: usize = floor
+        .clean_ends
+        .iter()
+        .map(|c| c.emptied(&floor.racks))
+        .sum();
     let away = floor.delivery.racks() + floor.servery.racks_here();
     let free: usize = (0..line.rack_kinds.len())
         .map(|k| floor.racks.empty(crate::line::RackKindId(k as u8)) as usize)
         .sum();
-    let racks = standing + filled_racks(floor).count() + emptied + away + free;
+    let racks = standing
+        + filled_racks(floor)
+            .filter(|&rack| !floor.racks.get(rack).is_loose())
+            .count()
+        + emptied
+        + away
+        + free;
     let owned: usize = line.rack_kinds.iter().map(|k| k.count as usize).sum();
     if racks != owned {
         return Err(format!("{owned} racks are owned, {racks} are found"));

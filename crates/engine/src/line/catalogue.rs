@@ -1,6 +1,6 @@
 //! The numbers of a line's places, actors and counts; made together with their names so that the two cannot differ.
 
-use crate::line::{Line, PiecesTo};
+use crate::line::{DutyWhen, Line, MachineKind, PiecesTo, RacksTo};
 use crate::watch::{
     ActorId, ActorInfo, ActorKind, Catalogue, CountId, CountInfo, Counted, PlaceId, PlaceInfo,
     Role, Unit,
@@ -53,6 +53,11 @@ pub(crate) struct Counts {
     pub(crate) pieces_in: Vec<CountId>,
     pub(crate) part_filled: Vec<CountId>,
     pub(crate) starts: Vec<CountId>,
+    pub(crate) pieces_out: Vec<CountId>,
+    pub(crate) fills: Vec<CountId>,
+    pub(crate) rinse_waits: Vec<CountId>,
+    pub(crate) warned: Vec<CountId>,
+    pub(crate) without: Vec<CountId>,
 }
 
 impl Default for PlaceId {
@@ -219,19 +224,23 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
         ));
     }
     for it in &line.machines {
-        n.washing.push(s.place(
-            format!("machine.{}", it.name),
-            Unit::Racks,
-            Role::Washing,
-            None,
-        ));
+        let unit = match it.kind {
+            MachineKind::Flight { .. } => Unit::Pieces,
+            _ => Unit::Racks,
+        };
+        n.washing
+            .push(s.place(format!("machine.{}", it.name), unit, Role::Washing, None));
     }
     for it in &line.clean_ends {
+        let (unit, room) = match it.pieces {
+            Some(pieces) => (Unit::Pieces, Some(pieces)),
+            None => (Unit::Racks, it.places),
+        };
         n.clean.push(s.place(
             format!("clean_end.{}", it.name),
-            Unit::Racks,
+            unit,
             Role::CleanRacks,
-            it.places,
+            room,
         ));
     }
     n.back = s.place("racks_back".into(), Unit::Racks, Role::RacksBack, None);
@@ -319,6 +328,23 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
             .part_filled
             .push(s.count("racks part-filled", Counted::PartFilled, of));
         n.count.starts.push(s.count("starts", Counted::Starts, of));
+        let count = &mut n.count;
+        let mut add = |list: &mut Vec<CountId>, name: &str, counted: Counted| {
+            list.push(s.count(name, counted, of));
+        };
+        add(&mut count.pieces_out, "pieces out", Counted::PiecesOut);
+        add(&mut count.fills, "tank fillings", Counted::TankFills);
+        add(
+            &mut count.rinse_waits,
+            "seconds waited for hot water",
+            Counted::HotWaterSeconds,
+        );
+        add(&mut count.warned, "detergent low", Counted::DetergentLow);
+        add(
+            &mut count.without,
+            "washed without full detergent",
+            Counted::WithoutDetergent,
+        );
     }
     (n, s.catalogue)
 }
@@ -356,7 +382,10 @@ impl Line {
             for (class, route) in it.routes.iter().enumerate() {
                 let fits = match *route {
                     PiecesTo::Leave => true,
-                    PiecesTo::Racks(r) => within(r, self.racking.len()),
+                    PiecesTo::Racks(r) => self
+                        .racking
+                        .get(usize::from(r))
+                        .is_some_and(|r| !matches!(r.to, RacksTo::Machine(_))),
                     PiecesTo::Pile(r) => self
                         .racking
                         .get(usize::from(r))
@@ -378,8 +407,9 @@ impl Line {
         }
         for it in &self.racking {
             let fits = match it.to {
-                crate::line::RacksTo::Leave => true,
-                crate::line::RacksTo::Lane(l) => within(l, self.lanes.len()),
+                RacksTo::Leave => true,
+                RacksTo::Lane(l) => within(l, self.lanes.len()),
+                RacksTo::Machine(m) => self.is_flight(m),
             };
             need(fits, &|| format!("racking {} leads nowhere", it.name));
             need(
@@ -388,11 +418,24 @@ impl Line {
                     .all(|p| within(p.class.0, self.classes.len())),
                 &|| format!("racking {} has a pile of no class", it.name),
             );
+            if let RacksTo::Machine(m) = it.to {
+                let placed = it.piles.iter().all(|pile| {
+                    let machine = self.machines.get(usize::from(m));
+                    let rate = machine.and_then(|m| m.pieces_per_h(usize::from(pile.class.0)));
+                    rate.is_some()
+                });
+                need(placed && it.places > 0, &|| {
+                    format!("{} places ware that its machine does not take", it.name)
+                });
+            }
         }
-        for it in &self.machines {
-            need(within(it.from, self.lanes.len()), &|| {
-                format!("machine {} is fed by nothing", it.name)
-            });
+        for (m, it) in (0..).zip(&self.machines) {
+            let placed_on = self.racking.iter().any(|r| r.to == RacksTo::Machine(m));
+            let fed = match it.from {
+                Some(lane) => within(lane, self.lanes.len()),
+                None => placed_on,
+            };
+            need(fed, &|| format!("machine {} is fed by nothing", it.name));
             need(
                 it.to.is_none_or(|c| within(c, self.clean_ends.len())),
                 &|| format!("machine {} leads nowhere", it.name),
@@ -417,6 +460,16 @@ impl Line {
             need(it.by.iter().all(|&post| self.has(post)), &|| {
                 format!("other work {} is nobody's", it.name)
             });
+            let fits = match it.when {
+                DutyWhen::DetergentLow(m) => {
+                    let machine = self.machines.get(usize::from(m));
+                    machine.is_some_and(|m| m.dosing.is_some())
+                }
+                _ => true,
+            };
+            need(fits, &|| {
+                format!("other work {} fills up no reservoir", it.name)
+            });
         }
         faults
     }
@@ -431,6 +484,11 @@ impl Line {
             P::Running => self.delivery.is_some(),
             P::Duty(i) => usize::from(i) < self.duties.len(),
         }
+    }
+
+    fn is_flight(&self, machine: u8) -> bool {
+        let machine = self.machines.get(usize::from(machine));
+        machine.is_some_and(|m| matches!(m.kind, MachineKind::Flight { .. }))
     }
 
     /// How many elements there are.

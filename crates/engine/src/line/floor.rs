@@ -223,6 +223,12 @@ impl Floor {
         }
     }
 
+    /// Marks the machines whose bits are set.
+    #[inline]
+    pub(crate) fn mark_these_machines(&mut self, bits: u64) {
+        self.marked |= bits << self.machine_no(0);
+    }
+
     /// Marks every machine: what is to come may have changed.
     pub(crate) fn mark_machines(&mut self) {
         for i in 0..self.machines.len() as u8 {
@@ -281,8 +287,9 @@ impl Floor {
 
     /// An empty rack is free again.
     pub(crate) fn rack_free(&mut self, rack: u32) {
-        let kind = self.racks.free(rack);
-        self.telling.add(self.n.empty[usize::from(kind.0)], 1);
+        if let Some(kind) = self.racks.free(rack) {
+            self.telling.add(self.n.empty[usize::from(kind.0)], 1);
+        }
     }
 }
 

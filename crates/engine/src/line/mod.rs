@@ -36,7 +36,7 @@ pub use delivery::Delivery;
 pub use drop_off::{Closing, DropOff, TraysTo};
 pub use duty::{Duty, DutyWhen};
 pub use lane::{Lane, LaneKind};
-pub use machine::{Control, Loading, Machine, MachineKind};
+pub use machine::{Control, Dosing, HotWater, Loading, Machine, MachineKind, WaterChange};
 pub use racking::{Pile, Racking, RacksTo, Release};
 pub use racks::{RackKind, RackKindId};
 pub use scrapping::{PiecesTo, Scrapping, TraysFrom};

@@ -238,6 +238,18 @@ impl Mover {
         self.riders.insert(i, rider);
     }
 
+    /// How far what was put down last has gone from the surface's start, in odometer units; `None`: nothing is on it. For a
+    /// rigid surface loaded at its start.
+    pub(crate) fn last_gone(&self) -> Option<i64> {
+        self.riders.back().map(|r| self.position(r))
+    }
+
+    /// How long until what was put down last has gone `length`, if it moves and has not.
+    pub(crate) fn last_gone_in(&self, length: i64) -> Option<Span> {
+        let left = length - self.last_gone()?;
+        (self.moves() && left > 0 && length <= self.length).then(|| self.time_for(left))
+    }
+
     /// How long until something comes to the end, if anything moves towards it.
     pub(crate) fn arrives_in(&self) -> Option<Span> {
         let first = self.riders.front()?;

@@ -144,7 +144,7 @@ pub(crate) fn door(cycle_s: f64) -> Machine {
             batch: 1,
             cycle_s: Dist::Constant(cycle_s),
         },
-        from: 0,
+        from: Some(0),
         to: None,
         control: Control::RunsThroughout,
         on_at: at(0.0),
@@ -153,6 +153,11 @@ pub(crate) fn door(cycle_s: f64) -> Machine {
         start_s: Dist::Constant(0.0),
         stops: vec![],
         loading: None,
+        gap: Span::NONE,
+        tank: None,
+        hot_water: None,
+        dosing: None,
+        dries_to: 1000,
     }
 }
 
@@ -160,6 +165,7 @@ pub(crate) fn clean_end(places: Option<u32>) -> CleanEnd {
     CleanEnd {
         name: "clean end".into(),
         places,
+        pieces: None,
         by_hand: true,
         workers: 9,
         variation: Dist::Constant(1.0),

@@ -275,6 +275,7 @@ fn machines(line: &mut Line, shape: &Shape, dice: &mut Dice) {
             Control::HoldAndRun {
                 racks: dice.between(1, most),
                 longest_wait: dice.once_in(2).then(|| dice.span(400)),
+                work: None,
             }
         } else {
             Control::RunsThroughout
@@ -284,7 +285,7 @@ fn machines(line: &mut Line, shape: &Shape, dice: &mut Dice) {
         line.machines.push(Machine {
             name: format!("machine {m}"),
             kind,
-            from: m,
+            from: Some(m),
             to: (shape.clean_ends > 0).then(|| dice.upto(u32::from(shape.clean_ends) - 1) as u8),
             control,
             on_at,
@@ -299,6 +300,11 @@ fn machines(line: &mut Line, shape: &Shape, dice: &mut Dice) {
                 variation: dice.factor(),
                 places: dice.between(1, 2),
             }),
+            gap: Span::NONE,
+            tank: None,
+            hot_water: None,
+            dosing: None,
+            dries_to: 1000,
         });
     }
 }
@@ -404,6 +410,7 @@ fn clean_ends(line: &mut Line, shape: &Shape, dice: &mut Dice) {
         line.clean_ends.push(CleanEnd {
             name: format!("clean end {c}"),
             places: dice.once_in(2).then(|| dice.between(1, 4)),
+            pieces: None,
             by_hand: dice.once_in(2),
             workers: dice.between(1, 2),
             variation: dice.factor(),

@@ -164,7 +164,12 @@ fn reversed(line: &Line) -> Line {
     let mut it = line.clone();
     // Machines that share a clean end are served in the order of the plan, and so are clean ends that share carts.
     let shared = |m: &Machine| line.machines.iter().filter(|o| o.to == m.to).count() > 1;
-    let own_ends = !line.machines.iter().any(|m| m.to.is_some() && shared(m));
+    // So are machines at the end of one lane.
+    let beside = |m: &Machine| line.machines.iter().filter(|o| o.from == m.from).count() > 1;
+    let own_ends = !line
+        .machines
+        .iter()
+        .any(|m| m.to.is_some() && shared(m) || m.from.is_some() && beside(m));
     let machine = shuffle(&mut it.machines, own_ends);
     let lane = shuffle(&mut it.lanes, true);
     let clean_end = shuffle(&mut it.clean_ends, line.delivery.is_none());
@@ -186,12 +191,14 @@ fn reversed(line: &Line) -> Line {
         }
     }
     for racking in &mut it.racking {
-        if let RacksTo::Lane(l) = &mut racking.to {
-            *l = lane(*l);
+        match &mut racking.to {
+            RacksTo::Lane(l) => *l = lane(*l),
+            RacksTo::Machine(m) => *m = machine(*m),
+            RacksTo::Leave => {}
         }
     }
     for m in &mut it.machines {
-        m.from = lane(m.from);
+        m.from = m.from.map(&lane);
         m.to = m.to.map(&clean_end);
     }
     let post = |post: &mut Post| match post {

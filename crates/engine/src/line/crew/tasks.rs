@@ -112,8 +112,8 @@ pub(super) fn task_ends(floor: &mut Floor, line: &Line, tape: &Tape, w: u8) {
                     delivery::finish(floor, w);
                     floor.release(w);
                 }
-                Some(Post::Duty(_)) => {
-                    duty::finish(floor);
+                Some(Post::Duty(d)) => {
+                    duty::finish(floor, line, d);
                     floor.release(w);
                 }
                 None => floor.release(w),

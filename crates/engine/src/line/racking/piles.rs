@@ -95,6 +95,14 @@ fn taken_from_hand(floor: &Floor, line: &Line, i: u8, class: u8) -> u32 {
     let ready = floor
         .crew
         .idle_at(|post| post == crate::line::Post::Racking(i));
+    if let RacksTo::Machine(m) = spec.to {
+        let takes = crate::line::machine::accepts(floor, m);
+        return if takes {
+            ready.saturating_mul(spec.grab)
+        } else {
+            0
+        };
+    }
     let more = floor
         .racks
         .kind_for(line, ClassId(class))
@@ -136,7 +144,7 @@ pub(super) fn release(floor: &mut Floor, line: &Line, i: u8) {
         let rush_over = pile.held_back.contains(&Release::RushOver) && others_empty();
         let lane_below = pile.held_back.iter().any(|r| match (r, spec.to) {
             (Release::LaneBelow(racks), RacksTo::Lane(l)) => lane::len(floor, l) < *racks,
-            (Release::LaneBelow(_), RacksTo::Leave) => true,
+            (Release::LaneBelow(_), RacksTo::Leave | RacksTo::Machine(_)) => true,
             (Release::RushOver | Release::From(_), _) => false,
         });
         let it = &mut floor.racking[usize::from(i)].piles[p];

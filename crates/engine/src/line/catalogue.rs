@@ -427,6 +427,12 @@ impl Line {
                 need(placed && it.places > 0, &|| {
                     format!("{} places ware that its machine does not take", it.name)
                 });
+                let to = self.machines.get(usize::from(m)).and_then(|m| m.to);
+                let end = to.and_then(|c| self.clean_ends.get(usize::from(c)));
+                let room = end.and_then(|end| end.pieces);
+                need(room.is_none_or(|room| it.grab <= room), &|| {
+                    format!("{} places more at once than the clean end holds", it.name)
+                });
             }
         }
         for (m, it) in (0..).zip(&self.machines) {

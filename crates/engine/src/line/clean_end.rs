@@ -147,12 +147,12 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
     }
 }
 
-/// Whether this rack, or lot of loose ware, finds a place. A lot larger than all the room comes in when none is here.
+/// Whether this rack, or lot of loose ware, finds a place.
 pub(crate) fn has_room(floor: &Floor, i: u8, rack: u32) -> bool {
     let state = &floor.clean_ends[usize::from(i)];
     let it = floor.racks.get(rack);
     if it.is_loose() {
-        state.loose == 0 || state.loose.saturating_add(u32::from(it.fill)) <= state.loose_room
+        state.loose.saturating_add(u32::from(it.fill)) <= state.loose_room
     } else {
         state.standing < state.room
     }

@@ -1,7 +1,7 @@
 //! Nothing is lost, nothing is made up, nothing holds more than it can: read from what is told alone.
 
 use proptest::prelude::*;
-use scullery_engine::line::MachineKind;
+use scullery_engine::line::{Machine, MachineKind};
 use scullery_engine::time::SimTime;
 use scullery_engine::watch::*;
 
@@ -206,6 +206,13 @@ fn racks_told_are_the_racks_owned() {
         Role::RacksBack,
     ];
     check(1_000, |case| {
+        // Where loose ware passes, pieces are told and not racks.
+        let flight = |m: &Machine| matches!(m.kind, MachineKind::Flight { .. });
+        if case.line.machines.iter().any(flight)
+            || case.line.clean_ends.iter().any(|c| c.pieces.is_some())
+        {
+            return Ok(());
+        }
         let (_, told) = case.run()?;
         let owned: u64 = case
             .line

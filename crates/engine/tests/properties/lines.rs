@@ -254,9 +254,19 @@ fn lanes(line: &mut Line, shape: &Shape, dice: &mut Dice) {
 
 fn machines(line: &mut Line, shape: &Shape, dice: &mut Dice) {
     for m in 0..shape.machines {
-        let kind = if dice.once_in(2) {
-            let tunnel_mm = dice.between(500, 3_000);
-            let rinse_from = dice.upto(tunnel_mm);
+        let tunnel_mm = dice.between(500, 3_000);
+        let rinse_from = dice.upto(tunnel_mm);
+        let kind = if dice.once_in(4) {
+            MachineKind::Flight {
+                tunnel_mm,
+                rinse_mm: (rinse_from, dice.between(rinse_from, tunnel_mm)),
+                speed_mm_min: dice.between(500, 3_000),
+                piece_um: (0..shape.classes)
+                    .map(|_| dice.between(5_000, 60_000))
+                    .collect(),
+                rack_mm: dice.between(300, 600),
+            }
+        } else if dice.once_in(2) {
             MachineKind::Conveyor {
                 pitch_mm: dice.between(400, 700),
                 tunnel_mm,
@@ -275,7 +285,7 @@ fn machines(line: &mut Line, shape: &Shape, dice: &mut Dice) {
             Control::HoldAndRun {
                 racks: dice.between(1, most),
                 longest_wait: dice.once_in(2).then(|| dice.span(400)),
-                work: None,
+                work: dice.once_in(3).then(|| dice.span(300)),
             }
         } else {
             Control::RunsThroughout
@@ -285,7 +295,8 @@ fn machines(line: &mut Line, shape: &Shape, dice: &mut Dice) {
         line.machines.push(Machine {
             name: format!("machine {m}"),
             kind,
-            from: Some(m),
+            // Two machines may stand at the end of one lane.
+            from: Some(if dice.once_in(4) { 0 } else { m }),
             to: (shape.clean_ends > 0).then(|| dice.upto(u32::from(shape.clean_ends) - 1) as u8),
             control,
             on_at,
@@ -300,11 +311,28 @@ fn machines(line: &mut Line, shape: &Shape, dice: &mut Dice) {
                 variation: dice.factor(),
                 places: dice.between(1, 2),
             }),
-            gap: Span::NONE,
-            tank: None,
-            hot_water: None,
-            dosing: None,
-            dries_to: 1000,
+            gap: if dice.once_in(4) {
+                dice.span(20)
+            } else {
+                Span::NONE
+            },
+            tank: dice.once_in(4).then(|| WaterChange {
+                at: vec![shape.starts + dice.span(2_000)],
+                every_racks: dice.once_in(2).then(|| dice.between(1, 9)),
+                drain_and_fill: dice.span(200),
+                heat: dice.span(200),
+            }),
+            hot_water: dice.once_in(4).then(|| HotWater {
+                store_ul: u64::from(dice.between(1, 20)) * 500_000,
+                rack_ul: u64::from(dice.between(1, 6)) * 500_000,
+                recovers_ul_per_h: u64::from(dice.between(50, 500)) * 1_000_000,
+            }),
+            dosing: dice.once_in(4).then(|| Dosing {
+                reservoir_mg: u64::from(dice.between(10, 500)),
+                rack_mg: u64::from(dice.between(1, 40)),
+                warns_below_mg: u64::from(dice.between(1, 60)),
+            }),
+            dries_to: dice.pick(&[1000, 1000, 400]),
         });
     }
 }
@@ -313,8 +341,15 @@ fn racking(line: &mut Line, shape: &Shape, dice: &mut Dice) {
     for r in 0..shape.racking {
         let to = match shape.machines {
             0 => RacksTo::Leave,
-            1 => RacksTo::Lane(0),
-            _ => RacksTo::Lane(r.min(shape.machines - 1)),
+            machines => {
+                let m = r.min(machines - 1);
+                let kind = &line.machines[usize::from(m)].kind;
+                if matches!(kind, MachineKind::Flight { .. }) && !dice.once_in(3) {
+                    RacksTo::Machine(m)
+                } else {
+                    RacksTo::Lane(m)
+                }
+            }
         };
         let mut piles = Vec::new();
         for class in 0..shape.classes {
@@ -386,8 +421,12 @@ fn scrapping(line: &mut Line, dice: &mut Dice) {
             }
             let r = dice.pick(&racking);
             let piles = &line.racking[usize::from(r)].piles;
-            if piles.iter().any(|p| usize::from(p.class.0) == class) && !dice.once_in(4) {
+            let placed = matches!(line.racking[usize::from(r)].to, RacksTo::Machine(_));
+            let on_pile = piles.iter().any(|p| usize::from(p.class.0) == class);
+            if on_pile && (placed || !dice.once_in(4)) {
                 PiecesTo::Pile(r)
+            } else if placed {
+                PiecesTo::Leave
             } else {
                 PiecesTo::Racks(r)
             }
@@ -410,7 +449,8 @@ fn clean_ends(line: &mut Line, shape: &Shape, dice: &mut Dice) {
         line.clean_ends.push(CleanEnd {
             name: format!("clean end {c}"),
             places: dice.once_in(2).then(|| dice.between(1, 4)),
-            pieces: None,
+            // At least what a worker has in one grab.
+            pieces: dice.once_in(2).then(|| dice.between(8, 30)),
             by_hand: dice.once_in(2),
             workers: dice.between(1, 2),
             variation: dice.factor(),

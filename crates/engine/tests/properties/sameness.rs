@@ -98,6 +98,8 @@ fn an_hour_later(case: &Case) -> Case {
     for machine in &mut line.machines {
         later(&mut machine.on_at);
         machine.off_at.iter_mut().for_each(later);
+        let changes = machine.tank.iter_mut().flat_map(|tank| &mut tank.at);
+        changes.for_each(later);
     }
     let piles = line.racking.iter_mut().flat_map(|r| &mut r.piles);
     for release in piles.flat_map(|p| &mut p.held_back) {
@@ -210,6 +212,11 @@ fn reversed(line: &Line) -> Line {
         post(&mut call.post);
     }
     it.duties.iter_mut().flat_map(|d| &mut d.by).for_each(post);
+    for duty in &mut it.duties {
+        if let DutyWhen::DetergentLow(m) = &mut duty.when {
+            *m = machine(*m);
+        }
+    }
     it
 }
 

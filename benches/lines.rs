@@ -164,7 +164,7 @@ pub fn tandem() -> (Line, Demand) {
                 mean: RUSH_SECONDS[2],
             },
         },
-        from: 0,
+        from: Some(0),
         to: None,
         control: Control::RunsThroughout,
         on_at: SimTime::MIDNIGHT,
@@ -173,6 +173,11 @@ pub fn tandem() -> (Line, Demand) {
         start_s: Dist::Constant(0.0),
         stops: vec![],
         loading: None,
+        gap: Span::NONE,
+        tank: None,
+        hot_water: None,
+        dosing: None,
+        dries_to: 1000,
     }];
     line.crew.push(worker("racker 0", Post::Racking(0)));
     line.crew.push(worker("racker 1", Post::Racking(0)));

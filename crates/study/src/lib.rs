@@ -6,11 +6,13 @@
 
 pub mod answer;
 pub mod bands;
+pub mod controls;
 pub mod exact;
 pub mod gathered;
 pub mod intervals;
 pub mod measures;
 pub mod money;
+pub mod power;
 pub mod record;
 pub mod replicate;
 mod summarise;

@@ -126,6 +126,7 @@ pub const STATES: [(State, &str); State::COUNT] = [
     (State::Starting, "starting"),
     (State::Washing, "washing"),
     (State::Stopped, "stopped"),
+    (State::Refilling, "refilling"),
     (State::Down, "down"),
     (State::Moving, "moving"),
 ];
@@ -136,7 +137,8 @@ pub(crate) fn value_words(value: f64, unit: &str) -> String {
         "clock_min" => clock_words(value),
         "share" => format!("{} %", plain(value * 100.0)),
         "count" | "money" => plain(value),
-        "min" | "s" | "L" | "kWh" | "kg" | "h" => format!("{} {unit}", plain(value)),
+        "min" | "s" | "L" | "kWh" | "kW" | "kg" | "h" => format!("{} {unit}", plain(value)),
+        "pieces_per_h" => format!("{} pieces an hour", plain(value)),
         "racks_per_h" => format!("{} racks an hour", plain(value)),
         "covers_per_h" => format!("{} covers for an hour of labour", plain(value)),
         "people" | "trays" | "pieces" | "racks" | "covers" => format!("{} {unit}", plain(value)),

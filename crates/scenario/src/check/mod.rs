@@ -4,6 +4,7 @@ mod below;
 mod figures;
 mod flow;
 mod loops;
+mod machines;
 mod rule;
 mod stages;
 mod temperatures;

@@ -4,7 +4,7 @@ use scullery_engine::line::{Line, PiecesTo, Post, RacksTo, TraysTo, Worker};
 use scullery_engine::time::{SimTime, Span};
 
 use super::flow::Flow;
-use super::work::{racks_a_cover, tray_work_s, unload_work_s};
+use super::work::{placed_s, racks_a_cover, tray_work_s, unload_work_s};
 use crate::compile::racks_per_h;
 use crate::plan::Plan;
 
@@ -207,8 +207,21 @@ pub(crate) fn is_washed(line: &Line, class: usize) -> bool {
             Some(PiecesTo::Racks(table) | PiecesTo::Pile(table)) => line
                 .racking
                 .get(usize::from(*table))
-                .is_some_and(|table| matches!(table.to, RacksTo::Lane(_))),
+                .is_some_and(|table| table.to != RacksTo::Leave),
             _ => false,
+        })
+}
+
+/// The flight machine on whose belt a class is placed loose.
+pub(crate) fn placed_on(line: &Line, class: usize) -> Option<usize> {
+    line.scrapping
+        .iter()
+        .find_map(|post| match post.routes.get(class) {
+            Some(PiecesTo::Pile(table)) => match line.racking.get(usize::from(*table))?.to {
+                RacksTo::Machine(machine) => Some(usize::from(machine)),
+                _ => None,
+            },
+            _ => None,
         })
 }
 
@@ -374,10 +387,11 @@ fn machines(plan: &Plan, arrivals: &[Vec<f64>], clock: &[SimTime]) -> Vec<Stage>
             .map(|quarter| {
                 let kinds = arrivals.iter().enumerate();
                 kinds
-                    .map(|(kind, came)| came[quarter] * racks_a_cover(plan, kind, all))
+                    .map(|(kind, came)| {
+                        let racks = racks_a_cover(plan, kind, all) * 3600.0 / rate;
+                        came[quarter] * (racks + placed_s(plan, kind, all))
+                    })
                     .sum::<f64>()
-                    * 3600.0
-                    / rate
             })
             .collect()
     };

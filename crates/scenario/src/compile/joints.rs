@@ -136,7 +136,13 @@ fn pieces(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
         let racked = line
             .scrapping
             .iter()
-            .any(|post| !matches!(post.routes.get(number), Some(PiecesTo::Leave) | None));
+            .any(|post| match post.routes.get(number) {
+                Some(PiecesTo::Leave) | None => false,
+                Some(PiecesTo::Racks(table) | PiecesTo::Pile(table)) => !line
+                    .racking
+                    .get(usize::from(*table))
+                    .is_some_and(|table| matches!(table.to, RacksTo::Machine(_))),
+            });
         if racked && class.fits.is_empty() && check.all_found(&["rack kind"]) {
             let message = format!("no rack takes \"{}\"", class.name);
             check.fault(
@@ -159,13 +165,17 @@ fn pieces(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
             .into_iter()
             .any(|route| matches!(route, PiecesTo::Racks(to) | PiecesTo::Pile(to) if *to == number))
         {
+            let (kind, what) = match table.to {
+                RacksTo::Machine(_) => ("placing", "load end"),
+                _ => ("racking", "racking table"),
+            };
             let message = format!(
-                "no scrapping post sends anything to racking table \"{}\"",
+                "no scrapping post sends anything to {what} \"{}\"",
                 table.name
             );
             check.fault(
                 "never-fed",
-                &format!("racking.{}", table.name),
+                &format!("{kind}.{}", table.name),
                 message,
                 "send ware to it under `sends`, or leave it out",
             );
@@ -231,10 +241,9 @@ fn manned(line: &Line) -> Vec<(Post, String)> {
         .enumerate()
         .filter(|(_, table)| table.places > 0)
     {
-        posts.push((
-            Post::Racking(number as u8),
-            format!("racking.{}", table.name),
-        ));
+        // A load end's post is written as its table is.
+        let post = Post::Racking(number as u8);
+        posts.push((post, post_name(line, post)));
     }
     for (number, machine) in line
         .machines

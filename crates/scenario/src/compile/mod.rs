@@ -6,10 +6,12 @@ mod clean_ends;
 mod covers;
 mod crew;
 mod diners;
+mod fittings;
 mod joints;
 mod lanes;
 mod machines;
 mod names;
+mod placing;
 mod racking;
 mod scrapping;
 mod study;
@@ -31,7 +33,8 @@ use crate::text::tree::Node;
 pub(crate) use covers::expected as expected_covers;
 pub(crate) use crew::post_name;
 pub(crate) use lanes::lane_room;
-pub(crate) use machines::racks_per_h;
+
+pub(crate) use machines::{most_pieces_per_h, racks_per_h};
 
 /// Reads a file a scenario names, by its path relative to the scenario.
 pub(crate) type Load<'a> = &'a dyn Fn(&str) -> Result<Vec<u8>, String>;
@@ -52,7 +55,8 @@ pub(crate) fn compile(
     let classes = ware::classes(check, file, &names);
     let belts = trays::belts(check, file);
     let drop_offs = trays::drop_offs(check, file, &names, &belts);
-    let racking = racking::racking(check, file, &names);
+    let mut racking = racking::racking(check, file, &names);
+    racking.extend(placing::placing(check, file, &names));
     let brought = joints::brought(&demand, classes.len());
     let around = scrapping::Around {
         belts: &belts,
@@ -94,7 +98,7 @@ pub(crate) fn compile(
         .ends_at
         .as_ref()
         .map(|text| check.clock_after("meal.ends_at", text, check.starts));
-    let line = Line {
+    let mut line = Line {
         name: file.heading.name.clone(),
         starts: check.starts,
         ends,
@@ -114,11 +118,13 @@ pub(crate) fn compile(
         walk: Span::from_s(walk_s),
         hand_wash: Span::from_s(wash_s),
     };
+    let kinds: Vec<_> = line.machines.iter().map(|machine| &machine.kind).collect();
+    let (utilities, machine_facts): (Vec<_>, Vec<_>) =
+        study::utilities(check, file, &kinds).into_iter().unzip();
+    machines::supplies(&mut line.machines, file, &utilities);
     joints::joints(check, &line, &demand);
     size(check, &line);
     times_within(check, &line);
-    let kinds: Vec<_> = line.machines.iter().map(|machine| &machine.kind).collect();
-    let (utilities, machine_facts) = study::utilities(check, file, &kinds).into_iter().unzip();
     let heading = study::heading(check, file, &demand, day_words);
     let targets = study::targets(check, file, &names);
     if !check.faults.is_empty() {

@@ -18,7 +18,10 @@ pub(crate) struct Names {
     pub(crate) belts: Vec<String>,
     pub(crate) tables: Vec<String>,
     pub(crate) scrapping: Vec<String>,
+    /// Racking tables, then load ends of flight machines.
     pub(crate) racking: Vec<String>,
+    /// How many of them are racking tables.
+    pub(crate) tables_of_racking: usize,
     pub(crate) lanes: Vec<String>,
     pub(crate) machines: Vec<String>,
     pub(crate) clean_ends: Vec<String>,
@@ -42,7 +45,13 @@ pub(crate) fn gather(check: &mut Checker<'_>, file: &ScenarioFile) -> Names {
         belts: keys(&file.belt),
         tables: keys(&file.table),
         scrapping: keys(&file.scrapping),
-        racking: keys(&file.racking),
+        racking: file
+            .racking
+            .keys()
+            .chain(file.placing.keys())
+            .cloned()
+            .collect(),
+        tables_of_racking: file.racking.len(),
         lanes: keys(&file.lane),
         machines: keys(&file.machine),
         clean_ends: keys(&file.clean_end),
@@ -64,6 +73,20 @@ pub(crate) fn gather(check: &mut Checker<'_>, file: &ScenarioFile) -> Names {
             &format!("table.{belt}"),
             message,
             "drop-offs and posts find them by name: rename one",
+        );
+    }
+    for load_end in file
+        .placing
+        .keys()
+        .filter(|name| file.racking.contains_key(*name))
+    {
+        let message =
+            format!("a racking table and the load end of a machine are both called \"{load_end}\"");
+        check.fault(
+            "name-twice",
+            &format!("placing.{load_end}"),
+            message,
+            "ware is sent to them by name: rename one",
         );
     }
     for (kind, list) in [("lane", &names.lanes), ("clean_end", &names.clean_ends)] {

@@ -222,6 +222,16 @@ fn route(
                 &format!("{path}.racks"),
                 "racking table",
             );
+            if number.is_some_and(|number| number >= names.tables_of_racking) {
+                let message = format!("no racks stand at load end \"{table}\"");
+                check.fault(
+                    "no-such-pile",
+                    &format!("{path}.racks"),
+                    message,
+                    format!("write `{{ pile = \"{table}\" }}`"),
+                );
+                return PiecesTo::Leave;
+            }
             number.map_or(PiecesTo::Leave, |number| PiecesTo::Racks(number as u8))
         }
         Some(SendsFile::Pile(table)) => {
@@ -239,7 +249,12 @@ fn route(
                     &path,
                     message,
                     format!(
-                        "add a `[[racking.{table}.pile]]` with `ware = \"{}\"`",
+                        "add a `[[{}.{table}.pile]]` with `ware = \"{}\"`",
+                        if number < names.tables_of_racking {
+                            "racking"
+                        } else {
+                            "placing"
+                        },
                         names.ware[class]
                     ),
                 );
@@ -251,9 +266,9 @@ fn route(
                 .iter()
                 .enumerate()
                 .filter(|(_, table)| has_pile(table));
-            match (piles.next(), piles.next(), racking.len()) {
+            match (piles.next(), piles.next(), names.tables_of_racking) {
                 (Some((number, _)), None, _) => PiecesTo::Pile(number as u8),
-                (None, None, 0) => PiecesTo::Leave,
+                (None, None, 0) if racking.is_empty() => PiecesTo::Leave,
                 (None, None, 1) => PiecesTo::Racks(0),
                 _ => {
                     let message = format!(

@@ -1,6 +1,7 @@
 //! What a plan means, in plain sentences along the line, and the cautions that belong to what is in it.
 
 mod cautions;
+mod machines;
 mod people;
 mod racks;
 mod trays;
@@ -16,6 +17,7 @@ pub(crate) fn describe(plan: &Plan) -> Vec<String> {
     people::diners(plan, &mut told);
     trays::trays(plan, &mut told);
     racks::racks(plan, &mut told);
+    machines::machines(plan, &mut told);
     racks::washing(plan, &mut told);
     people::crew(plan, &mut told);
     told

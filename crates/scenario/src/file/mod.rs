@@ -8,8 +8,10 @@ mod crew;
 mod diners;
 mod dist;
 mod drop_off;
+mod fittings;
 mod lane;
 mod machine;
+mod placing;
 mod racking;
 mod scrapping;
 mod study;
@@ -29,11 +31,13 @@ pub(crate) use dist::{Amount, AmountChoice, MeanSpread, Varies};
 pub(crate) use drop_off::{
     BeltFile, ClockedSpeed, ClosesFile, DropOffFile, EndsFile, StopFile, TableFile, ThenFile,
 };
+pub(crate) use fittings::{DetergentFile, HotWaterFile, RinseFlows, WaterChangeFile};
 pub(crate) use lane::{LaneFile, WayFile};
 pub(crate) use machine::{
     HeatedBy, MachineFile, MachineType, PlateFile, RunsFile, Sanitising, Tanks,
 };
-pub(crate) use racking::{HeldBackFile, RackingFile};
+pub(crate) use placing::PlacingFile;
+pub(crate) use racking::{HeldBackFile, PileFile, RackingFile};
 pub(crate) use scrapping::{ScrappingFile, SendsFile};
 pub(crate) use study::{HeadingFile, MoneyFile, TargetFile, UnitsFile};
 pub(crate) use ware::{Material, RackFile, WareFile};
@@ -83,6 +87,9 @@ pub(crate) struct ScenarioFile {
     /// Racking tables, by name.
     #[serde(default)]
     pub(crate) racking: BTreeMap<String, RackingFile>,
+    /// Load ends of flight machines, by name.
+    #[serde(default)]
+    pub(crate) placing: BTreeMap<String, PlacingFile>,
     /// Lanes for filled racks, by name.
     #[serde(default)]
     pub(crate) lane: BTreeMap<String, LaneFile>,

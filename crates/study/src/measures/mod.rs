@@ -4,6 +4,7 @@
 //! value in a meal where there was nothing to measure (no diner came, no rack was washed).
 
 mod crew;
+mod fittings;
 mod floor;
 mod whole;
 
@@ -62,6 +63,7 @@ impl Measures {
         floor::drop_offs(&mut it, catalogue);
         floor::places(&mut it, catalogue);
         floor::machines(&mut it, plan, catalogue);
+        fittings::fittings(&mut it, plan, catalogue);
         crew::workers(&mut it, catalogue);
         crew::belts(&mut it, catalogue);
         floor::stock(&mut it, plan, catalogue);

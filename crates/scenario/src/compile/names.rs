@@ -17,6 +17,8 @@ pub(crate) struct Names {
     pub(crate) drop_offs: Vec<String>,
     pub(crate) belts: Vec<String>,
     pub(crate) tables: Vec<String>,
+    pub(crate) carts: Vec<String>,
+    pub(crate) kinds: Vec<String>,
     pub(crate) scrapping: Vec<String>,
     /// Racking tables, then load ends of flight machines.
     pub(crate) racking: Vec<String>,
@@ -44,6 +46,8 @@ pub(crate) fn gather(check: &mut Checker<'_>, file: &ScenarioFile) -> Names {
         drop_offs: keys(&file.drop_off),
         belts: keys(&file.belt),
         tables: keys(&file.table),
+        carts: keys(&file.carts),
+        kinds: keys(&file.kind),
         scrapping: keys(&file.scrapping),
         racking: file
             .racking
@@ -87,6 +91,19 @@ pub(crate) fn gather(check: &mut Checker<'_>, file: &ScenarioFile) -> Names {
             &format!("placing.{load_end}"),
             message,
             "ware is sent to them by name: rename one",
+        );
+    }
+    for carts in names
+        .carts
+        .iter()
+        .filter(|carts| names.belts.contains(carts) || names.tables.contains(carts))
+    {
+        let message = format!("a belt or table and carts are both called \"{carts}\"");
+        check.fault(
+            "name-twice",
+            &format!("carts.{carts}"),
+            message,
+            "posts find them by name: rename one",
         );
     }
     for (kind, list) in [("lane", &names.lanes), ("clean_end", &names.clean_ends)] {

@@ -2,7 +2,8 @@
 
 use crate::calendar::MOST_SLOTS;
 use crate::line::{
-    EndRule, LaneKind, Line, MOST_CLASSES, MachineKind, belt, carts, drop_off, lane, machine,
+    Control, EndRule, LaneKind, Line, MOST_CLASSES, Machine, MachineKind, belt, carts, drop_off,
+    lane, machine,
 };
 use crate::time::SimTime;
 
@@ -79,13 +80,28 @@ impl Line {
                 &|| format!("belt {} advances by nothing", it.name),
             );
         }
-        for it in &self.lanes {
+        for (l, it) in self.lanes.iter().enumerate() {
             let fast = match &it.kind {
                 LaneKind::Rollers { speed, .. } => too_fast(speed),
                 LaneKind::Shelf { .. } => false,
             };
             need(!fast, &|| {
                 format!("lane {} is faster than 500 m a minute", it.name)
+            });
+            let fed = || self.fed_by(l as u8).map(|(_, machine)| machine);
+            // Where no rack can wait a machine must take it in by itself, and from the first.
+            let waits = |m: &Machine| {
+                m.loading.is_some() || matches!(m.control, Control::HoldAndRun { .. })
+            };
+            need(it.room() != Some(0) || !fed().any(waits), &|| {
+                format!(
+                    "lane {} has room for nothing before a machine that waits",
+                    it.name
+                )
+            });
+            let moves = matches!(it.kind, LaneKind::Rollers { .. });
+            need(moves || it.stops.is_empty(), &|| {
+                format!("lane {} stops, and nothing on it moves", it.name)
             });
         }
         for it in &self.machines {

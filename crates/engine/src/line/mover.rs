@@ -193,9 +193,11 @@ impl Mover {
             return None;
         }
         // From the load end: riders are few near it.
+        // Whatever has not started yet goes first.
         self.riders.iter().rev().find(|r| {
-            let apart = self.position(r) - at;
-            apart < self.spacing && -apart < self.spacing
+            let position = self.position(r);
+            let apart = position - at;
+            apart < self.spacing && -apart < self.spacing || position < 0
         })
     }
 
@@ -371,13 +373,21 @@ impl Mover {
         self.riders.iter().map(|r| -r.offset)
     }
 
-    /// Everything on the surface starts anew: the one nearest the end from the surface's start, the others behind it.
+    /// Everything on a rigid surface starts anew: the one nearest the end from the surface's start, the others one after
+    /// the other, each when the one before it is a spacing ahead. Until it starts, a thing lies before the start.
     pub(crate) fn start_anew(&mut self) {
-        if let Some(first) = self.riders.front() {
-            let back = self.position(first);
-            for rider in &mut self.riders {
-                rider.offset -= back;
+        let spacing = self.spacing;
+        self.start_anew_behind(|_| spacing);
+    }
+
+    /// The same, each so far behind the one before it as `length` says of it.
+    pub(crate) fn start_anew_behind(&mut self, length: impl Fn(u32) -> i64) {
+        let mut behind = 0;
+        for (k, rider) in self.riders.iter_mut().enumerate() {
+            if k > 0 {
+                behind += length(rider.thing);
             }
+            rider.offset = -behind - self.odometer;
         }
     }
 }

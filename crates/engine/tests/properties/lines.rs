@@ -277,10 +277,15 @@ fn lanes(line: &mut Line, shape: &Shape, dice: &mut Dice) {
                 room: dice.once_in(2).then(|| dice.upto(5)),
             }
         };
+        let mut stops = stops(shape.starts, dice);
+        if matches!(kind, LaneKind::Shelf { .. }) {
+            // Nothing on a shelf moves: stops are refused.
+            stops.clear();
+        }
         line.lanes.push(Lane {
             name: format!("lane {l}"),
             kind,
-            stops: stops(shape.starts, dice),
+            stops,
         });
     }
 }
@@ -313,7 +318,10 @@ fn machines(line: &mut Line, shape: &Shape, dice: &mut Dice) {
             }
         };
         // A number the lane cannot hold is refused.
-        let most = line.lanes[usize::from(m)].room().unwrap_or(6).min(6);
+        // Two machines may stand at the end of one lane on which racks wait.
+        let shares = line.lanes[0].room() != Some(0) && dice.once_in(4);
+        let from = if shares { 0 } else { m };
+        let most = line.lanes[usize::from(from)].room().unwrap_or(6).min(6);
         let control = if most > 0 && dice.once_in(2) {
             Control::HoldAndRun {
                 racks: dice.between(1, most),
@@ -328,8 +336,7 @@ fn machines(line: &mut Line, shape: &Shape, dice: &mut Dice) {
         line.machines.push(Machine {
             name: format!("machine {m}"),
             kind,
-            // Two machines may stand at the end of one lane.
-            from: Some(if dice.once_in(4) { 0 } else { m }),
+            from: Some(from),
             to: (shape.clean_ends > 0).then(|| dice.upto(u32::from(shape.clean_ends) - 1) as u8),
             control,
             on_at,
@@ -339,7 +346,8 @@ fn machines(line: &mut Line, shape: &Shape, dice: &mut Dice) {
             heat_up,
             start_s: dice.dist(20.0),
             stops: stops(shape.starts, dice),
-            loading: dice.once_in(2).then(|| Loading {
+            // Where no rack can wait nobody can load one: refused.
+            loading: (most > 0 && dice.once_in(2)).then(|| Loading {
                 rack_s: dice.secs(20),
                 variation: dice.factor(),
                 places: dice.between(1, 2),

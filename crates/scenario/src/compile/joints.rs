@@ -274,12 +274,8 @@ fn manned(line: &Line) -> Vec<(Post, String)> {
             format!("scrapping.{}", post.name),
         ));
     }
-    for (number, table) in line
-        .racking
-        .iter()
-        .enumerate()
-        .filter(|(_, table)| table.places > 0)
-    {
+    let manned = line.racking.iter().enumerate();
+    for (number, _) in manned.filter(|(_, table)| table.places > 0) {
         // A load end's post is written as its table is.
         let post = Post::Racking(number as u8);
         posts.push((post, post_name(line, post)));

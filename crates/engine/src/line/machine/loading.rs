@@ -36,7 +36,7 @@ pub(crate) fn takes_now(floor: &Floor, line: &Line, i: u8) -> bool {
     }
     match spec.kind {
         MachineKind::Door { .. } => state.chamber == Chamber::Empty && state.inside.is_empty(),
-        MachineKind::Conveyor { .. } => state.tunnel.can_land(0),
+        MachineKind::Conveyor { .. } => !state.tunnel.lies_at_end() && state.tunnel.can_land(0),
         MachineKind::Flight { .. } => flight::is_clear(state, flight::rack_length(spec)),
     }
 }

@@ -30,7 +30,7 @@ pub(crate) use loading::{begin, finish, takes_now, waiting};
 pub(crate) use rinse::rinse_us;
 pub use tank::WaterChange;
 
-use control::{Power, Running, control};
+use control::{Power, Running, control, go_on, halt};
 use passage::{send_out, take_in, wakes};
 use rinse::Rinse;
 use tank::Refill;
@@ -165,6 +165,8 @@ pub(crate) struct State {
     tank: tank::State,
     hot_water: hot_water::State,
     dosing: dosing::State,
+    /// What was left of heating up, and of a start, when the machine went down.
+    halted: [Option<Span>; 2],
 }
 
 impl Machine {
@@ -225,6 +227,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
         state.pieces = 0;
         state.hot_water.wipe(spec.hot_water.as_ref(), line.starts);
         state.dosing.wipe(spec.dosing.as_ref());
+        state.halted = [None; 2];
         state.start.fit(&spec.start_s);
         if let Some(loading) = &spec.loading {
             state.loading.fit(&loading.variation);
@@ -285,6 +288,9 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
         } else {
             floor.set(no, POWER, Phase::Clock, spec.on_at);
         }
+        if floor.machines[i].stops.is_down() {
+            halt(floor, i as u8);
+        }
     }
 }
 
@@ -323,17 +329,26 @@ pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
                     None
                 }
             };
+            let heats = state.power == Power::Heating;
             floor.set_or_clear(no, POWER, Phase::Clock, next);
+            if heats && floor.machines[usize::from(i)].stops.is_down() {
+                halt(floor, i);
+            }
         }
         STOP => {
             let (turn, next) = state.stops.turn(&spec.stops, now);
+            floor.set_or_clear(no, STOP, Phase::Clock, next);
             match turn {
                 Some(stops::Turn::Stops) => {
+                    halt(floor, i);
+                    let state = &mut floor.machines[usize::from(i)];
                     if let Chamber::Cycle(length, ends) = state.chamber {
                         state.chamber = Chamber::Halted(length, ends.since(now));
                     }
                 }
                 Some(stops::Turn::GoesOn(then)) => {
+                    go_on(floor, i);
+                    let state = &mut floor.machines[usize::from(i)];
                     if let Chamber::Halted(length, left) = state.chamber {
                         let left = if then == AfterStop::Resume {
                             left
@@ -344,12 +359,19 @@ pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
                     }
                     if then == AfterStop::RunAgain {
                         rinse::count_inside(state, &floor.racks);
-                        state.tunnel.start_anew();
+                        match spec.kind {
+                            MachineKind::Flight { .. } => {
+                                let racks = &floor.racks;
+                                state
+                                    .tunnel
+                                    .start_anew_behind(|rack| racks.get(rack).length);
+                            }
+                            _ => state.tunnel.start_anew(),
+                        }
                     }
                 }
                 None => {}
             }
-            floor.set_or_clear(no, STOP, Phase::Clock, next);
         }
         CHANGE => tank::falls_due(floor, line, i),
         REFILLED => tank::refilled(floor, i),

@@ -11,6 +11,7 @@ fn soiled(floor: &Floor) -> [u64; MOST_CLASSES] {
         .iter()
         .flat_map(|d| d.in_hands().chain(d.overflow.things()))
         .chain(floor.belts.iter().flat_map(|b| b.mover.things()))
+        .chain(floor.accumulators.iter().flat_map(|a| a.things()))
         .chain(floor.tables.iter().flat_map(|t| t.things()))
         .chain(
             floor
@@ -114,6 +115,9 @@ pub(crate) fn unfinished(floor: &Floor, line: &Line) -> Vec<String> {
     for (spec, it) in line.belts.iter().zip(&floor.belts) {
         add(it.mover.len() as usize, "trays", &spec.name);
     }
+    for (spec, it) in line.accumulators.iter().zip(&floor.accumulators) {
+        add(it.len() as usize, "trays", &spec.name);
+    }
     for (spec, it) in line.tables.iter().zip(&floor.tables) {
         add(it.len() as usize, "trays", &spec.name);
     }
@@ -163,6 +167,7 @@ pub(crate) fn name_of(line: &Line, element: Element) -> String {
         Element::Racking(i) => &line.racking[usize::from(i)].name,
         Element::Scrapping(i) => &line.scrapping[usize::from(i)].name,
         Element::Belt(i) => &line.belts[usize::from(i)].name,
+        Element::Accumulator(i) => &line.accumulators[usize::from(i)].name,
         Element::DropOff(i) => &line.drop_offs[usize::from(i)].name,
     };
     name.to_owned()

@@ -2,7 +2,8 @@
 
 use crate::calendar::MOST_SLOTS;
 use crate::line::{
-    EndRule, LaneKind, Line, MOST_CLASSES, MachineKind, belt, drop_off, lane, machine,
+    Accumulator, EndRule, LaneKind, Line, MOST_CLASSES, MachineKind, accumulator, belt, drop_off,
+    lane, machine,
 };
 use crate::time::SimTime;
 
@@ -61,6 +62,19 @@ impl Line {
                 &|| format!("belt {} advances by nothing", it.name),
             );
         }
+        for it in &self.accumulators {
+            need(!too_fast(&it.speed), &|| {
+                format!("accumulator {} is faster than 500 m a minute", it.name)
+            });
+            let sized = (1..=Accumulator::MOST_CARRIERS).contains(&it.carriers)
+                && (1..=Accumulator::MOST_TIERS).contains(&it.tiers);
+            need(sized && it.loop_mm > 0, &|| {
+                format!(
+                    "accumulator {} has no carriers, tiers or loop, or too many",
+                    it.name
+                )
+            });
+        }
         for (l, it) in self.lanes.iter().enumerate() {
             let fast = match &it.kind {
                 LaneKind::Rollers { speed, .. } => too_fast(speed),
@@ -110,6 +124,7 @@ impl Line {
             + each(self.lanes.len(), lane::SLOTS)
             + self.racking.iter().map(racking).sum::<u64>()
             + each(self.belts.len(), belt::SLOTS)
+            + each(self.accumulators.len(), accumulator::SLOTS)
             + each(self.drop_offs.len(), drop_off::SLOTS)
             + positions as u64
             + each(self.duties.len() + self.crew.len(), 2)

@@ -1,5 +1,6 @@
 //! A file that fits the schema is given its meaning: a line and its diners, or complaints.
 
+mod accumulators;
 mod arrivals;
 mod checker;
 mod clean_ends;
@@ -51,11 +52,13 @@ pub(crate) fn compile(
     let (demand, day_words) = diners::demand(check, file, &names, load, &mut notices);
     let classes = ware::classes(check, file, &names);
     let belts = trays::belts(check, file);
-    let drop_offs = trays::drop_offs(check, file, &names, &belts);
+    let accumulators = accumulators::accumulators(check, file);
+    let drop_offs = trays::drop_offs(check, file, &names, &belts, &accumulators);
     let racking = racking::racking(check, file, &names);
     let brought = joints::brought(&demand, classes.len());
     let around = scrapping::Around {
         belts: &belts,
+        accumulators: &accumulators,
         drop_offs: &drop_offs,
         racking: &racking,
         patience: demand.patience_people.is_some(),
@@ -102,6 +105,7 @@ pub(crate) fn compile(
         rack_kinds: ware::rack_kinds(file),
         drop_offs,
         belts,
+        accumulators,
         tables: trays::tables(file),
         scrapping,
         racking,
@@ -164,12 +168,13 @@ fn start(check: &mut Checker<'_>, file: &ScenarioFile) -> scullery_engine::time:
     at
 }
 
-/// Most drop-offs, belts, posts, racking tables, lanes, machines and clean ends together.
+/// Most drop-offs, belts, accumulators, posts, racking tables, lanes, machines and clean ends together.
 const MOST_ELEMENTS: usize = 56;
 
 fn size(check: &mut Checker<'_>, line: &Line) {
     let elements = line.drop_offs.len()
         + line.belts.len()
+        + line.accumulators.len()
         + line.scrapping.len()
         + line.racking.len()
         + line.lanes.len()

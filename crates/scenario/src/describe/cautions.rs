@@ -14,8 +14,11 @@ pub(crate) fn cautions(plan: &Plan) -> Vec<String> {
         cautions.push("Water temperatures, dwell and sanitiser follow the machine's data plate and the local food code; hot water scalds.".to_owned());
         cautions.push("Detergents and sanitisers irritate skin and eyes: follow the label, and never mix products.".to_owned());
     }
-    if !line.belts.is_empty() || !line.machines.is_empty() {
+    if !line.belts.is_empty() || !line.accumulators.is_empty() || !line.machines.is_empty() {
         cautions.push("Jams are cleared with the drive locked out.".to_owned());
+    }
+    if line.accumulators.iter().any(|it| it.tiers > 1) {
+        cautions.push("An accumulator's top tier is reached overhead and its lowest bending down, with a loaded tray: look at heights before counting tiers, and keep hands out of moving carriers.".to_owned());
     }
     for belt in &line.belts {
         let fastest = belt

@@ -213,6 +213,12 @@ fn stands_ready(floor: &mut Floor, line: &Line, stands: usize) {
                         let no = floor.belt_no(b);
                         floor.mark(no);
                     }
+                    TraysFrom::Accumulator { accumulator, .. }
+                        if floor.accumulators[usize::from(accumulator)].len() > 0 =>
+                    {
+                        let no = floor.accumulator_no(accumulator);
+                        floor.mark(no);
+                    }
                     TraysFrom::Table(t)
                         if line.tables[usize::from(t)].room == Some(0)
                             && floor.tables[usize::from(t)].is_empty() =>

@@ -221,8 +221,8 @@ fn clean_side(line: &Line, post: Post) -> bool {
     }
 }
 
-/// Whether somebody upstream acts on it when a free worker stands here: a belt that advances on demand, or a giver from
-/// hand to hand.
+/// Whether somebody upstream acts on it when a free worker stands here: a belt that advances on demand, a loop that tells
+/// when the next tray comes by, or a giver from hand to hand.
 fn gives_notice(line: &Line, post: Post) -> bool {
     match post {
         Post::Scrapping(i) => line.scrapping[usize::from(i)]
@@ -233,6 +233,7 @@ fn gives_notice(line: &Line, post: Post) -> bool {
                     line.belts[usize::from(b)].rule,
                     EndRule::AdvancesOnDemand { .. }
                 ),
+                TraysFrom::Accumulator { .. } => true,
                 TraysFrom::Table(t) => line.tables[usize::from(t)].room == Some(0),
                 _ => false,
             }),

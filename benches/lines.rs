@@ -34,10 +34,13 @@ fn demand(edges: Vec<SimTime>, counts: Vec<f64>, work_factor: Dist) -> Demand {
             pieces: vec![1.0],
             drop_off: 0,
             sits: false,
+            carts: None,
+            courses: vec![],
         }],
         patience_people: None,
         work_factor,
         waste_kg: Dist::Constant(0.0),
+        loads: vec![],
     }
 }
 
@@ -90,6 +93,7 @@ fn scrapping_only(
             name: "table".into(),
             room: None,
         }],
+        carts: vec![],
         scrapping: vec![Scrapping {
             name: "scrapping".into(),
             from: vec![TraysFrom::Table(0)],

@@ -15,6 +15,7 @@ mod laws {
     mod any_line;
     mod belts;
     mod blocking;
+    mod carts;
     mod chance;
     mod clean_ends;
     mod conveyors;

@@ -13,6 +13,7 @@ fn soiled(floor: &Floor) -> [u64; MOST_CLASSES] {
         .chain(floor.belts.iter().flat_map(|b| b.mover.things()))
         .chain(floor.accumulators.iter().flat_map(|a| a.things()))
         .chain(floor.tables.iter().flat_map(|t| t.things()))
+        .chain(floor.carts.iter().flat_map(|c| c.things()))
         .chain(
             floor
                 .scrapping
@@ -37,6 +38,11 @@ fn soiled(floor: &Floor) -> [u64; MOST_CLASSES] {
         by_class[usize::from(it.class)] += u64::from(it.fill);
     }
     by_class
+}
+
+/// Pieces by class that are on the line and not yet clean.
+pub(crate) fn inside_by_class(floor: &Floor, line: &Line) -> Vec<u64> {
+    soiled(floor)[..line.classes.len()].to_vec()
 }
 
 /// Racks on lanes, in machines and at clean ends whose ware is not yet counted clean.
@@ -77,6 +83,15 @@ pub(crate) fn recount(floor: &Floor, line: &Line) -> Result<(), String> {
     let owned: usize = line.rack_kinds.iter().map(|k| k.count as usize).sum();
     if racks != owned {
         return Err(format!("{owned} racks are owned, {racks} are found"));
+    }
+    for (spec, state) in line.carts.iter().zip(&floor.carts) {
+        let (found, owned) = (state.counted(), spec.count as usize);
+        if found != owned {
+            return Err(format!(
+                "{owned} of {} are owned, {found} are found",
+                spec.name
+            ));
+        }
     }
     for (class, spec) in line.classes.iter().enumerate() {
         let Some(par) = spec.par else { continue };
@@ -120,6 +135,13 @@ pub(crate) fn unfinished(floor: &Floor, line: &Line) -> Vec<String> {
     }
     for (spec, it) in line.tables.iter().zip(&floor.tables) {
         add(it.len() as usize, "trays", &spec.name);
+    }
+    for (spec, it) in line.carts.iter().zip(&floor.carts) {
+        add(
+            it.things().count(),
+            "trays gathered and on carts",
+            &spec.name,
+        );
     }
     for (spec, it) in line.scrapping.iter().zip(&floor.scrapping) {
         add(it.in_work.len(), "trays in work", &spec.name);
@@ -168,6 +190,7 @@ pub(crate) fn name_of(line: &Line, element: Element) -> String {
         Element::Scrapping(i) => &line.scrapping[usize::from(i)].name,
         Element::Belt(i) => &line.belts[usize::from(i)].name,
         Element::Accumulator(i) => &line.accumulators[usize::from(i)].name,
+        Element::Carts(i) => &line.carts[usize::from(i)].name,
         Element::DropOff(i) => &line.drop_offs[usize::from(i)].name,
     };
     name.to_owned()

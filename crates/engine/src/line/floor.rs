@@ -6,8 +6,8 @@ use crate::line::ledger::Ledger;
 use crate::line::racks::Racks;
 use crate::line::telling::Telling;
 use crate::line::{
-    ClassId, Line, accumulator, belt, clean_end, crew, delivery, drop_off, duty, lane, machine,
-    queue::Queue, racking, scrapping, servery,
+    ClassId, Line, accumulator, belt, carts, clean_end, crew, delivery, drop_off, duty, lane,
+    machine, queue::Queue, racking, scrapping, servery,
 };
 use crate::streams::Root;
 use crate::time::SimTime;
@@ -24,6 +24,7 @@ pub(crate) enum Element {
     Scrapping(u8),
     Belt(u8),
     Accumulator(u8),
+    Carts(u8),
     DropOff(u8),
     Duties,
     Crew,
@@ -57,6 +58,7 @@ pub struct Floor {
     pub(crate) belts: Vec<belt::State>,
     pub(crate) accumulators: Vec<accumulator::State>,
     pub(crate) tables: Vec<Queue>,
+    pub(crate) carts: Vec<carts::State>,
     pub(crate) scrapping: Vec<scrapping::State>,
     pub(crate) racking: Vec<racking::State>,
     pub(crate) lanes: Vec<lane::State>,
@@ -115,6 +117,8 @@ impl Floor {
             .extend(ids(line.belts.len()).map(Element::Belt));
         self.elements
             .extend(ids(line.accumulators.len()).map(Element::Accumulator));
+        self.elements
+            .extend(ids(line.carts.len()).map(Element::Carts));
         self.elements
             .extend(ids(line.drop_offs.len()).map(Element::DropOff));
         self.elements.push(Element::Duties);
@@ -205,8 +209,12 @@ impl Floor {
         self.belt_no(0) + self.belts.len() as u8 + i
     }
 
-    pub(crate) fn drop_off_no(&self, i: u8) -> u8 {
+    pub(crate) fn carts_no(&self, i: u8) -> u8 {
         self.accumulator_no(0) + self.accumulators.len() as u8 + i
+    }
+
+    pub(crate) fn drop_off_no(&self, i: u8) -> u8 {
+        self.carts_no(0) + self.carts.len() as u8 + i
     }
 
     pub(crate) fn duties_no(&self) -> u8 {
@@ -242,6 +250,7 @@ impl Floor {
     pub(crate) fn nothing_soiled_upstream(&self) -> bool {
         self.ledger.uncleared == 0
             && self.drop_offs.iter().all(|d| d.closed)
+            && self.carts.iter().all(|c| c.closed)
             && self.scrapping.iter().all(|s| s.held.is_empty())
     }
 }
@@ -268,6 +277,10 @@ impl Floor {
 
     /// The ware in a rack is clean; the rack still holds it.
     pub(crate) fn rack_clean(&mut self, rack: u32) {
+        let it = self.racks.get(rack);
+        let of_class = self.n.count.class_clean[usize::from(it.class)];
+        let fill = u32::from(it.fill);
+        self.telling.count(of_class, fill);
         let mut contents = std::mem::take(&mut self.racks.get_mut(rack).contents);
         for (tray, pieces) in contents.drain(..) {
             self.pieces_clean(tray, pieces);
@@ -305,6 +318,7 @@ fn slots_of(element: Element, line: &Line) -> u32 {
         Element::Scrapping(_) => 0,
         Element::Belt(_) => belt::SLOTS,
         Element::Accumulator(_) => accumulator::SLOTS,
+        Element::Carts(_) => carts::SLOTS,
         Element::DropOff(i) => {
             drop_off::SLOTS + line.drop_offs[usize::from(i)].positions_mm.len() as u32
         }

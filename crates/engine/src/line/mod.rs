@@ -7,6 +7,7 @@
 pub(crate) mod accumulator;
 pub(crate) mod audit;
 pub(crate) mod belt;
+pub(crate) mod carts;
 pub(crate) mod catalogue;
 pub(crate) mod clean_end;
 pub(crate) mod crew;
@@ -32,6 +33,7 @@ pub(crate) mod ware;
 
 pub use accumulator::{Accumulator, Reach};
 pub use belt::{Belt, EndRule};
+pub use carts::{CartWash, Carts, CartsGo};
 pub use clean_end::{Back, CleanEnd};
 pub use crew::{Call, Post, Worker};
 pub use delivery::Delivery;
@@ -69,6 +71,8 @@ pub struct Line {
     pub accumulators: Vec<Accumulator>,
     /// Tables (or floor) where soiled trays wait.
     pub tables: Vec<Table>,
+    /// Carts and tubs in which staff bring soiled ware.
+    pub carts: Vec<Carts>,
     /// Scrapping posts.
     pub scrapping: Vec<Scrapping>,
     /// Racking tables.

@@ -2,6 +2,7 @@
 
 mod accumulators;
 mod arrivals;
+mod carts;
 mod checker;
 mod clean_ends;
 mod covers;
@@ -54,6 +55,7 @@ pub(crate) fn compile(
     let belts = trays::belts(check, file);
     let accumulators = accumulators::accumulators(check, file);
     let drop_offs = trays::drop_offs(check, file, &names, &belts, &accumulators);
+    let carts = carts::carts(check, file);
     let racking = racking::racking(check, file, &names);
     let brought = joints::brought(&demand, classes.len());
     let around = scrapping::Around {
@@ -107,6 +109,7 @@ pub(crate) fn compile(
         belts,
         accumulators,
         tables: trays::tables(file),
+        carts,
         scrapping,
         racking,
         lanes,
@@ -168,13 +171,14 @@ fn start(check: &mut Checker<'_>, file: &ScenarioFile) -> scullery_engine::time:
     at
 }
 
-/// Most drop-offs, belts, accumulators, posts, racking tables, lanes, machines and clean ends together.
+/// Most drop-offs, belts, accumulators, kinds of cart, posts, racking tables, lanes, machines and clean ends together.
 const MOST_ELEMENTS: usize = 56;
 
 fn size(check: &mut Checker<'_>, line: &Line) {
     let elements = line.drop_offs.len()
         + line.belts.len()
         + line.accumulators.len()
+        + line.carts.len()
         + line.scrapping.len()
         + line.racking.len()
         + line.lanes.len()

@@ -9,7 +9,7 @@ mod washing;
 
 use super::dice::Dice;
 use racks::{lanes, racking};
-use soiled::{drop_offs, scrapping};
+use soiled::{carts, drop_offs, scrapping};
 use washing::{clean_ends, delivery, machines};
 
 /// One part of the choices for each part of a line, and one for the demand.
@@ -28,9 +28,10 @@ pub(crate) enum Part {
     Crew,
     Duties,
     Demand,
+    Carts,
 }
 
-pub(crate) const PARTS: usize = 13;
+pub(crate) const PARTS: usize = 14;
 /// Choices a part has; more are nought.
 pub(crate) const CHOICES: usize = 96;
 
@@ -63,6 +64,7 @@ pub(crate) fn line(choices: &[Vec<u16>]) -> Line {
         &mut dice(Part::DropOff),
         &mut dice(Part::Ways),
     );
+    carts(&mut it, &shape, &mut dice(Part::Carts));
     lanes(&mut it, &shape, &mut dice(Part::Lanes));
     machines(&mut it, &shape, &mut dice(Part::Machines));
     racking(&mut it, &shape, &mut dice(Part::Racking));

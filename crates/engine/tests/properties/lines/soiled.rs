@@ -101,6 +101,7 @@ pub(super) fn scrapping(line: &mut Line, dice: &mut Dice) {
         }
     }
     all.extend((0..line.tables.len() as u8).map(TraysFrom::Table));
+    all.extend((0..line.carts.len() as u8).map(TraysFrom::Carts));
     all.extend((0..line.drop_offs.len() as u8).map(TraysFrom::Overflow));
     for s in 0..dice.pick(&[1, 1, 2]) {
         // The first post takes from everywhere, so that nothing lies where nobody comes.
@@ -150,4 +151,34 @@ fn accumulator(line: &mut Line, starts: SimTime, dice: &mut Dice) {
         speed: speeds(starts, dice),
         stops: stops(starts, dice),
     });
+}
+
+/// Carts and tubs; a kind of diner may go by them.
+pub(super) fn carts(line: &mut Line, shape: &Shape, dice: &mut Dice) {
+    for c in 0..dice.pick(&[0, 0, 1, 2]) {
+        let goes = match dice.upto(2) {
+            0 => CartsGo::AtOnce,
+            1 => CartsGo::WhenFull {
+                longest_wait: dice.once_in(2).then(|| dice.span(300)),
+            },
+            _ => CartsGo::Rounds {
+                first: shape.starts + dice.span(600),
+                every: Span::from_s(f64::from(dice.between(30, 400))),
+                carts: dice.between(1, 3),
+            },
+        };
+        line.carts.push(Carts {
+            name: format!("tubs {c}"),
+            count: dice.between(1, 5),
+            holds: dice.between(1, 6),
+            goes,
+            way: dice.span(60),
+            parking: dice.once_in(2).then(|| dice.between(1, 2)),
+            wash: dice.once_in(2).then(|| CartWash {
+                cart_s: dice.secs(60),
+                variation: dice.factor(),
+                workers: dice.between(1, 2),
+            }),
+        });
+    }
 }

@@ -100,7 +100,7 @@ fn full_carriers_passing_make_the_next_diner_wait_until_one_is_emptied() {
     );
     assert_eq!(
         ended.balance.unfinished,
-        ["2 trays at loop", "1 trays in work at scrapping"]
+        ["2 trays at accumulator loop", "1 tray in work at scrapping"]
     );
 }
 
@@ -167,6 +167,9 @@ fn it_holds_carriers_times_tiers() {
     let (ended, _) = live(&line, &coming(&[0.0; 30], &[1.0]));
     assert_eq!(
         ended.balance.unfinished,
-        ["10 trays in diners' hands at window", "20 trays at loop"]
+        [
+            "10 trays in diners' hands at drop-off window",
+            "20 trays at accumulator loop"
+        ]
     );
 }

@@ -63,10 +63,15 @@ pub(super) fn lanes(line: &mut Line, shape: &Shape, dice: &mut Dice) {
                 room: dice.once_in(2).then(|| dice.upto(5)),
             }
         };
+        let mut stops = stops(shape.starts, dice);
+        if matches!(kind, LaneKind::Shelf { .. }) {
+            // Nothing on a shelf moves: stops are refused.
+            stops.clear();
+        }
         line.lanes.push(Lane {
             name: format!("lane {l}"),
             kind,
-            stops: stops(shape.starts, dice),
+            stops,
         });
     }
 }

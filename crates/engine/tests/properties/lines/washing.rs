@@ -48,7 +48,8 @@ pub(super) fn machines(line: &mut Line, shape: &Shape, dice: &mut Dice) {
             heat_up,
             start_s: dice.dist(20.0),
             stops: stops(shape.starts, dice),
-            loading: dice.once_in(2).then(|| Loading {
+            // Where no rack can wait nobody can load one: refused.
+            loading: (most > 0 && dice.once_in(2)).then(|| Loading {
                 rack_s: dice.secs(20),
                 variation: dice.factor(),
                 places: dice.between(1, 2),

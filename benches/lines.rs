@@ -89,7 +89,6 @@ fn scrapping_only(
             closes: Closing::AfterLast,
             to: TraysTo::Table(0),
         }],
-        belts: vec![],
         tables: vec![Table {
             name: "table".into(),
             room: None,
@@ -104,17 +103,10 @@ fn scrapping_only(
             fetch_s: 0.0,
             routes: vec![route],
         }],
-        racking: vec![],
-        lanes: vec![],
-        machines: vec![],
-        clean_ends: vec![],
-        delivery: None,
         crew: (0..crew)
             .map(|w| worker(&format!("scrapper {w}"), Post::Scrapping(0)))
             .collect(),
-        duties: vec![],
-        walk: Span::NONE,
-        hand_wash: Span::NONE,
+        ..Line::default()
     }
 }
 

@@ -104,6 +104,8 @@ pub enum ActorKind {
     Machine,
     /// A belt.
     Belt,
+    /// A tray accumulator.
+    Accumulator,
 }
 
 /// Somebody or something that has states.

@@ -70,6 +70,16 @@ pub const SPACING: Standard = standard(
 );
 /// Belt speed.
 pub const BELT_SPEED: Standard = standard("belt.NAME.speed_m_per_min", 7.5, " m/min", PRACTICE);
+/// Speed of a tray accumulator.
+pub const LOOP_SPEED: Standard =
+    standard("accumulator.NAME.speed_m_per_min", 6.0, " m/min", PRACTICE);
+/// Reach along the loop of a tray accumulator, on each side.
+pub const LOOP_REACH: Standard = standard(
+    "accumulator.NAME.reach_m",
+    0.3,
+    " m (also of a post along its loop)",
+    PRACTICE,
+);
 /// Reach upstream of a taking point.
 pub const REACH: Standard = standard("scrapping.NAME.reach_m", 0.5, " m", PRACTICE);
 /// Scrapping and sorting: 35 pieces a person-minute.
@@ -330,6 +340,8 @@ pub const ALL: &[Standard] = &[
     PUT_DOWN,
     SPACING,
     BELT_SPEED,
+    LOOP_SPEED,
+    LOOP_REACH,
     REACH,
     SCRAP_PIECE,
     FETCH,

@@ -6,21 +6,23 @@ use scullery_engine::words::named;
 pub use scullery_engine::words::place_words;
 pub(crate) use scullery_engine::words::{own_name, spoken};
 
-/// Name of a worker, machine or belt in plain words.
+/// Name of a worker, machine, belt or accumulator in plain words.
 pub fn actor_words(actor: &ActorInfo) -> String {
     match actor.kind {
         ActorKind::Worker => actor.name.clone(),
         ActorKind::Machine => named("machine", &spoken(&actor.name)),
         ActorKind::Belt => named("belt", &spoken(&actor.name)),
+        ActorKind::Accumulator => named("accumulator", &spoken(&actor.name)),
     }
 }
 
-/// `worker`, `machine` or `belt`.
+/// `worker`, `machine`, `belt` or `accumulator`.
 pub fn kind_word(kind: ActorKind) -> &'static str {
     match kind {
         ActorKind::Worker => "worker",
         ActorKind::Machine => "machine",
         ActorKind::Belt => "belt",
+        ActorKind::Accumulator => "accumulator",
     }
 }
 

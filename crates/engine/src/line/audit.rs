@@ -12,6 +12,7 @@ fn soiled(floor: &Floor) -> [u64; MOST_CLASSES] {
         .iter()
         .flat_map(|d| d.in_hands().chain(d.overflow.things()))
         .chain(floor.belts.iter().flat_map(|b| b.mover.things()))
+        .chain(floor.accumulators.iter().flat_map(|a| a.things()))
         .chain(floor.tables.iter().flat_map(|t| t.things()))
         .chain(floor.carts.iter().flat_map(|c| c.things()))
         .chain(
@@ -145,6 +146,9 @@ pub(crate) fn unfinished(floor: &Floor, line: &Line) -> Vec<String> {
     for (spec, it) in line.belts.iter().zip(&floor.belts) {
         add(it.mover.len() as usize, trays, "belt", &spec.name);
     }
+    for (spec, it) in line.accumulators.iter().zip(&floor.accumulators) {
+        add(it.len() as usize, trays, "accumulator", &spec.name);
+    }
     for (spec, it) in line.tables.iter().zip(&floor.tables) {
         add(it.len() as usize, trays, "table", &spec.name);
     }
@@ -202,6 +206,7 @@ pub(crate) fn name_of(line: &Line, element: Element) -> String {
         Element::Racking(i) => &line.racking[usize::from(i)].name,
         Element::Scrapping(i) => &line.scrapping[usize::from(i)].name,
         Element::Belt(i) => &line.belts[usize::from(i)].name,
+        Element::Accumulator(i) => &line.accumulators[usize::from(i)].name,
         Element::Carts(i) => &line.carts[usize::from(i)].name,
         Element::DropOff(i) => &line.drop_offs[usize::from(i)].name,
     };

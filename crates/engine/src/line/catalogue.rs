@@ -15,6 +15,7 @@ pub(crate) struct Numbers {
     pub(crate) standing: Vec<PlaceId>,
     pub(crate) overflow: Vec<PlaceId>,
     pub(crate) belt: Vec<PlaceId>,
+    pub(crate) accumulator: Vec<PlaceId>,
     pub(crate) table: Vec<PlaceId>,
     pub(crate) gathered: Vec<PlaceId>,
     pub(crate) carts: Vec<PlaceId>,
@@ -32,6 +33,7 @@ pub(crate) struct Numbers {
     pub(crate) duty: Vec<PlaceId>,
     pub(crate) machine: Vec<ActorId>,
     pub(crate) belt_actor: Vec<ActorId>,
+    pub(crate) accumulator_actor: Vec<ActorId>,
     pub(crate) count: Counts,
     /// How many places there are.
     pub(crate) places: u16,
@@ -187,6 +189,14 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
             Some(room),
         ));
     }
+    for it in &line.accumulators {
+        n.accumulator.push(s.place(
+            format!("accumulator.{}", it.name),
+            Unit::Trays,
+            Role::Trays,
+            Some(it.places()),
+        ));
+    }
     for it in &line.tables {
         n.table.push(s.place(
             format!("table.{}", it.name),
@@ -323,6 +333,11 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
         .iter()
         .map(|it| s.actor(&it.name, ActorKind::Belt))
         .collect();
+    n.accumulator_actor = line
+        .accumulators
+        .iter()
+        .map(|it| s.actor(&it.name, ActorKind::Accumulator))
+        .collect();
 
     n.count = Counts {
         served: s.count("covers served", Counted::Served, None),
@@ -414,6 +429,7 @@ impl Line {
             });
             let fits = match it.to {
                 crate::line::TraysTo::Belt(b) => within(b, self.belts.len()),
+                crate::line::TraysTo::Accumulator(a) => within(a, self.accumulators.len()),
                 crate::line::TraysTo::Table(t) => within(t, self.tables.len()),
             };
             need(fits, &|| format!("drop-off {} leads nowhere", it.name));
@@ -443,6 +459,7 @@ impl Line {
             use crate::line::TraysFrom as F;
             let fits = it.from.iter().all(|from| match *from {
                 F::BeltEnd(b) | F::BeltAt { belt: b, .. } => within(b, self.belts.len()),
+                F::Accumulator { accumulator: a, .. } => within(a, self.accumulators.len()),
                 F::Table(t) => within(t, self.tables.len()),
                 F::Carts(c) => within(c, self.carts.len()),
                 F::Overflow(d) => within(d, self.drop_offs.len()),
@@ -551,6 +568,7 @@ impl Line {
     fn elements(&self) -> usize {
         4 + self.drop_offs.len()
             + self.belts.len()
+            + self.accumulators.len()
             + self.carts.len()
             + self.scrapping.len()
             + self.racking.len()

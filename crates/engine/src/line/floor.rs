@@ -6,8 +6,8 @@ use crate::line::ledger::Ledger;
 use crate::line::racks::Racks;
 use crate::line::telling::Telling;
 use crate::line::{
-    ClassId, Line, belt, carts, clean_end, crew, delivery, drop_off, duty, lane, machine,
-    queue::Queue, racking, scrapping, servery,
+    ClassId, Line, accumulator, belt, carts, clean_end, crew, delivery, drop_off, duty, lane,
+    machine, queue::Queue, racking, scrapping, servery,
 };
 use crate::streams::Root;
 use crate::time::SimTime;
@@ -23,6 +23,7 @@ pub(crate) enum Element {
     Racking(u8),
     Scrapping(u8),
     Belt(u8),
+    Accumulator(u8),
     Carts(u8),
     DropOff(u8),
     Duties,
@@ -55,6 +56,7 @@ pub struct Floor {
     pub(crate) racks: Racks,
     pub(crate) drop_offs: Vec<drop_off::State>,
     pub(crate) belts: Vec<belt::State>,
+    pub(crate) accumulators: Vec<accumulator::State>,
     pub(crate) tables: Vec<Queue>,
     pub(crate) carts: Vec<carts::State>,
     pub(crate) scrapping: Vec<scrapping::State>,
@@ -113,6 +115,8 @@ impl Floor {
             .extend(ids(line.scrapping.len()).map(Element::Scrapping));
         self.elements
             .extend(ids(line.belts.len()).map(Element::Belt));
+        self.elements
+            .extend(ids(line.accumulators.len()).map(Element::Accumulator));
         self.elements
             .extend(ids(line.carts.len()).map(Element::Carts));
         self.elements
@@ -201,8 +205,12 @@ impl Floor {
         self.scrapping_no(0) + self.scrapping.len() as u8 + i
     }
 
-    pub(crate) fn carts_no(&self, i: u8) -> u8 {
+    pub(crate) fn accumulator_no(&self, i: u8) -> u8 {
         self.belt_no(0) + self.belts.len() as u8 + i
+    }
+
+    pub(crate) fn carts_no(&self, i: u8) -> u8 {
+        self.accumulator_no(0) + self.accumulators.len() as u8 + i
     }
 
     pub(crate) fn drop_off_no(&self, i: u8) -> u8 {
@@ -259,7 +267,7 @@ impl Floor {
         let places = self.n.places;
         (
             usize::from(places),
-            line.crew.len() + line.machines.len() + line.belts.len(),
+            line.crew.len() + line.machines.len() + line.belts.len() + line.accumulators.len(),
         )
     }
 
@@ -316,6 +324,7 @@ fn slots_of(element: Element, line: &Line) -> u32 {
         Element::Racking(i) => line.racking[usize::from(i)].slots(),
         Element::Scrapping(_) => 0,
         Element::Belt(_) => belt::SLOTS,
+        Element::Accumulator(_) => accumulator::SLOTS,
         Element::Carts(_) => carts::SLOTS,
         Element::DropOff(i) => {
             drop_off::SLOTS + line.drop_offs[usize::from(i)].positions_mm.len() as u32

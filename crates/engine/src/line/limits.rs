@@ -2,8 +2,8 @@
 
 use crate::calendar::MOST_SLOTS;
 use crate::line::{
-    Control, EndRule, LaneKind, Line, MOST_CLASSES, Machine, MachineKind, belt, carts, drop_off,
-    lane, machine,
+    Accumulator, Control, EndRule, LaneKind, Line, MOST_CLASSES, Machine, MachineKind, accumulator,
+    belt, carts, drop_off, lane, machine,
 };
 use crate::time::SimTime;
 
@@ -79,6 +79,19 @@ impl Line {
                 it.rule != EndRule::AdvancesOnDemand { section_mm: 0 },
                 &|| format!("belt {} advances by nothing", it.name),
             );
+        }
+        for it in &self.accumulators {
+            need(!too_fast(&it.speed), &|| {
+                format!("accumulator {} is faster than 500 m a minute", it.name)
+            });
+            let sized = (1..=Accumulator::MOST_CARRIERS).contains(&it.carriers)
+                && (1..=Accumulator::MOST_TIERS).contains(&it.tiers);
+            need(sized && it.loop_mm > 0, &|| {
+                format!(
+                    "accumulator {} has no carriers, tiers or loop, or too many",
+                    it.name
+                )
+            });
         }
         for (l, it) in self.lanes.iter().enumerate() {
             let fast = match &it.kind {
@@ -169,6 +182,7 @@ impl Line {
             + each(self.lanes.len(), lane::SLOTS)
             + self.racking.iter().map(racking).sum::<u64>()
             + each(self.belts.len(), belt::SLOTS)
+            + each(self.accumulators.len(), accumulator::SLOTS)
             + each(self.drop_offs.len(), drop_off::SLOTS)
             + positions as u64
             + each(self.carts.len(), carts::SLOTS)

@@ -4,6 +4,7 @@
 //! drop-off → belt or table → scrapping → racking → lane → machine → clean end → carts → servery,
 //! and a line may leave out what it does not have, or end early.
 
+pub(crate) mod accumulator;
 pub(crate) mod audit;
 pub(crate) mod belt;
 pub(crate) mod carts;
@@ -30,6 +31,7 @@ pub(crate) mod table;
 pub(crate) mod telling;
 pub(crate) mod ware;
 
+pub use accumulator::{Accumulator, Reach};
 pub use belt::{Belt, EndRule};
 pub use carts::{CartWash, Carts, CartsGo};
 pub use clean_end::{Back, CleanEnd};
@@ -49,7 +51,7 @@ pub use ware::{Class, ClassId, MOST_CLASSES};
 use crate::time::{SimTime, Span};
 
 /// A whole dish room. Built by the loader; [`Line::faults`] says what does not fit together.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Line {
     /// Name, for messages.
     pub name: String,
@@ -65,6 +67,8 @@ pub struct Line {
     pub drop_offs: Vec<DropOff>,
     /// Belts for soiled trays.
     pub belts: Vec<Belt>,
+    /// Tray accumulators.
+    pub accumulators: Vec<Accumulator>,
     /// Tables (or floor) where soiled trays wait.
     pub tables: Vec<Table>,
     /// Carts and tubs in which staff bring soiled ware.

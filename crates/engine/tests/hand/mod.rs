@@ -25,23 +25,7 @@ pub(crate) fn bare() -> Line {
     Line {
         name: "by hand".into(),
         starts: at(0.0),
-        ends: None,
-        classes: vec![],
-        rack_kinds: vec![],
-        drop_offs: vec![],
-        belts: vec![],
-        tables: vec![],
-        carts: vec![],
-        scrapping: vec![],
-        racking: vec![],
-        lanes: vec![],
-        machines: vec![],
-        clean_ends: vec![],
-        delivery: None,
-        crew: vec![],
-        duties: vec![],
-        walk: Span::NONE,
-        hand_wash: Span::NONE,
+        ..Line::default()
     }
 }
 

@@ -82,12 +82,18 @@ fn an_hour_later(case: &Case) -> Case {
     }
     let stops = line.belts.iter_mut().flat_map(|b| &mut b.stops);
     let stops = stops.chain(line.lanes.iter_mut().flat_map(|l| &mut l.stops));
+    let loops = line.accumulators.iter_mut();
+    let stops = stops.chain(loops.flat_map(|a| &mut a.stops));
     let stops = stops.chain(line.machines.iter_mut().flat_map(|m| &mut m.stops));
     for stop in stops {
         later(&mut stop.from);
         later(&mut stop.to);
     }
     for (from, _) in line.belts.iter_mut().flat_map(|b| &mut b.speed) {
+        later(from);
+    }
+    let loops = line.accumulators.iter_mut();
+    for (from, _) in loops.flat_map(|a| &mut a.speed) {
         later(from);
     }
     for lane in &mut line.lanes {

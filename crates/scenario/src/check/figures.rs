@@ -3,6 +3,7 @@
 use scullery_engine::line::DutyWhen;
 use scullery_engine::time::{SimTime, Span};
 
+use super::accumulators::accumulators;
 use super::flow::Flow;
 use super::loops::{racks_in_loop, ware_needed};
 use super::machines::machines;
@@ -53,6 +54,7 @@ pub(crate) fn figures(plan: &Plan, flow: Option<&Flow>) -> Vec<Figure> {
     let mut told = Vec::new();
     let peak = flow.map(peak_quarter);
     belts(plan, peak, &mut told);
+    accumulators(plan, peak, &mut told);
     super::carts::carts(plan, flow, &mut told);
     machines(plan, &mut told);
     work(plan, &mut told);

@@ -1,5 +1,6 @@
 //! What a plan means and what follows from it, before any simulation.
 
+mod accumulators;
 mod below;
 mod carts;
 mod figures;

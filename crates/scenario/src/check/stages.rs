@@ -3,6 +3,7 @@
 use scullery_engine::line::{Line, PiecesTo, Post, RacksTo, TraysTo, Worker};
 use scullery_engine::time::{SimTime, Span};
 
+use super::accumulators::carriers_a_minute;
 use super::flow::Flow;
 use super::work::{placed_s, racks_a_cover, tray_work_s, unload_work_s};
 use crate::compile::racks_per_h;
@@ -184,6 +185,21 @@ fn trays(plan: &Plan, arrivals: &[Vec<f64>], quarters: usize) -> Vec<Stage> {
                         * headway_s
                 })
                 .collect(),
+            room_s: vec![900.0; quarters],
+            is_supposed: false,
+        });
+    }
+    for (number, it) in line.accumulators.iter().enumerate() {
+        let feeds =
+            |drop_off: &usize| line.drop_offs[*drop_off].to == TraysTo::Accumulator(number as u8);
+        let tier_s = 60.0 / (carriers_a_minute(it) * f64::from(it.tiers)).max(1e-9);
+        let work_s = |quarter: usize| {
+            let feeding = (0..line.drop_offs.len()).filter(feeds);
+            feeding.map(|drop_off| at(drop_off, quarter)).sum::<f64>() * tier_s
+        };
+        stages.push(Stage {
+            name: format!("accumulator {}", it.name),
+            work_s: (0..quarters).map(work_s).collect(),
             room_s: vec![900.0; quarters],
             is_supposed: false,
         });

@@ -8,10 +8,10 @@ use super::crew::post_name;
 
 /// Complains about what is not joined.
 pub(crate) fn joints(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
-    if check.all_found(&["belt or table"]) {
+    if check.all_found(&["belt, accumulator or table"]) {
         trays(check, line);
     }
-    if check.all_found(&["belt or table", "drop-off"]) {
+    if check.all_found(&["belt, accumulator or table", "drop-off"]) {
         overflow(check, line, demand);
     }
     if check.all_found(&["belt or table", "carts"]) {
@@ -58,34 +58,40 @@ fn trays(check: &mut Checker<'_>, line: &Line) {
             );
         }
     }
-    for (number, table) in line.tables.iter().enumerate() {
-        let path = format!("table.{}", table.name);
+    for (number, it) in line.accumulators.iter().enumerate() {
         let number = number as u8;
-        if !from.clone().any(|from| *from == TraysFrom::Table(number)) {
-            let message = format!(
-                "table \"{}\" leads nowhere: no scrapping post takes from it",
-                table.name
-            );
-            check.fault(
-                "leads-nowhere",
-                &path,
-                message,
-                format!("let a post have `takes_from = [\"{}\"]`", table.name),
-            );
-        }
-        if !line
-            .drop_offs
-            .iter()
-            .any(|drop_off| drop_off.to == TraysTo::Table(number))
-        {
-            let message = format!("no drop-off puts trays on table \"{}\"", table.name);
-            check.fault(
-                "never-fed",
-                &path,
-                message,
-                format!("let a drop-off have `to = \"{}\"`", table.name),
-            );
-        }
+        let taken = from.clone().any(|from| {
+            matches!(from, TraysFrom::Accumulator { accumulator, .. } if *accumulator == number)
+        });
+        let here = TraysTo::Accumulator(number);
+        waiting_place(check, line, ("accumulator", &it.name), here, taken);
+    }
+    for (number, table) in line.tables.iter().enumerate() {
+        let number = number as u8;
+        let taken = from.clone().any(|from| *from == TraysFrom::Table(number));
+        let here = TraysTo::Table(number);
+        waiting_place(check, line, ("table", &table.name), here, taken);
+    }
+}
+
+/// A table or an accumulator must be taken from and put on.
+fn waiting_place(
+    check: &mut Checker<'_>,
+    line: &Line,
+    (what, name): (&str, &str),
+    here: TraysTo,
+    taken: bool,
+) {
+    let path = format!("{what}.{name}");
+    if !taken {
+        let message = format!("{what} \"{name}\" leads nowhere: no scrapping post takes from it");
+        let help = format!("let a post have `takes_from = [\"{name}\"]`");
+        check.fault("leads-nowhere", &path, message, help);
+    }
+    if !line.drop_offs.iter().any(|drop_off| drop_off.to == here) {
+        let message = format!("no drop-off puts trays on {what} \"{name}\"");
+        let help = format!("let a drop-off have `to = \"{name}\"`");
+        check.fault("never-fed", &path, message, help);
     }
 }
 

@@ -1,5 +1,6 @@
 //! A file that fits the schema is given its meaning: a line and its diners, or complaints.
 
+mod accumulators;
 mod arrivals;
 mod carts;
 mod checker;
@@ -55,13 +56,15 @@ pub(crate) fn compile(
     let (demand, day_words) = diners::demand(check, file, &names, load, &mut notices);
     let classes = ware::classes(check, file, &names);
     let belts = trays::belts(check, file);
-    let drop_offs = trays::drop_offs(check, file, &names, &belts);
+    let accumulators = accumulators::accumulators(check, file);
+    let drop_offs = trays::drop_offs(check, file, &names, &belts, &accumulators);
     let carts = carts::carts(check, file);
     let mut racking = racking::racking(check, file, &names);
     racking.extend(placing::placing(check, file, &names));
     let brought = joints::brought(&demand, classes.len());
     let around = scrapping::Around {
         belts: &belts,
+        accumulators: &accumulators,
         drop_offs: &drop_offs,
         racking: &racking,
         patience: demand.patience_people.is_some(),
@@ -108,6 +111,7 @@ pub(crate) fn compile(
         rack_kinds: ware::rack_kinds(file),
         drop_offs,
         belts,
+        accumulators,
         tables: trays::tables(file),
         carts,
         scrapping,
@@ -173,12 +177,13 @@ fn start(check: &mut Checker<'_>, file: &ScenarioFile) -> scullery_engine::time:
     at
 }
 
-/// Most drop-offs, belts, kinds of cart, posts, racking tables, lanes, machines and clean ends together.
+/// Most drop-offs, belts, accumulators, kinds of cart, posts, racking tables, lanes, machines and clean ends together.
 const MOST_ELEMENTS: usize = 56;
 
 fn size(check: &mut Checker<'_>, line: &Line) {
     let elements = line.drop_offs.len()
         + line.belts.len()
+        + line.accumulators.len()
         + line.carts.len()
         + line.scrapping.len()
         + line.racking.len()

@@ -16,6 +16,7 @@ pub(crate) struct Names {
     pub(crate) racks: Vec<String>,
     pub(crate) drop_offs: Vec<String>,
     pub(crate) belts: Vec<String>,
+    pub(crate) accumulators: Vec<String>,
     pub(crate) tables: Vec<String>,
     pub(crate) carts: Vec<String>,
     pub(crate) kinds: Vec<String>,
@@ -45,6 +46,7 @@ pub(crate) fn gather(check: &mut Checker<'_>, file: &ScenarioFile) -> Names {
         racks: file.rack.iter().map(|rack| rack.name.clone()).collect(),
         drop_offs: keys(&file.drop_off),
         belts: keys(&file.belt),
+        accumulators: keys(&file.accumulator),
         tables: keys(&file.table),
         carts: keys(&file.carts),
         kinds: keys(&file.kind),
@@ -66,18 +68,22 @@ pub(crate) fn gather(check: &mut Checker<'_>, file: &ScenarioFile) -> Names {
     tell_apart(check, "rack", "rack kinds", &names.racks);
     let crew: Vec<String> = file.crew.iter().map(|worker| worker.name.clone()).collect();
     tell_apart(check, "crew", "people", &crew);
-    for belt in names
-        .belts
-        .iter()
-        .filter(|belt| names.tables.contains(belt))
-    {
-        let message = format!("a belt and a table are both called \"{belt}\"");
-        check.fault(
-            "name-twice",
-            &format!("table.{belt}"),
-            message,
-            "drop-offs and posts find them by name: rename one",
-        );
+    let ways = [
+        ("belt", "a belt", &names.belts),
+        ("accumulator", "an accumulator", &names.accumulators),
+        ("table", "a table", &names.tables),
+    ];
+    for (later, (key, what, list)) in ways.iter().enumerate() {
+        for (_, other, earlier) in &ways[..later] {
+            for name in list.iter().filter(|name| earlier.contains(name)) {
+                check.fault(
+                    "name-twice",
+                    &format!("{key}.{name}"),
+                    format!("{other} and {what} are both called \"{name}\""),
+                    "drop-offs and posts find them by name: rename one",
+                );
+            }
+        }
     }
     for load_end in file
         .placing

@@ -3,6 +3,7 @@
 //! The published schema is generated from these types, and so are the pages of `docs/scenario-format.md`. A key whose
 //! name ends in a unit may also be written in the other units of its kind (see `units`); here it stands in one.
 
+mod accumulator;
 mod carts;
 mod clean_end;
 mod crew;
@@ -23,6 +24,7 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::Deserialize;
 
+pub(crate) use accumulator::AccumulatorFile;
 pub(crate) use carts::{CartsFile, CartsGoFile, ClearedFile, CourseFile, LoadFile, LoadWhenFile};
 pub(crate) use clean_end::{Back, CleanEndFile, DeliveryFile};
 pub(crate) use crew::{DutyFile, DutyWhenFile, PostEntry, SideOfRoom, WorkerFile};
@@ -80,6 +82,9 @@ pub(crate) struct ScenarioFile {
     /// Belts for soiled trays, by name.
     #[serde(default)]
     pub(crate) belt: BTreeMap<String, BeltFile>,
+    /// Tray accumulators, by name.
+    #[serde(default)]
+    pub(crate) accumulator: BTreeMap<String, AccumulatorFile>,
     /// Tables where soiled trays wait, by name.
     #[serde(default)]
     pub(crate) table: BTreeMap<String, TableFile>,

@@ -236,15 +236,22 @@ fn stays_until(floor: &Floor, w: u8) -> Option<SimTime> {
     (it.walked && until > floor.now).then_some(until)
 }
 
-/// Somebody stands ready: a belt that advances on demand may act on it.
+/// Somebody stands ready: a belt that advances on demand may act on it, and a loop says when the next tray comes by.
 fn stands_ready(floor: &mut Floor, line: &Line, stands: usize) {
     if let Some(Post::Scrapping(i)) = floor.crew.posts.get(stands).and_then(|p| p.what) {
         for from in &line.scrapping[usize::from(i)].from {
-            if let TraysFrom::BeltEnd(b) = *from
-                && floor.belts[usize::from(b)].mover.waits_for_demand()
-            {
-                let no = floor.belt_no(b);
-                floor.mark(no);
+            match *from {
+                TraysFrom::BeltEnd(b) if floor.belts[usize::from(b)].mover.waits_for_demand() => {
+                    let no = floor.belt_no(b);
+                    floor.mark(no);
+                }
+                TraysFrom::Accumulator { accumulator, .. }
+                    if floor.accumulators[usize::from(accumulator)].len() > 0 =>
+                {
+                    let no = floor.accumulator_no(accumulator);
+                    floor.mark(no);
+                }
+                _ => {}
             }
         }
     }

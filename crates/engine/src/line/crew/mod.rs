@@ -238,7 +238,8 @@ fn clean_side(line: &Line, post: Post) -> bool {
     }
 }
 
-/// Whether a belt that advances on demand acts on it when a free worker stands here.
+/// Whether a belt that advances on demand, or a loop that tells when the next tray comes by, acts on it when a free worker
+/// stands here.
 fn gives_notice(line: &Line, post: Post) -> bool {
     match post {
         Post::Scrapping(i) => line.scrapping[usize::from(i)]
@@ -249,6 +250,7 @@ fn gives_notice(line: &Line, post: Post) -> bool {
                     line.belts[usize::from(b)].rule,
                     EndRule::AdvancesOnDemand { .. }
                 ),
+                TraysFrom::Accumulator { .. } => true,
                 _ => false,
             }),
         _ => false,

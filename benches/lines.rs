@@ -90,7 +90,6 @@ fn scrapping_only(
             closes: Closing::AfterLast,
             to: TraysTo::Table(0),
         }],
-        belts: vec![],
         tables: vec![Table {
             name: "table".into(),
             room: None,
@@ -105,18 +104,10 @@ fn scrapping_only(
             fetch_s: 0.0,
             routes: vec![route],
         }],
-        racking: vec![],
-        lanes: vec![],
-        machines: vec![],
-        clean_ends: vec![],
-        delivery: None,
         crew: (0..crew)
             .map(|w| worker(&format!("scrapper {w}"), Post::Scrapping(0)))
             .collect(),
-        duties: vec![],
-        troubles: vec![],
-        walk: Span::NONE,
-        hand_wash: Span::NONE,
+        ..Line::default()
     }
 }
 
@@ -170,7 +161,7 @@ pub fn tandem() -> (Line, Demand) {
                 mean: RUSH_SECONDS[2],
             },
         },
-        from: 0,
+        from: Some(0),
         to: None,
         control: Control::RunsThroughout,
         on_at: SimTime::MIDNIGHT,
@@ -179,6 +170,11 @@ pub fn tandem() -> (Line, Demand) {
         start_s: Dist::Constant(0.0),
         stops: vec![],
         loading: None,
+        gap: Span::NONE,
+        tank: None,
+        hot_water: None,
+        dosing: None,
+        dries_to: 1000,
     }];
     line.crew.push(worker("racker 0", Post::Racking(0)));
     line.crew.push(worker("racker 1", Post::Racking(0)));

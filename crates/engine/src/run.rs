@@ -6,8 +6,8 @@ pub use crate::line::floor::Floor;
 
 use crate::line::floor::Element;
 use crate::line::{
-    Line, audit, belt, carts, clean_end, crew, delivery, drop_off, duty, gridlock, lane, machine,
-    queue::Queue, racking, scrapping, servery, trouble,
+    Line, accumulator, audit, belt, carts, clean_end, crew, delivery, drop_off, duty, gridlock,
+    lane, machine, queue::Queue, racking, scrapping, servery, trouble,
 };
 use crate::tape::Tape;
 use crate::time::{SimTime, Span};
@@ -155,6 +155,7 @@ fn due(floor: &mut Floor, line: &Line, tape: &Tape, element: Element, local: u32
         Element::Racking(i) => racking::due(floor, line, i, local),
         Element::Scrapping(_) => {}
         Element::Belt(i) => belt::due(floor, line, i, local),
+        Element::Accumulator(i) => accumulator::due(floor, line, i, local),
         Element::Carts(i) => carts::due(floor, line, tape, i, local),
         Element::DropOff(i) => drop_off::due(floor, line, tape, i, local),
         Element::Trouble => trouble::due(floor, line, local),
@@ -187,6 +188,7 @@ fn settle(floor: &mut Floor, line: &Line, tape: &Tape) -> Result<(), Fault> {
                 Element::Racking(i) => racking::settle(floor, line, i),
                 Element::Scrapping(i) => scrapping::settle(floor, line, i),
                 Element::Belt(i) => belt::settle(floor, line, i),
+                Element::Accumulator(i) => accumulator::settle(floor, line, i),
                 Element::Carts(i) => carts::settle(floor, line, i),
                 Element::DropOff(i) => drop_off::settle(floor, line, i),
                 Element::Trouble => trouble::settle(floor, line),
@@ -239,6 +241,7 @@ impl Floor {
         racking::wipe(self, line);
         scrapping::wipe(self, line);
         belt::wipe(self, line);
+        accumulator::wipe(self, line);
         carts::wipe(self, line, tape);
         drop_off::wipe(self, line, tape);
         trouble::wipe(self, line);

@@ -111,6 +111,8 @@ pub enum ActorKind {
     Machine,
     /// A belt.
     Belt,
+    /// A tray accumulator.
+    Accumulator,
 }
 
 /// Somebody or something that has states.
@@ -187,6 +189,16 @@ pub enum Counted {
     PartFilled,
     /// Times a machine was started.
     Starts,
+    /// Pieces that came out of a machine.
+    PiecesOut,
+    /// Times a machine's tank water was changed during the meal.
+    TankFills,
+    /// Seconds a machine's rinse was waited for because its water was not hot.
+    HotWaterSeconds,
+    /// Times a machine's detergent ran low.
+    DetergentLow,
+    /// Racks, or lots of loose ware, that went in when there was too little detergent left.
+    WithoutDetergent,
     /// Grams of waste scraped off.
     WasteGrams,
     /// Breaks that a shift's end overtook.
@@ -260,11 +272,13 @@ pub enum State {
     Down,
     /// A belt that moves with something on it.
     Moving,
+    /// A machine whose tank water is being changed: drained, filled, heated.
+    Refilling,
 }
 
 impl State {
     /// How many states there are.
-    pub const COUNT: usize = 15;
+    pub const COUNT: usize = 16;
 
     /// All states, in the order of [`State::index`].
     pub const ALL: [State; State::COUNT] = [
@@ -283,6 +297,7 @@ impl State {
         State::Stopped,
         State::Down,
         State::Moving,
+        State::Refilling,
     ];
 
     /// Place of this state in [`State::ALL`].

@@ -11,6 +11,7 @@
 
 mod hand;
 mod laws {
+    mod accumulators;
     mod any_line;
     mod belts;
     mod blocking;
@@ -22,6 +23,8 @@ mod laws {
     mod draws;
     mod duties;
     mod faults;
+    mod fittings;
+    mod flights;
     mod grabs;
     mod hand_to_hand;
     mod lanes;

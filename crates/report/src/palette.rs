@@ -121,6 +121,7 @@ pub fn state_look(state: &str, kind: &str) -> Look {
         "off" => look("off", PAPER, Hatch::Plain, INK),
         "heating" => look("heating up", ORANGE, Hatch::Level, INK),
         "ready" => look("ready", PALE, Hatch::Plain, INK),
+        "refilling" => look("changing its water", ORANGE, Hatch::Rising, INK),
         "starting" => look("starting", YELLOW, Hatch::Upright, INK),
         "washing" => look("washing", BLUE, Hatch::Plain, PAPER),
         "stopped" if kind == "belt" => look(

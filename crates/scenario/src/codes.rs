@@ -83,8 +83,16 @@ pub const CODES: &[(&str, &str)] = &[
     ("no-post", "a worker has a shift and no post"),
     ("no-rack-takes", "ware is racked that no rack takes"),
     (
+        "no-reservoir",
+        "a machine without a detergent reservoir is to be filled up",
+    ),
+    (
         "no-room-to-load",
         "a machine loaded by hand is fed by a lane on which no rack can wait",
+    ),
+    (
+        "no-slots",
+        "ware is placed on a flight machine that does not say how many of it its belt takes",
     ),
     ("no-such-column", "a table of arrivals lacks a column"),
     (
@@ -107,6 +115,10 @@ pub const CODES: &[(&str, &str)] = &[
     (
         "not-a-count",
         "a row of a table of arrivals has no whole number of covers",
+    ),
+    (
+        "not-a-flight-machine",
+        "ware is to be placed on a machine that takes racks",
     ),
     ("not-a-name", "a name has letters that names cannot have"),
     (

@@ -70,6 +70,16 @@ pub const SPACING: Standard = standard(
 );
 /// Belt speed.
 pub const BELT_SPEED: Standard = standard("belt.NAME.speed_m_per_min", 7.5, " m/min", PRACTICE);
+/// Speed of a tray accumulator.
+pub const LOOP_SPEED: Standard =
+    standard("accumulator.NAME.speed_m_per_min", 6.0, " m/min", PRACTICE);
+/// Reach along the loop of a tray accumulator, on each side.
+pub const LOOP_REACH: Standard = standard(
+    "accumulator.NAME.reach_m",
+    0.3,
+    " m (also of a post along its loop)",
+    PRACTICE,
+);
 /// Reach upstream of a taking point.
 pub const REACH: Standard = standard("scrapping.NAME.reach_m", 0.5, " m", PRACTICE);
 /// Scrapping and sorting: 35 pieces a person-minute.
@@ -94,6 +104,31 @@ pub const RACK_PIECE: Standard = standard(
 pub const GRAB: Standard = standard("racking.NAME.grab", 10.0, " pieces", PRACTICE);
 /// Variation of a grab.
 pub const GRAB_CV: Standard = standard("racking.NAME.varies", 0.4, " (lognormal, cv)", PRACTICE);
+/// Placing one piece on the belt of a flight machine.
+pub const PLACE_PIECE: Standard = standard(
+    "placing.NAME.pile.NAME.piece_s",
+    1.0,
+    " s (60 pieces a person-minute)",
+    PRACTICE,
+);
+/// Pieces placed in one go.
+pub const PLACE_GRAB: Standard = standard("placing.NAME.grab", 10.0, " pieces", PRACTICE);
+/// Variation of placing.
+pub const PLACE_CV: Standard = standard("placing.NAME.varies", 0.4, " (lognormal, cv)", PRACTICE);
+/// Draining and filling the tanks.
+pub const DRAIN_AND_FILL: Standard = standard(
+    "machine.NAME.water_change.drain_and_fill_min",
+    10.0,
+    " min",
+    PRACTICE,
+);
+/// Length of a flight machine's belt that a rack takes.
+pub const FLIGHT_RACK: Standard = standard(
+    "machine.NAME.type.flight.rack_m",
+    0.5,
+    " m",
+    "20 x 20 in nominal, ENERGY STAR draft 2 of version 2.0",
+);
 /// Length of a rack.
 pub const RACK_LENGTH: Standard = standard(
     "lane.NAME.way.rollers.rack_m",
@@ -305,6 +340,8 @@ pub const ALL: &[Standard] = &[
     PUT_DOWN,
     SPACING,
     BELT_SPEED,
+    LOOP_SPEED,
+    LOOP_REACH,
     REACH,
     SCRAP_PIECE,
     FETCH,
@@ -312,6 +349,11 @@ pub const ALL: &[Standard] = &[
     GRAB,
     GRAB_CV,
     RACK_PIECE,
+    PLACE_PIECE,
+    PLACE_GRAB,
+    PLACE_CV,
+    DRAIN_AND_FILL,
+    FLIGHT_RACK,
     RACK_LENGTH,
     LANE_SPEED,
     HEAT_UP,

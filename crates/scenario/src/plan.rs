@@ -78,6 +78,8 @@ pub struct MachineFacts {
     pub rinse_given: bool,
     /// The plate's racks an hour are the file's own, not worked out from speed and pitch.
     pub plate_rate_given: bool,
+    /// The plate's pieces an hour (flight type), when given.
+    pub plate_pieces_per_h: Option<f64>,
 }
 
 /// Title, note and units.
@@ -159,6 +161,12 @@ pub struct Money {
 pub struct Utilities {
     /// Final-rinse water, litres a rack at the data plate's rate.
     pub water_l_per_rack: f64,
+    /// Final-rinse water, litres an hour of flow, where it is stated so.
+    pub rinse_l_per_h: Option<f64>,
+    /// The final rinse of a conveyor flows all the time it runs, not only while ware is in its zone.
+    pub rinse_while_running: bool,
+    /// kW of a blow-dryer while running (0: none).
+    pub dryer_kw: f64,
     /// Racks an hour on the data plate.
     pub plate_racks_per_h: f64,
     /// One tank filling, litres (0: none).
@@ -181,6 +189,19 @@ pub struct Utilities {
     pub kwh_per_rack: f64,
     /// Detergent, grams a litre of fresh water.
     pub detergent_g_per_l: f64,
+}
+
+impl Utilities {
+    /// Litres an hour while the final rinse flows.
+    pub fn rinse_rate_l_per_h(&self) -> f64 {
+        self.rinse_l_per_h
+            .unwrap_or(self.water_l_per_rack * self.plate_racks_per_h)
+    }
+
+    /// Litres of final rinse for a rack at the data plate's rate.
+    pub fn rinse_l_per_rack(&self) -> f64 {
+        self.rinse_rate_l_per_h() / self.plate_racks_per_h.max(1e-9)
+    }
 }
 
 /// An input left at its default.

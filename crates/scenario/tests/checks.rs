@@ -3,7 +3,7 @@
 use scullery_scenario::{CheckReport, Format, LOAD_CONSTANT_KG, check, read_alone, report_text};
 
 /// 600 covers in one hour, exactly even, nobody eats; each tray a plate and a glass; two people.
-const EVEN: &str = r#"
+pub(crate) const EVEN: &str = r#"
 heading = { name = "Even", note = "Invented." }
 meal = { starts = "12:00" }
 covers = { per_interval = { from = "12:00", every_min = 60, counts = [600], come = "evenly" } }
@@ -93,7 +93,7 @@ posts = ["unloading.clean", "scrapping.main"]
 unfilled_share = 0
 "#;
 
-fn report(text: &str) -> CheckReport {
+pub(crate) fn report(text: &str) -> CheckReport {
     check(&read_alone(text, Format::Toml).unwrap_or_else(|faults| panic!("{faults:#?}")))
 }
 
@@ -106,7 +106,7 @@ fn figure(report: &CheckReport, id: &str) -> f64 {
         .value
 }
 
-fn near(seen: f64, by_hand: f64) {
+pub(crate) fn near(seen: f64, by_hand: f64) {
     assert!(
         (seen - by_hand).abs() <= 1e-6 * by_hand.abs().max(1.0),
         "seen {seen}, by hand {by_hand}"

@@ -5,6 +5,7 @@
     reason = "a test that cannot read its own files must fail"
 )]
 
+mod accumulators;
 mod arrivals;
 mod changes;
 mod checks;

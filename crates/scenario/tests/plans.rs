@@ -68,7 +68,8 @@ fn the_university_lunch_becomes_its_line() {
         line.machines[0].control,
         Control::HoldAndRun {
             racks: 8,
-            longest_wait: wait
+            longest_wait: wait,
+            work: None,
         }
     );
     let dee = &line.crew[3];

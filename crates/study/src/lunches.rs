@@ -12,7 +12,6 @@ use scullery_scenario::plan::Plan;
 
 use crate::gathered::Row;
 use crate::measures::{Meal, Measures};
-use crate::money::amounts;
 use crate::replicate::{Bench, pool};
 use crate::targets::known;
 
@@ -152,11 +151,7 @@ impl Table<'_> {
 fn row(arrangement: &Arrangement, bench: &mut Bench, seed: u64, repeat: u64) -> Result<Row, Fault> {
     let ended = bench.run(&arrangement.plan, seed, repeat)?;
     let record = bench.recorder.finish(&ended);
-    let meal = Meal {
-        record,
-        ended: &ended,
-        amounts: amounts(&arrangement.plan, &arrangement.catalogue, record, &ended),
-    };
+    let meal = Meal::of(&arrangement.plan, &arrangement.catalogue, record, &ended);
     let mut row = Row {
         repeat,
         how: ended.how.clone(),

@@ -4,7 +4,7 @@
 //! ([`Utilities`], [`Money`]), from the machine's data plate and the bills.
 
 use scullery_engine::ended::Ended;
-use scullery_engine::line::{Line, MachineKind};
+use scullery_engine::line::MachineKind;
 use scullery_engine::watch::{ActorKind, Catalogue, Counted, State};
 use scullery_scenario::plan::{Money, Plan, Utilities};
 
@@ -56,11 +56,11 @@ pub fn heat_kwh(water_kg: f64, rise_k: f64, efficiency: f64) -> f64 {
 /// Final-rinse water of one machine, in litres.
 ///
 /// # Formula
-/// Where the rinse flows by time: litres a rack x racks an hour, both of the data plate, x hours of flow. Where it
-/// flows by the rack: litres a rack x racks.
+/// Where the rinse flows by time: the data plate's litres an hour, or its litres a rack x racks an hour, x hours of flow.
+/// Where it flows by the rack: litres a rack x racks.
 pub fn rinse_l(plate: &Utilities, used: &MachineUse) -> f64 {
     match used.rinse_h {
-        Some(hours) => plate.water_l_per_rack * plate.plate_racks_per_h * hours,
+        Some(hours) => plate.rinse_rate_l_per_h() * hours,
         None => plate.water_l_per_rack * used.racks as f64,
     }
 }
@@ -70,7 +70,7 @@ pub fn rinse_l(plate: &Utilities, used: &MachineUse) -> f64 {
 /// # Formula
 /// Water: final rinse ([`rinse_l`]) and fillings. Heat: rinse from supply to rinse temperature, fillings from supply
 /// to tank temperature, both in the machine by electricity or by the building's heat as the plan says. Electricity
-/// besides: idle kW x idle hours + running kW x running hours + kWh a rack x racks. Detergent: grams a litre of fresh
+/// besides: idle kW x idle hours + (running kW + blow-dryer kW) x running hours + kWh a rack x racks. Detergent: grams a litre of fresh
 /// water.
 pub fn machine_amounts(plate: &Utilities, used: &MachineUse) -> Amounts {
     let rinse = rinse_l(plate, used);
@@ -84,7 +84,7 @@ pub fn machine_amounts(plate: &Utilities, used: &MachineUse) -> Amounts {
     };
     let heat = warm(rinse, plate.rinse_c) + warm(fills, plate.wash_c);
     let motors = plate.idle_kw * used.idle_h
-        + plate.running_kw * used.running_h
+        + (plate.running_kw + plate.dryer_kw) * used.running_h
         + plate.kwh_per_rack * used.racks as f64;
     let water_l = rinse + fills;
     let (heat_kwh, power_kwh) = if plate.rinse_heated_by_power {
@@ -151,10 +151,9 @@ pub fn amounts(plan: &Plan, catalogue: &Catalogue, meal: &MealRecord, ended: &En
         labour_h: hours(paid_us),
         ..Amounts::default()
     };
-    let racks: Vec<u64> = counted(catalogue, meal, Counted::RacksIn).collect();
     let machines = of_kind(ActorKind::Machine).enumerate();
     machines.fold(labour, |sum, (i, actor)| {
-        let used = machine_use(&plan.line, i, actor, racks.get(i).copied(), ended);
+        let used = machine_use(plan, catalogue, meal, i, actor, ended);
         match plan.utilities.get(i) {
             Some(plate) => sum.plus(machine_amounts(plate, &used)),
             None => sum,
@@ -162,23 +161,30 @@ pub fn amounts(plan: &Plan, catalogue: &Catalogue, meal: &MealRecord, ended: &En
     })
 }
 
-fn machine_use(
-    line: &Line,
+/// What machine `i` did in one meal.
+pub(crate) fn machine_use(
+    plan: &Plan,
+    catalogue: &Catalogue,
+    meal: &MealRecord,
     i: usize,
     actor: &ActorRecord,
-    racks: Option<u64>,
     ended: &Ended,
 ) -> MachineUse {
-    let conveyor = line
-        .machines
-        .get(i)
-        .is_some_and(|m| matches!(m.kind, MachineKind::Conveyor { .. }));
+    let machine = plan.line.machines.get(i);
+    let rinses_by_time = machine.is_some_and(|m| !matches!(m.kind, MachineKind::Door { .. }));
+    let while_running = plan.utilities.get(i).is_some_and(|u| u.rinse_while_running);
     let was_on = actor.total_us.iter().sum::<u64>() > actor.us(State::Off);
     let idle = actor.us(State::Ready) + actor.us(State::Stopped) + actor.us(State::Down);
+    let rinse_us = if while_running {
+        actor.us(State::Washing)
+    } else {
+        ended.rinse_us.get(i).copied().unwrap_or(0)
+    };
+    let of = |what: Counted| counted(catalogue, meal, what).nth(i).unwrap_or(0);
     MachineUse {
-        racks: racks.unwrap_or(0),
-        rinse_h: conveyor.then(|| hours(ended.rinse_us.get(i).copied().unwrap_or(0))),
-        fills: u64::from(was_on),
+        racks: of(Counted::RacksIn),
+        rinse_h: rinses_by_time.then(|| hours(rinse_us)),
+        fills: u64::from(was_on) + of(Counted::TankFills),
         idle_h: hours(idle),
         running_h: hours(actor.us(State::Starting) + actor.us(State::Washing)),
     }

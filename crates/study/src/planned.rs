@@ -174,6 +174,17 @@ fn elements(plan: &Plan) -> Vec<Element> {
             ..Element::default()
         });
     }
+    for it in &line.accumulators {
+        list.push(Element {
+            name: format!("accumulator {}", spoken(&it.name)),
+            kind: format!("{} carriers of {} tiers in a loop", it.carriers, it.tiers),
+            length_m: Some(metres(it.loop_mm)),
+            holds: Some(f64::from(it.places())),
+            holds_unit: "trays".into(),
+            speed_m_per_min: it.speed.iter().map(|(_, mm)| metres(*mm)).reduce(f64::max),
+            ..Element::default()
+        });
+    }
     for it in &line.tables {
         list.push(Element {
             name: format!("table {}", spoken(&it.name)),
@@ -236,6 +247,17 @@ fn elements(plan: &Plan) -> Vec<Element> {
                 f64::from(tunnel_mm.div_ceil(pitch_mm.max(1))),
                 Some(metres(speed_mm_min)),
             ),
+            MachineKind::Flight {
+                tunnel_mm,
+                rack_mm,
+                speed_mm_min,
+                ..
+            } => (
+                "flight machine",
+                Some(metres(tunnel_mm)),
+                f64::from(tunnel_mm.div_ceil(rack_mm.max(1))),
+                Some(metres(speed_mm_min)),
+            ),
         };
         list.push(Element {
             name: machine_name(&it.name),
@@ -274,7 +296,7 @@ fn elements(plan: &Plan) -> Vec<Element> {
 
 /// What a machine can draw at once: running, and heating rinse water at the data plate's rate where it heats that itself.
 fn connected_kw(plate: &Utilities) -> f64 {
-    let rinse_kg_per_h = plate.water_l_per_rack * plate.plate_racks_per_h;
+    let rinse_kg_per_h = plate.rinse_rate_l_per_h();
     let rinse = if plate.rinse_heated_by_power {
         heat_kwh(
             rinse_kg_per_h,
@@ -285,5 +307,5 @@ fn connected_kw(plate: &Utilities) -> f64 {
         0.0
     };
     let by_rack = plate.kwh_per_rack * plate.plate_racks_per_h;
-    (plate.running_kw + by_rack + rinse).max(plate.idle_kw)
+    (plate.running_kw + plate.dryer_kw + by_rack + rinse).max(plate.idle_kw)
 }

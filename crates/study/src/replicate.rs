@@ -16,7 +16,6 @@ use scullery_scenario::tape_file::TapeFile;
 
 use crate::gathered::{Gathered, Shown, shown_counts};
 use crate::measures::{Meal, Measures};
-use crate::money::amounts;
 use crate::record::{MealRecord, Recorder};
 use crate::summarise::{Asked, summarise};
 use crate::summary::Summary;
@@ -209,11 +208,7 @@ impl Study<'_> {
                 }
             };
             let record = bench.recorder.finish(&ended);
-            let meal = Meal {
-                record,
-                ended: &ended,
-                amounts: amounts(self.plan, self.catalogue, record, &ended),
-            };
+            let meal = Meal::of(self.plan, self.catalogue, record, &ended);
             part.add(repeat, &meal, self.measures, &self.shown);
             let done = self.done.fetch_add(1, Ordering::Relaxed) + 1;
             (self.progress)(done);

@@ -5,12 +5,13 @@ use scullery_engine::watch::{ActorInfo, ActorKind, Job, PostInfo, Role, State, U
 pub use scullery_engine::words::place_words;
 pub(crate) use scullery_engine::words::{named, own_name, spoken};
 
-/// Name of a worker, machine or belt in plain words.
+/// Name of a worker, machine, belt or accumulator in plain words.
 pub fn actor_words(actor: &ActorInfo) -> String {
     match actor.kind {
         ActorKind::Worker => actor.name.clone(),
         ActorKind::Machine => named("machine", &spoken(&actor.name)),
         ActorKind::Belt => named("belt", &spoken(&actor.name)),
+        ActorKind::Accumulator => named("accumulator", &spoken(&actor.name)),
     }
 }
 
@@ -29,12 +30,13 @@ pub fn post_words(post: &PostInfo) -> String {
     }
 }
 
-/// `worker`, `machine` or `belt`.
+/// `worker`, `machine`, `belt` or `accumulator`.
 pub fn kind_word(kind: ActorKind) -> &'static str {
     match kind {
         ActorKind::Worker => "worker",
         ActorKind::Machine => "machine",
         ActorKind::Belt => "belt",
+        ActorKind::Accumulator => "accumulator",
     }
 }
 
@@ -93,6 +95,7 @@ pub const STATES: [(State, &str); State::COUNT] = [
     (State::Starting, "starting"),
     (State::Washing, "washing"),
     (State::Stopped, "stopped"),
+    (State::Refilling, "refilling"),
     (State::Down, "down"),
     (State::Moving, "moving"),
 ];
@@ -103,7 +106,8 @@ pub(crate) fn value_words(value: f64, unit: &str) -> String {
         "clock_min" => clock_words(value),
         "share" => format!("{} %", plain(value * 100.0)),
         "count" | "money" => plain(value),
-        "min" | "s" | "L" | "kWh" | "kg" | "h" => format!("{} {unit}", plain(value)),
+        "min" | "s" | "L" | "kWh" | "kW" | "kg" | "h" => format!("{} {unit}", plain(value)),
+        "pieces_per_h" => format!("{} pieces an hour", plain(value)),
         "racks_per_h" => format!("{} racks an hour", plain(value)),
         "covers_per_h" => format!("{} covers for an hour of labour", plain(value)),
         "people" | "trays" | "pieces" | "racks" | "covers" | "carts" => {

@@ -15,6 +15,9 @@ fn near(a: f64, b: f64, relative: f64) -> bool {
 fn plate() -> Utilities {
     Utilities {
         water_l_per_rack: 0.0,
+        rinse_l_per_h: None,
+        rinse_while_running: false,
+        dryer_kw: 0.0,
         plate_racks_per_h: 0.0,
         fill_l: 0.0,
         supply_c: 10.0,

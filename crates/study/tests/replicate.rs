@@ -7,7 +7,6 @@ use scullery_engine::ended::{Fault, How};
 use scullery_engine::watch::{Counted, State};
 use scullery_scenario::plan::{Plan, Side, Target};
 use scullery_study::measures::{Meal, Measures};
-use scullery_study::money::amounts;
 use scullery_study::replicate::{Replicate, meal, replicate};
 use scullery_study::summary::Summary;
 
@@ -38,11 +37,7 @@ fn a_repeat_run_alone_equals_the_same_repeat_among_many() {
     let catalogue = plan.line.catalogue();
     let measures = Measures::of(&plan, &catalogue);
     let (ended, record) = meal(&plan, 1, 7).unwrap();
-    let alone = measures.read(&Meal {
-        record: &record,
-        ended: &ended,
-        amounts: amounts(&plan, &catalogue, &record, &ended),
-    });
+    let alone = measures.read(&Meal::of(&plan, &catalogue, &record, &ended));
     let among = &study(&plan, 50, 1, 2).per_meal[6];
     assert_eq!((among[0], among[1]), (Some(7.0), Some(1.0)));
     assert_eq!(among[2..], alone);

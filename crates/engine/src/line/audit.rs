@@ -12,6 +12,7 @@ fn soiled(floor: &Floor) -> [u64; MOST_CLASSES] {
         .iter()
         .flat_map(|d| d.in_hands().chain(d.overflow.things()))
         .chain(floor.belts.iter().flat_map(|b| b.mover.things()))
+        .chain(floor.accumulators.iter().flat_map(|a| a.things()))
         .chain(floor.tables.iter().flat_map(|t| t.things()))
         .chain(floor.carts.iter().flat_map(|c| c.things()))
         .chain(
@@ -74,12 +75,22 @@ pub(crate) fn recount(floor: &Floor, line: &Line) -> Result<(), String> {
         ));
     }
     let standing: usize = floor.racking.iter().map(|r| r.open_racks() as usize).sum();
-    let emptied: usize = floor.clean_ends.iter().map(|c| c.emptied()).sum();
+    let emptied: usize = floor
+        .clean_ends
+        .iter()
+        .map(|c| c.emptied(&floor.racks))
+        .sum();
     let away = floor.delivery.racks() + floor.servery.racks_here();
     let free: usize = (0..line.rack_kinds.len())
         .map(|k| floor.racks.empty(crate::line::RackKindId(k as u8)) as usize)
         .sum();
-    let racks = standing + filled_racks(floor).count() + emptied + away + free;
+    let racks = standing
+        + filled_racks(floor)
+            .filter(|&rack| !floor.racks.get(rack).is_loose())
+            .count()
+        + emptied
+        + away
+        + free;
     let owned: usize = line.rack_kinds.iter().map(|k| k.count as usize).sum();
     if racks != owned {
         return Err(format!("{owned} racks are owned, {racks} are found"));
@@ -134,6 +145,9 @@ pub(crate) fn unfinished(floor: &Floor, line: &Line) -> Vec<String> {
     }
     for (spec, it) in line.belts.iter().zip(&floor.belts) {
         add(it.mover.len() as usize, trays, "belt", &spec.name);
+    }
+    for (spec, it) in line.accumulators.iter().zip(&floor.accumulators) {
+        add(it.len() as usize, trays, "accumulator", &spec.name);
     }
     for (spec, it) in line.tables.iter().zip(&floor.tables) {
         add(it.len() as usize, trays, "table", &spec.name);
@@ -193,6 +207,7 @@ pub(crate) fn name_of(line: &Line, element: Element) -> String {
         Element::Racking(i) => &line.racking[usize::from(i)].name,
         Element::Scrapping(i) => &line.scrapping[usize::from(i)].name,
         Element::Belt(i) => &line.belts[usize::from(i)].name,
+        Element::Accumulator(i) => &line.accumulators[usize::from(i)].name,
         Element::Carts(i) => &line.carts[usize::from(i)].name,
         Element::DropOff(i) => &line.drop_offs[usize::from(i)].name,
     };

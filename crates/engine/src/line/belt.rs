@@ -262,7 +262,9 @@ pub(crate) fn take(floor: &mut Floor, i: u8, at: Option<(u32, u32)>) -> Option<(
         None => mover.take_at_end(),
         Some((at_mm, reach_mm)) => mover.take_at(at_mm, reach_mm),
     };
-    let no = floor.belt_no(i);
-    floor.mark(no);
+    if taken.is_some() {
+        let no = floor.belt_no(i);
+        floor.mark(no);
+    }
     taken
 }

@@ -1,6 +1,6 @@
 //! The numbers of a line's places, actors and counts; made together with their names so that the two cannot differ.
 
-use crate::line::{Line, PiecesTo, Post};
+use crate::line::{DutyWhen, Line, MachineKind, PiecesTo, Post, RacksTo};
 use crate::watch::{
     ActorId, ActorInfo, ActorKind, Catalogue, CountId, CountInfo, Counted, Job, PlaceId, PlaceInfo,
     PostId, PostInfo, Role, Unit,
@@ -15,6 +15,7 @@ pub(crate) struct Numbers {
     pub(crate) standing: Vec<PlaceId>,
     pub(crate) overflow: Vec<PlaceId>,
     pub(crate) belt: Vec<PlaceId>,
+    pub(crate) accumulator: Vec<PlaceId>,
     pub(crate) table: Vec<PlaceId>,
     pub(crate) gathered: Vec<PlaceId>,
     pub(crate) carts: Vec<PlaceId>,
@@ -33,6 +34,7 @@ pub(crate) struct Numbers {
     pub(crate) trouble: Vec<PlaceId>,
     pub(crate) machine: Vec<ActorId>,
     pub(crate) belt_actor: Vec<ActorId>,
+    pub(crate) accumulator_actor: Vec<ActorId>,
     pub(crate) count: Counts,
     /// How many places there are.
     pub(crate) places: u16,
@@ -59,6 +61,11 @@ pub(crate) struct Counts {
     pub(crate) part_filled: Vec<CountId>,
     pub(crate) starts: Vec<CountId>,
     pub(crate) troubles: Vec<CountId>,
+    pub(crate) pieces_out: Vec<CountId>,
+    pub(crate) fills: Vec<CountId>,
+    pub(crate) rinse_waits: Vec<CountId>,
+    pub(crate) warned: Vec<CountId>,
+    pub(crate) without: Vec<CountId>,
     pub(crate) carts_in: Vec<CountId>,
     pub(crate) carts_washed: Vec<CountId>,
     /// By class.
@@ -189,6 +196,14 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
             Some(room),
         ));
     }
+    for it in &line.accumulators {
+        n.accumulator.push(s.place(
+            format!("accumulator.{}", it.name),
+            Unit::Trays,
+            Role::Trays,
+            Some(it.places()),
+        ));
+    }
     for it in &line.tables {
         n.table.push(s.place(
             format!("table.{}", it.name),
@@ -256,19 +271,23 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
         ));
     }
     for it in &line.machines {
-        n.washing.push(s.place(
-            format!("machine.{}", it.name),
-            Unit::Racks,
-            Role::Washing,
-            None,
-        ));
+        let unit = match it.kind {
+            MachineKind::Flight { .. } => Unit::Pieces,
+            _ => Unit::Racks,
+        };
+        n.washing
+            .push(s.place(format!("machine.{}", it.name), unit, Role::Washing, None));
     }
     for it in &line.clean_ends {
+        let (unit, room) = match it.pieces {
+            Some(pieces) => (Unit::Pieces, Some(pieces)),
+            None => (Unit::Racks, it.places),
+        };
         n.clean.push(s.place(
             format!("clean_end.{}", it.name),
-            Unit::Racks,
+            unit,
             Role::CleanRacks,
-            it.places,
+            room,
         ));
     }
     n.back = s.place("racks_back".into(), Unit::Racks, Role::RacksBack, None);
@@ -330,6 +349,11 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
         .iter()
         .map(|it| s.actor(&it.name, ActorKind::Belt))
         .collect();
+    n.accumulator_actor = line
+        .accumulators
+        .iter()
+        .map(|it| s.actor(&it.name, ActorKind::Accumulator))
+        .collect();
 
     n.count = Counts {
         served: s.count("covers served", Counted::Served, None),
@@ -365,6 +389,23 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
             .part_filled
             .push(s.count("racks part-filled", Counted::PartFilled, of));
         n.count.starts.push(s.count("starts", Counted::Starts, of));
+        let count = &mut n.count;
+        let mut add = |list: &mut Vec<CountId>, name: &str, counted: Counted| {
+            list.push(s.count(name, counted, of));
+        };
+        add(&mut count.pieces_out, "pieces out", Counted::PiecesOut);
+        add(&mut count.fills, "tank fillings", Counted::TankFills);
+        add(
+            &mut count.rinse_waits,
+            "seconds waited for hot water",
+            Counted::HotWaterSeconds,
+        );
+        add(&mut count.warned, "detergent low", Counted::DetergentLow);
+        add(
+            &mut count.without,
+            "washed without full detergent",
+            Counted::WithoutDetergent,
+        );
     }
     for it in &line.carts {
         let of = Some(it.name.as_str());
@@ -495,6 +536,7 @@ impl Line {
             });
             let fits = match it.to {
                 crate::line::TraysTo::Belt(b) => within(b, self.belts.len()),
+                crate::line::TraysTo::Accumulator(a) => within(a, self.accumulators.len()),
                 crate::line::TraysTo::Table(t) => within(t, self.tables.len()),
             };
             need(fits, &|| format!("drop-off {} leads nowhere", it.name));
@@ -508,7 +550,10 @@ impl Line {
             for (class, route) in it.routes.iter().enumerate() {
                 let fits = match *route {
                     PiecesTo::Leave => true,
-                    PiecesTo::Racks(r) => within(r, self.racking.len()),
+                    PiecesTo::Racks(r) => self
+                        .racking
+                        .get(usize::from(r))
+                        .is_some_and(|r| !matches!(r.to, RacksTo::Machine(_))),
                     PiecesTo::Pile(r) => self
                         .racking
                         .get(usize::from(r))
@@ -521,6 +566,7 @@ impl Line {
             use crate::line::TraysFrom as F;
             let fits = it.from.iter().all(|from| match *from {
                 F::BeltEnd(b) | F::BeltAt { belt: b, .. } => within(b, self.belts.len()),
+                F::Accumulator { accumulator: a, .. } => within(a, self.accumulators.len()),
                 F::Table(t) => within(t, self.tables.len()),
                 F::Carts(c) => within(c, self.carts.len()),
                 F::Overflow(d) => within(d, self.drop_offs.len()),
@@ -531,8 +577,9 @@ impl Line {
         }
         for it in &self.racking {
             let fits = match it.to {
-                crate::line::RacksTo::Leave => true,
-                crate::line::RacksTo::Lane(l) => within(l, self.lanes.len()),
+                RacksTo::Leave => true,
+                RacksTo::Lane(l) => within(l, self.lanes.len()),
+                RacksTo::Machine(m) => self.is_flight(m),
             };
             need(fits, &|| format!("racking {} leads nowhere", it.name));
             need(
@@ -541,11 +588,30 @@ impl Line {
                     .all(|p| within(p.class.0, self.classes.len())),
                 &|| format!("racking {} has a pile of no class", it.name),
             );
+            if let RacksTo::Machine(m) = it.to {
+                let placed = it.piles.iter().all(|pile| {
+                    let machine = self.machines.get(usize::from(m));
+                    let rate = machine.and_then(|m| m.pieces_per_h(usize::from(pile.class.0)));
+                    rate.is_some()
+                });
+                need(placed && it.places > 0, &|| {
+                    format!("{} places ware that its machine does not take", it.name)
+                });
+                let to = self.machines.get(usize::from(m)).and_then(|m| m.to);
+                let end = to.and_then(|c| self.clean_ends.get(usize::from(c)));
+                let room = end.and_then(|end| end.pieces);
+                need(room.is_none_or(|room| it.grab <= room), &|| {
+                    format!("{} places more at once than the clean end holds", it.name)
+                });
+            }
         }
-        for it in &self.machines {
-            need(within(it.from, self.lanes.len()), &|| {
-                format!("machine {} is fed by nothing", it.name)
-            });
+        for (m, it) in (0..).zip(&self.machines) {
+            let placed_on = self.racking.iter().any(|r| r.to == RacksTo::Machine(m));
+            let fed = match it.from {
+                Some(lane) => within(lane, self.lanes.len()),
+                None => placed_on,
+            };
+            need(fed, &|| format!("machine {} is fed by nothing", it.name));
             need(
                 it.to.is_none_or(|c| within(c, self.clean_ends.len())),
                 &|| format!("machine {} leads nowhere", it.name),
@@ -576,6 +642,7 @@ impl Line {
             use crate::line::Stands as S;
             let fits = it.stops.iter().all(|what| match *what {
                 S::Belt(b) => within(b, self.belts.len()),
+                S::Accumulator(a) => within(a, self.accumulators.len()),
                 S::Lane(l) => within(l, self.lanes.len()),
                 S::Machine(m) => within(m, self.machines.len()),
             });
@@ -589,6 +656,16 @@ impl Line {
         for it in &self.duties {
             need(it.by.iter().all(|&post| self.has(post)), &|| {
                 format!("other work {} is nobody's", it.name)
+            });
+            let fits = match it.when {
+                DutyWhen::DetergentLow(m) => {
+                    let machine = self.machines.get(usize::from(m));
+                    machine.is_some_and(|m| m.dosing.is_some())
+                }
+                _ => true,
+            };
+            need(fits, &|| {
+                format!("other work {} fills up no reservoir", it.name)
             });
         }
         faults
@@ -611,10 +688,16 @@ impl Line {
         }
     }
 
+    fn is_flight(&self, machine: u8) -> bool {
+        let machine = self.machines.get(usize::from(machine));
+        machine.is_some_and(|m| matches!(m.kind, MachineKind::Flight { .. }))
+    }
+
     /// How many elements there are.
     fn elements(&self) -> usize {
         5 + self.drop_offs.len()
             + self.belts.len()
+            + self.accumulators.len()
             + self.carts.len()
             + self.scrapping.len()
             + self.racking.len()

@@ -19,6 +19,8 @@ pub struct CleanEnd {
     pub name: String,
     /// Racks it holds; `None`: as many as come.
     pub places: Option<u32>,
+    /// Pieces of loose ware it holds; `None`: as many as come.
+    pub pieces: Option<u32>,
     /// Unloaded by workers; `false`: a rack is empty the moment it is dry.
     pub by_hand: bool,
     /// Workers who can stand here.
@@ -63,6 +65,9 @@ struct Held {
 pub(crate) struct State {
     room: u32,
     standing: u32,
+    /// Loose pieces it has room for, and loose pieces here.
+    loose_room: u32,
+    loose: u32,
     drying: Vec<VecDeque<(u32, SimTime, SimTime)>>,
     ready: VecDeque<(u32, SimTime)>,
     in_work: Vec<(u8, u32)>,
@@ -84,8 +89,9 @@ impl State {
     }
 
     /// Racks whose ware is already counted clean but which are not free yet.
-    pub(crate) fn emptied(&self) -> usize {
-        self.held.len() + self.gathered.len() + self.back.len()
+    pub(crate) fn emptied(&self, racks: &Racks) -> usize {
+        let held = self.held.iter().filter(|h| !racks.get(h.rack).is_loose());
+        held.count() + self.gathered.len() + self.back.len()
     }
 
     /// Clean pieces of a class still in racks here because no cart has room.
@@ -127,6 +133,8 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
         let state = &mut floor.clean_ends[i];
         state.room = spec.places.unwrap_or(u32::MAX);
         state.standing = 0;
+        state.loose_room = spec.pieces.unwrap_or(u32::MAX);
+        state.loose = 0;
         state.drying.resize_with(line.classes.len(), VecDeque::new);
         state.drying.iter_mut().for_each(VecDeque::clear);
         state.ready.clear();
@@ -149,19 +157,47 @@ pub(crate) fn of_rack(floor: &Floor, line: &Line, to: Option<u8>, rack: Option<u
     to.map(|to| own.unwrap_or(to))
 }
 
-pub(crate) fn has_room(floor: &Floor, i: u8) -> bool {
+/// Whether this rack, or lot of loose ware, finds a place.
+pub(crate) fn has_room(floor: &Floor, i: u8, rack: u32) -> bool {
     let state = &floor.clean_ends[usize::from(i)];
-    state.standing < state.room
+    let it = floor.racks.get(rack);
+    if it.is_loose() {
+        state.loose.saturating_add(u32::from(it.fill)) <= state.loose_room
+    } else {
+        state.standing < state.room
+    }
+}
+
+/// A place is taken (or, with `back`, free again); tells how full it is: racks, or pieces where it holds loose ware.
+fn takes_place(floor: &mut Floor, line: &Line, i: u8, rack: u32, back: bool) {
+    let it = floor.racks.get(rack);
+    let (pieces, is_loose) = (u32::from(it.fill), it.is_loose());
+    let state = &mut floor.clean_ends[usize::from(i)];
+    let (held, by) = if is_loose {
+        (&mut state.loose, pieces)
+    } else {
+        (&mut state.standing, 1)
+    };
+    *held = if back { *held - by } else { *held + by };
+    let shown = if line.clean_ends[usize::from(i)].pieces.is_some() {
+        state.loose
+    } else {
+        state.standing
+    };
+    floor.telling.level(floor.n.clean[usize::from(i)], shown);
 }
 
 /// A rack comes out of the machine and takes a place.
 pub(crate) fn receive(floor: &mut Floor, line: &Line, i: u8, rack: u32) {
     let now = floor.now;
-    let class = floor.racks.get(rack).class;
-    let dry = line.classes[usize::from(class)].dry;
+    let (class, machine) = {
+        let it = floor.racks.get(rack);
+        (it.class, it.machine)
+    };
+    let dry = dries(line, class, machine);
     let no = floor.clean_end_no(i);
+    takes_place(floor, line, i, rack, false);
     let state = &mut floor.clean_ends[usize::from(i)];
-    state.standing += 1;
     if dry.is_none() {
         state.ready.push_back((rack, now));
         floor.mark_crew();
@@ -172,9 +208,16 @@ pub(crate) fn receive(floor: &mut Floor, line: &Line, i: u8, rack: u32) {
             floor.set(no, DRYING + u32::from(class), Phase::End, now + dry);
         }
     }
-    let standing = floor.clean_ends[usize::from(i)].standing;
-    floor.telling.level(floor.n.clean[usize::from(i)], standing);
     floor.mark(no);
+}
+
+/// How long ware of a class dries that comes out of this machine.
+fn dries(line: &Line, class: u8, machine: u8) -> Span {
+    let dry = line.classes[usize::from(class)].dry;
+    match line.machines.get(usize::from(machine)) {
+        Some(it) if it.dries_to < 1000 => Span::from_us(dry.us() / 1000 * u64::from(it.dries_to)),
+        _ => dry,
+    }
 }
 
 pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
@@ -219,15 +262,20 @@ fn come_back(floor: &mut Floor, _line: &Line, i: u8) {
     }
 }
 
-/// Racks waiting to be unloaded, whose ware has somewhere to go.
+/// Racks waiting to be unloaded, whose ware has somewhere to go; pieces, where it has room for so many of them.
 pub(crate) fn waiting(floor: &Floor, line: &Line, i: u8) -> u32 {
-    if !line.clean_ends[usize::from(i)].by_hand {
+    let spec = &line.clean_ends[usize::from(i)];
+    if !spec.by_hand {
         return 0;
     }
     let ready = floor.clean_ends[usize::from(i)].ready.iter();
+    let ready = ready.filter(|&&(rack, _)| can_unload(floor, line, rack));
+    if spec.pieces.is_none() {
+        return ready.count() as u32;
+    }
     ready
-        .filter(|&&(rack, _)| can_unload(floor, line, rack))
-        .count() as u32
+        .map(|&(rack, _)| u32::from(floor.racks.get(rack).fill))
+        .sum()
 }
 
 fn can_unload(floor: &Floor, line: &Line, rack: u32) -> bool {
@@ -252,11 +300,13 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option
     state.in_work.push((worker, rack));
     let it = floor.racks.get(rack);
     let class = &line.classes[usize::from(it.class)];
-    let pieces = if class.stays_in_rack {
+    let loose = it.is_loose();
+    let pieces = if class.stays_in_rack && !loose {
         0.0
     } else {
         f64::from(it.fill) * class.unload_s
     };
+    let rack_s = if loose { 0.0 } else { class.unload_rack_s };
     let ordinal = state.unloads[usize::from(it.class)] * MOST_CLASSES as u64 + u64::from(it.class);
     state.unloads[usize::from(it.class)] += 1;
     let factor = state
@@ -265,7 +315,7 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option
         .unwrap_or_else(|| state.variation.draw(state.luck.at(ordinal)));
     let waited = now.since(since);
     floor.telling.waited(floor.n.clean[usize::from(i)], waited);
-    Some((class.unload_rack_s + pieces) * factor)
+    Some((rack_s + pieces) * factor)
 }
 
 /// A rack is unloaded: its ware is clean, and goes on as far as there is room.
@@ -304,7 +354,8 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     while let Some(&held) = floor.clean_ends[usize::from(i)].held.get(k) {
         let (class, stays) = {
             let it = floor.racks.get(held.rack);
-            (it.class, line.classes[usize::from(it.class)].stays_in_rack)
+            let stays = line.classes[usize::from(it.class)].stays_in_rack;
+            (it.class, stays && !it.is_loose())
         };
         let placed = delivery::put(
             floor,
@@ -323,11 +374,8 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
             k += 1;
             continue;
         }
-        let state = &mut floor.clean_ends[usize::from(i)];
-        state.held.remove(k);
-        state.standing -= 1;
-        let standing = state.standing;
-        floor.telling.level(floor.n.clean[usize::from(i)], standing);
+        floor.clean_ends[usize::from(i)].held.remove(k);
+        takes_place(floor, line, i, held.rack, true);
         if let Some(worker) = held.worker {
             floor.release(worker);
         }
@@ -348,6 +396,10 @@ pub(crate) fn goes_with_its_rack(line: &Line, class: ClassId) -> bool {
 
 /// An empty rack goes back.
 pub(crate) fn send_back(floor: &mut Floor, line: &Line, i: u8, rack: u32) {
+    if floor.racks.get(rack).is_loose() {
+        floor.rack_free(rack);
+        return;
+    }
     floor.telling.add(floor.n.back, 1);
     match line.clean_ends[usize::from(i)].back {
         Back::After(span) => on_its_way(floor, line, i, rack, span),

@@ -6,7 +6,7 @@ use std::collections::VecDeque;
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
 use crate::line::queue::Queue;
-use crate::line::{Line, belt};
+use crate::line::{Line, accumulator, belt};
 use crate::sampler::Sampler;
 use crate::streams::{Keyed, name_key};
 use crate::tape::{NO_CARTS, Tape};
@@ -18,7 +18,7 @@ use crate::watch::Step;
 pub struct DropOff {
     /// Its name.
     pub name: String,
-    /// Load point of each position on the belt, in mm from the belt's start (ignored for a table); one entry a
+    /// Load point of each position, in mm from the belt's start or the loop's mark (ignored for a table); one entry a
     /// position. Positions are asked from the downstream end (largest load point first).
     pub positions_mm: Vec<u32>,
     /// Seconds to put a tray down.
@@ -47,6 +47,8 @@ pub enum Closing {
 pub enum TraysTo {
     /// Onto this belt.
     Belt(u8),
+    /// Onto this tray accumulator.
+    Accumulator(u8),
     /// Onto this table.
     Table(u8),
 }
@@ -285,8 +287,8 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     let waiting = floor.drop_offs[usize::from(i)].queue.len() as u32;
     floor.telling.level(floor.n.queue[usize::from(i)], waiting);
     match spec.to {
-        TraysTo::Belt(b) => {
-            let gap = gap_in(floor, b, &spec.positions_mm, i);
+        TraysTo::Belt(_) | TraysTo::Accumulator(_) => {
+            let gap = gap_in(floor, spec, i);
             floor.set_or_clear(no, GAP, Phase::End, gap.map(|span| now + span));
         }
         // From hand to hand: what diners hold is work that waits.
@@ -367,13 +369,20 @@ fn steps_up(state: &mut State) -> Option<(u8, u32, SimTime)> {
     Some((p, diner, came))
 }
 
-/// When the first of those who hold a tray may find a gap on the belt.
-fn gap_in(floor: &Floor, b: u8, positions_mm: &[u32], i: u8) -> Option<Span> {
-    let mover = &floor.belts[usize::from(b)].mover;
+/// When the first of those who hold a tray may find a gap on the belt, or a free tier on the loop.
+fn gap_in(floor: &Floor, spec: &DropOff, i: u8) -> Option<Span> {
     let holding = floor.drop_offs[usize::from(i)].holding.iter();
-    holding
-        .filter_map(|&p| mover.lands_in(positions_mm[usize::from(p)]))
-        .min()
+    let at_mm = holding.map(|&p| spec.positions_mm[usize::from(p)]);
+    match spec.to {
+        TraysTo::Belt(b) => {
+            let mover = &floor.belts[usize::from(b)].mover;
+            at_mm.filter_map(|at_mm| mover.lands_in(at_mm)).min()
+        }
+        TraysTo::Accumulator(a) => at_mm
+            .filter_map(|at_mm| accumulator::lands_in(floor, a, at_mm))
+            .min(),
+        TraysTo::Table(_) => None,
+    }
 }
 
 /// Lands every tray that finds room, first come first.
@@ -399,6 +408,7 @@ fn land_all(floor: &mut Floor, line: &Line, i: u8) {
 fn land(floor: &mut Floor, line: &Line, to: TraysTo, at_mm: u32, diner: u32) -> bool {
     match to {
         TraysTo::Belt(b) => belt::land(floor, line, b, at_mm, diner),
+        TraysTo::Accumulator(a) => accumulator::land(floor, line, a, at_mm, diner),
         TraysTo::Table(t) => {
             let now = floor.now;
             let table = &mut floor.tables[usize::from(t)];

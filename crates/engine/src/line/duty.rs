@@ -5,7 +5,7 @@ use std::collections::VecDeque;
 
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
-use crate::line::{Line, Post};
+use crate::line::{Line, Post, machine};
 use crate::sampler::Sampler;
 use crate::streams::{Keyed, name_key};
 use crate::time::{SimTime, Span};
@@ -34,6 +34,8 @@ pub enum DutyWhen {
     At(Vec<SimTime>),
     /// Each time so many kg of waste have been scraped off.
     EveryKg(f64),
+    /// When this machine's detergent runs low; when it is done the reservoir is full.
+    DetergentLow(u8),
 }
 
 pub(crate) fn slots(line: &Line) -> u32 {
@@ -122,12 +124,22 @@ fn tell(floor: &mut Floor, line: &Line, d: usize) {
 #[inline(never)]
 pub(crate) fn settle(floor: &mut Floor, line: &Line) {
     for (d, spec) in line.duties.iter().enumerate() {
-        if let DutyWhen::EveryKg(kg) = spec.when {
-            let every = ((kg * 1000.0) as u64).max(1);
-            while (floor.duties.duties[d].next as u64 + 1) * every <= floor.duties.scraped_g {
-                floor.duties.duties[d].next += 1;
+        match spec.when {
+            DutyWhen::EveryKg(kg) => {
+                let every = ((kg * 1000.0) as u64).max(1);
+                while (floor.duties.duties[d].next as u64 + 1) * every <= floor.duties.scraped_g {
+                    floor.duties.duties[d].next += 1;
+                    fall_due(floor, line, d);
+                }
+            }
+            // `next` says whether it has been asked for and not done yet.
+            DutyWhen::DetergentLow(m)
+                if floor.duties.duties[d].next == 0 && machine::is_low(floor, m) =>
+            {
+                floor.duties.duties[d].next = 1;
                 fall_due(floor, line, d);
             }
+            DutyWhen::At(_) | DutyWhen::DetergentLow(_) => {}
         }
     }
 }
@@ -161,6 +173,11 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, d: u8) -> Option<f64> {
     Some(seconds)
 }
 
-pub(crate) fn finish(floor: &mut Floor) {
+/// A job is done.
+pub(crate) fn finish(floor: &mut Floor, line: &Line, d: u8) {
     floor.telling.count(floor.n.count.duties, 1);
+    if let DutyWhen::DetergentLow(m) = line.duties[usize::from(d)].when {
+        floor.duties.duties[usize::from(d)].next = 0;
+        machine::fill_up(floor, line, m);
+    }
 }

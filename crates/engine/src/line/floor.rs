@@ -6,8 +6,8 @@ use crate::line::ledger::Ledger;
 use crate::line::racks::Racks;
 use crate::line::telling::Telling;
 use crate::line::{
-    ClassId, Line, belt, carts, clean_end, crew, delivery, drop_off, duty, lane, machine,
-    queue::Queue, racking, scrapping, servery, trouble,
+    ClassId, Line, accumulator, belt, carts, clean_end, crew, delivery, drop_off, duty, lane,
+    machine, queue::Queue, racking, scrapping, servery, trouble,
 };
 use crate::streams::Root;
 use crate::time::SimTime;
@@ -24,6 +24,7 @@ pub(crate) enum Element {
     Racking(u8),
     Scrapping(u8),
     Belt(u8),
+    Accumulator(u8),
     Carts(u8),
     DropOff(u8),
     Trouble,
@@ -57,6 +58,7 @@ pub struct Floor {
     pub(crate) racks: Racks,
     pub(crate) drop_offs: Vec<drop_off::State>,
     pub(crate) belts: Vec<belt::State>,
+    pub(crate) accumulators: Vec<accumulator::State>,
     pub(crate) tables: Vec<Queue>,
     pub(crate) carts: Vec<carts::State>,
     pub(crate) scrapping: Vec<scrapping::State>,
@@ -116,6 +118,8 @@ impl Floor {
             .extend(ids(line.scrapping.len()).map(Element::Scrapping));
         self.elements
             .extend(ids(line.belts.len()).map(Element::Belt));
+        self.elements
+            .extend(ids(line.accumulators.len()).map(Element::Accumulator));
         self.elements
             .extend(ids(line.carts.len()).map(Element::Carts));
         self.elements
@@ -209,8 +213,12 @@ impl Floor {
         self.scrapping_no(0) + self.scrapping.len() as u8 + i
     }
 
-    pub(crate) fn carts_no(&self, i: u8) -> u8 {
+    pub(crate) fn accumulator_no(&self, i: u8) -> u8 {
         self.belt_no(0) + self.belts.len() as u8 + i
+    }
+
+    pub(crate) fn carts_no(&self, i: u8) -> u8 {
+        self.accumulator_no(0) + self.accumulators.len() as u8 + i
     }
 
     pub(crate) fn drop_off_no(&self, i: u8) -> u8 {
@@ -243,6 +251,12 @@ impl Floor {
         }
     }
 
+    /// Marks the machines whose bits are set.
+    #[inline]
+    pub(crate) fn mark_these_machines(&mut self, bits: u64) {
+        self.marked |= bits << self.machine_no(0);
+    }
+
     /// Marks every machine: what is to come may have changed.
     pub(crate) fn mark_machines(&mut self) {
         for i in 0..self.machines.len() as u8 {
@@ -265,7 +279,7 @@ impl Floor {
         let places = self.n.places;
         (
             usize::from(places),
-            line.crew.len() + line.machines.len() + line.belts.len(),
+            line.crew.len() + line.machines.len() + line.belts.len() + line.accumulators.len(),
         )
     }
 
@@ -308,8 +322,9 @@ impl Floor {
 
     /// An empty rack is free again.
     pub(crate) fn rack_free(&mut self, rack: u32) {
-        let kind = self.racks.free(rack);
-        self.telling.add(self.n.empty[usize::from(kind.0)], 1);
+        if let Some(kind) = self.racks.free(rack) {
+            self.telling.add(self.n.empty[usize::from(kind.0)], 1);
+        }
     }
 }
 
@@ -323,6 +338,7 @@ fn slots_of(element: Element, line: &Line) -> u32 {
         Element::Racking(i) => line.racking[usize::from(i)].slots(),
         Element::Scrapping(_) => 0,
         Element::Belt(_) => belt::SLOTS,
+        Element::Accumulator(_) => accumulator::SLOTS,
         Element::Carts(_) => carts::SLOTS,
         Element::DropOff(i) => {
             drop_off::SLOTS + line.drop_offs[usize::from(i)].positions_mm.len() as u32

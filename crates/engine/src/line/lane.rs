@@ -49,7 +49,8 @@ pub(crate) struct State {
     shelf: Queue,
     next_speed: usize,
     stops: stops::State,
-    feeds: Option<u8>,
+    /// The machines at its end, one bit each.
+    feeds: u64,
 }
 
 impl Lane {
@@ -64,16 +65,23 @@ impl Lane {
     }
 }
 
+impl Line {
+    /// The machines that stand at the end of a lane, by number, in line order.
+    pub fn fed_by(&self, lane: u8) -> impl Iterator<Item = (u8, &crate::line::Machine)> {
+        let all = (0..).zip(&self.machines);
+        all.filter(move |(_, machine)| machine.from == Some(lane))
+    }
+}
+
 pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
     floor.lanes.resize_with(line.lanes.len(), State::default);
     for (i, spec) in line.lanes.iter().enumerate() {
         let no = floor.lane_no(i as u8);
         let state = &mut floor.lanes[i];
-        state.feeds = line
-            .machines
-            .iter()
-            .position(|m| usize::from(m.from) == i)
-            .map(|m| m as u8);
+        state.feeds = 0;
+        for (m, _) in line.fed_by(i as u8) {
+            state.feeds |= 1 << m;
+        }
         state.shelf.wipe(None);
         let mut at = None;
         state.shelf.wipe(spec.room());
@@ -181,10 +189,7 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     }
     let held = len(floor, i);
     floor.telling.level(floor.n.lane[usize::from(i)], held);
-    if let Some(m) = floor.lanes[usize::from(i)].feeds {
-        let no = floor.machine_no(m);
-        floor.mark(no);
-    }
+    floor.mark_these_machines(floor.lanes[usize::from(i)].feeds);
     tell_upstream(floor, line, i);
     let drive_runs = floor.lanes[usize::from(i)]
         .rollers
@@ -212,7 +217,7 @@ pub(crate) fn racks(floor: &Floor, i: u8) -> impl Iterator<Item = u32> + '_ {
 }
 
 /// Whether a rack can be put on it right now.
-pub(crate) fn has_room(floor: &mut Floor, i: u8) -> bool {
+pub(crate) fn has_room(floor: &mut Floor, line: &Line, i: u8) -> bool {
     let now = floor.now;
     let state = &mut floor.lanes[usize::from(i)];
     match &mut state.rollers {
@@ -223,15 +228,14 @@ pub(crate) fn has_room(floor: &mut Floor, i: u8) -> bool {
         None => {
             // Room for nothing: straight into the machine when it can take a rack now.
             state.shelf.has_room()
-                || (state.shelf.room == 0 && state.shelf.is_empty() && takes_now(floor, i))
+                || (state.shelf.room == 0 && state.shelf.is_empty() && takes_now(floor, line, i))
         }
     }
 }
 
-fn takes_now(floor: &Floor, i: u8) -> bool {
-    floor.lanes[usize::from(i)]
-        .feeds
-        .is_some_and(|m| crate::line::machine::takes_now(floor, m))
+fn takes_now(floor: &Floor, line: &Line, i: u8) -> bool {
+    line.fed_by(i)
+        .any(|(m, _)| crate::line::machine::takes_now(floor, line, m))
 }
 
 pub(crate) fn put(floor: &mut Floor, line: &Line, i: u8, rack: u32) {
@@ -256,10 +260,7 @@ pub(crate) fn put(floor: &mut Floor, line: &Line, i: u8, rack: u32) {
 fn tell(floor: &mut Floor, i: u8) {
     let held = len(floor, i);
     floor.telling.level(floor.n.lane[usize::from(i)], held);
-    if let Some(m) = floor.lanes[usize::from(i)].feeds {
-        let no = floor.machine_no(m);
-        floor.mark(no);
-    }
+    floor.mark_these_machines(floor.lanes[usize::from(i)].feeds);
 }
 
 /// Whoever holds ware back while the lane is full looks again.

@@ -2,8 +2,8 @@
 
 use crate::calendar::MOST_SLOTS;
 use crate::line::{
-    Control, EndRule, LaneKind, Line, MOST_CLASSES, Machine, MachineKind, belt, carts, drop_off,
-    lane, machine,
+    Accumulator, Control, EndRule, LaneKind, Line, MOST_CLASSES, Machine, MachineKind, accumulator,
+    belt, carts, drop_off, lane, machine,
 };
 use crate::time::SimTime;
 
@@ -15,6 +15,11 @@ const MOST_RACKS: u64 = 1_000_000;
 const MOST_CARTS: u32 = 100_000;
 /// Fastest belt, mm a minute: 200 days of it still fit an odometer.
 const FASTEST: u32 = 500_000;
+
+/// Largest store of hot water, and most heated up in an hour: 4,000 litres, so that what is counted fits a number.
+const MOST_STORE_UL: u64 = 4_000_000_000;
+/// Longest piece on a flight machine's belt: 2 m.
+const LONGEST_PIECE_UM: u32 = 2_000_000;
 
 impl Line {
     /// What would not fit the numbers a run counts with. Empty for every line the loader makes.
@@ -78,6 +83,19 @@ impl Line {
                 &|| format!("belt {} advances by nothing", it.name),
             );
         }
+        for it in &self.accumulators {
+            need(!too_fast(&it.speed), &|| {
+                format!("accumulator {} is faster than 500 m a minute", it.name)
+            });
+            let sized = (1..=Accumulator::MOST_CARRIERS).contains(&it.carriers)
+                && (1..=Accumulator::MOST_TIERS).contains(&it.tiers);
+            need(sized && it.loop_mm > 0, &|| {
+                format!(
+                    "accumulator {} has no carriers, tiers or loop, or too many",
+                    it.name
+                )
+            });
+        }
         for (l, it) in self.lanes.iter().enumerate() {
             let fast = match &it.kind {
                 LaneKind::Rollers { speed, .. } => too_fast(speed),
@@ -86,10 +104,7 @@ impl Line {
             need(!fast, &|| {
                 format!("lane {} is faster than 500 m a minute", it.name)
             });
-            let fed = || self.machines.iter().filter(|m| usize::from(m.from) == l);
-            need(fed().count() <= 1, &|| {
-                format!("lane {} feeds more than one machine", it.name)
-            });
+            let fed = || self.fed_by(l as u8).map(|(_, machine)| machine);
             // Where no rack can wait a machine must take it in by itself, and from the first.
             let waits = |m: &Machine| {
                 m.loading.is_some() || matches!(m.control, Control::HoldAndRun { .. })
@@ -114,10 +129,39 @@ impl Line {
                     speed_mm_min,
                     ..
                 } => pitch_mm > 0 && tunnel_mm > 0 && (1..=FASTEST).contains(&speed_mm_min),
+                MachineKind::Flight {
+                    tunnel_mm,
+                    speed_mm_min,
+                    ref piece_um,
+                    rack_mm,
+                    ..
+                } => {
+                    let short = piece_um.iter().all(|&um| um <= LONGEST_PIECE_UM);
+                    let full = piece_um.len() == self.classes.len();
+                    let moves = tunnel_mm > 0 && (1..=FASTEST).contains(&speed_mm_min);
+                    moves && full && short && (1..=10_000).contains(&rack_mm)
+                }
             };
+            let hot = it.hot_water.is_none_or(|hot| {
+                (1..=MOST_STORE_UL).contains(&hot.store_ul)
+                    && hot.rack_ul <= MOST_STORE_UL
+                    && (1..=MOST_STORE_UL).contains(&hot.recovers_ul_per_h)
+            });
+            need(hot, &|| {
+                format!("machine {} has no hot water, or too much of it", it.name)
+            });
+            let changes = it.tank.as_ref().is_none_or(|tank| {
+                tank.at.is_sorted() && tank.every_racks.is_none_or(|every| every > 0)
+            });
+            need(changes, &|| {
+                format!("machine {} changes its water out of order", it.name)
+            });
+            need(it.dries_to <= 1000, &|| {
+                format!("machine {} makes ware wetter", it.name)
+            });
             need(fits, &|| match it.kind {
                 MachineKind::Door { .. } => format!("machine {} takes no rack", it.name),
-                MachineKind::Conveyor { .. } => {
+                MachineKind::Conveyor { .. } | MachineKind::Flight { .. } => {
                     format!("machine {} has no length, pitch or speed", it.name)
                 }
             });
@@ -141,6 +185,7 @@ impl Line {
             + each(self.lanes.len(), lane::SLOTS)
             + self.racking.iter().map(racking).sum::<u64>()
             + each(self.belts.len(), belt::SLOTS)
+            + each(self.accumulators.len(), accumulator::SLOTS)
             + each(self.drop_offs.len(), drop_off::SLOTS)
             + positions as u64
             + each(self.carts.len(), carts::SLOTS)

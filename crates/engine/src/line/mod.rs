@@ -4,6 +4,7 @@
 //! drop-off → belt or table → scrapping → racking → lane → machine → clean end → carts → servery,
 //! and a line may leave out what it does not have, or end early.
 
+pub(crate) mod accumulator;
 pub(crate) mod audit;
 pub(crate) mod belt;
 pub(crate) mod carts;
@@ -31,6 +32,7 @@ pub(crate) mod telling;
 pub(crate) mod trouble;
 pub(crate) mod ware;
 
+pub use accumulator::{Accumulator, Reach};
 pub use belt::{Belt, EndRule};
 pub use carts::{CartWash, Carts, CartsGo};
 pub use clean_end::{Back, CleanEnd};
@@ -39,7 +41,7 @@ pub use delivery::Delivery;
 pub use drop_off::{Closing, DropOff, TraysTo};
 pub use duty::{Duty, DutyWhen};
 pub use lane::{Lane, LaneKind};
-pub use machine::{Control, Loading, Machine, MachineKind};
+pub use machine::{Control, Dosing, HotWater, Loading, Machine, MachineKind, WaterChange};
 pub use racking::{Pile, Racking, RacksTo, Release};
 pub use racks::{RackKind, RackKindId};
 pub use scrapping::{PiecesTo, Scrapping, TraysFrom};
@@ -51,7 +53,7 @@ pub use ware::{Class, ClassId, MOST_CLASSES};
 use crate::time::{SimTime, Span};
 
 /// A whole dish room. Built by the loader; [`Line::faults`] says what does not fit together.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Line {
     /// Name, for messages.
     pub name: String,
@@ -67,6 +69,8 @@ pub struct Line {
     pub drop_offs: Vec<DropOff>,
     /// Belts for soiled trays.
     pub belts: Vec<Belt>,
+    /// Tray accumulators.
+    pub accumulators: Vec<Accumulator>,
     /// Tables (or floor) where soiled trays wait.
     pub tables: Vec<Table>,
     /// Carts and tubs in which staff bring soiled ware.

@@ -240,6 +240,18 @@ impl Mover {
         self.riders.insert(i, rider);
     }
 
+    /// How far what was put down last has gone from the surface's start, in odometer units; `None`: nothing is on it. For a
+    /// rigid surface loaded at its start.
+    pub(crate) fn last_gone(&self) -> Option<i64> {
+        self.riders.back().map(|r| self.position(r))
+    }
+
+    /// How long until what was put down last has gone `length`, if it moves and has not.
+    pub(crate) fn last_gone_in(&self, length: i64) -> Option<Span> {
+        let left = length - self.last_gone()?;
+        (self.moves() && left > 0 && length <= self.length).then(|| self.time_for(left))
+    }
+
     /// How long until something comes to the end, if anything moves towards it.
     pub(crate) fn arrives_in(&self) -> Option<Span> {
         let first = self.riders.front()?;
@@ -364,8 +376,18 @@ impl Mover {
     /// Everything on a rigid surface starts anew: the one nearest the end from the surface's start, the others one after
     /// the other, each when the one before it is a spacing ahead. Until it starts, a thing lies before the start.
     pub(crate) fn start_anew(&mut self) {
+        let spacing = self.spacing;
+        self.start_anew_behind(|_| spacing);
+    }
+
+    /// The same, each so far behind the one before it as `length` says of it.
+    pub(crate) fn start_anew_behind(&mut self, length: impl Fn(u32) -> i64) {
+        let mut behind = 0;
         for (k, rider) in self.riders.iter_mut().enumerate() {
-            rider.offset = -(k as i64) * self.spacing - self.odometer;
+            if k > 0 {
+                behind += length(rider.thing);
+            }
+            rider.offset = -behind - self.odometer;
         }
     }
 }

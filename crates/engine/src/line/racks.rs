@@ -29,11 +29,21 @@ pub(crate) struct Rack {
     pub(crate) closed: SimTime,
     pub(crate) washed_from: SimTime,
     pub(crate) machine: u8,
+    /// Length it takes of a flight machine's belt, in odometer units.
+    pub(crate) length: i64,
     /// Trays and how many pieces of each.
     pub(crate) contents: Vec<(u32, u16)>,
 }
 
+/// The kind of what is no rack: a lot of loose ware.
+const LOOSE: u8 = u8::MAX;
+
 impl Rack {
+    /// Whether it is no rack but a lot of ware placed loose on a flight machine's belt.
+    pub(crate) fn is_loose(&self) -> bool {
+        self.kind == LOOSE
+    }
+
     /// Clean pieces carried in it.
     pub(crate) fn carried(&self) -> u16 {
         self.fill
@@ -45,12 +55,27 @@ impl Rack {
 pub(crate) struct Racks {
     pub(crate) all: Vec<Rack>,
     free: Vec<VecDeque<u32>>,
+    /// How many of `all` are racks; the others are lots of loose ware.
+    owned: usize,
+    spare_lots: Vec<u32>,
 }
 
 impl Racks {
     pub(crate) fn wipe(&mut self, line: &Line) {
         let total: usize = line.rack_kinds.iter().map(|k| k.count as usize).sum();
-        self.all.resize_with(total, Rack::default);
+        if self.owned != total {
+            self.all.truncate(total.min(self.owned));
+            self.owned = total;
+        }
+        if self.all.len() < total {
+            self.all.resize_with(total, Rack::default);
+        }
+        self.spare_lots.clear();
+        for (lot, it) in self.all.iter_mut().enumerate().skip(total) {
+            it.contents.clear();
+            it.fill = 0;
+            self.spare_lots.push(lot as u32);
+        }
         self.free.resize_with(line.rack_kinds.len(), VecDeque::new);
         let mut next = 0;
         for (kind, spec) in line.rack_kinds.iter().enumerate() {
@@ -59,6 +84,7 @@ impl Racks {
                 let rack = &mut self.all[next];
                 rack.kind = kind as u8;
                 rack.fill = 0;
+                rack.length = 0;
                 rack.contents.clear();
                 self.free[kind].push_back(next as u32);
                 next += 1;
@@ -101,6 +127,20 @@ impl Racks {
         Some(id)
     }
 
+    /// An empty lot for loose ware of a class.
+    pub(crate) fn lot(&mut self, class: ClassId, now: SimTime) -> u32 {
+        let lot = self.spare_lots.pop().unwrap_or_else(|| {
+            self.all.push(Rack::default());
+            (self.all.len() - 1) as u32
+        });
+        let it = &mut self.all[lot as usize];
+        it.kind = LOOSE;
+        it.class = class.0;
+        it.opened = now;
+        it.closed = now;
+        lot
+    }
+
     /// Puts up to `pieces` of `tray` into the rack; how many went in.
     pub(crate) fn fill(&mut self, rack: u32, tray: u32, pieces: u16, now: SimTime) -> u16 {
         let rack = &mut self.all[rack as usize];
@@ -119,13 +159,18 @@ impl Racks {
         fits
     }
 
-    /// The rack is empty and free again; its kind.
-    pub(crate) fn free(&mut self, rack: u32) -> RackKindId {
+    /// The rack is empty and free again; its kind. A lot of loose ware is no more, and of no kind.
+    pub(crate) fn free(&mut self, rack: u32) -> Option<RackKindId> {
         let it = &mut self.all[rack as usize];
         it.fill = 0;
+        it.length = 0;
         it.contents.clear();
+        if it.is_loose() {
+            self.spare_lots.push(rack);
+            return None;
+        }
         let kind = it.kind;
         self.free[usize::from(kind)].push_back(rack);
-        RackKindId(kind)
+        Some(RackKindId(kind))
     }
 }

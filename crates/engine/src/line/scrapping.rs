@@ -3,9 +3,11 @@
 use std::collections::VecDeque;
 
 use crate::line::floor::Floor;
-use crate::line::{ClassId, Line, MOST_CLASSES, belt, carts, drop_off, racking, servery};
+use crate::line::{
+    ClassId, Line, MOST_CLASSES, Reach, accumulator, belt, carts, drop_off, racking, servery,
+};
 use crate::tape::{Diner, Tape};
-use crate::time::SimTime;
+use crate::time::{SimTime, Span};
 use crate::watch::PlaceId;
 
 /// A post where trays are broken down, one worker a tray.
@@ -40,6 +42,13 @@ pub enum TraysFrom {
         at_mm: u32,
         /// How far upstream the worker reaches, mm.
         reach_mm: u32,
+    },
+    /// A point along the loop of a tray accumulator.
+    Accumulator {
+        /// Number of the accumulator.
+        accumulator: u8,
+        /// Where the workers stand and how far they reach.
+        reach: Reach,
     },
     /// A table.
     Table(u8),
@@ -127,6 +136,10 @@ pub(crate) fn waiting(floor: &mut Floor, line: &Line, i: u8, here: bool) -> u32 
                 at_mm,
                 reach_mm,
             } => belt::waiting(floor, b, Some((at_mm, reach_mm)), here),
+            // What circles will come by: it waits for whoever stands here as for those elsewhere.
+            TraysFrom::Accumulator { accumulator, .. } => {
+                floor.accumulators[usize::from(accumulator)].len()
+            }
             TraysFrom::Table(t) => match floor.tables[usize::from(t)].room {
                 0 => drop_off::offered(floor, line, t),
                 _ => floor.tables[usize::from(t)].len(),
@@ -139,6 +152,18 @@ pub(crate) fn waiting(floor: &mut Floor, line: &Line, i: u8, here: bool) -> u32 
         };
     }
     waiting
+}
+
+/// How long until a tray that circles comes within reach of whoever stands here.
+pub(crate) fn comes_in(floor: &mut Floor, line: &Line, i: u8) -> Option<Span> {
+    let from = line.scrapping[usize::from(i)].from.iter();
+    from.filter_map(|from| match *from {
+        TraysFrom::Accumulator { accumulator, reach } => {
+            accumulator::comes_by_in(floor, accumulator, reach)
+        }
+        _ => None,
+    })
+    .min()
 }
 
 /// Takes a tray and begins: the tray, and the seconds it asks of a worker of normal pace.
@@ -155,6 +180,13 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) -> Optio
             } => (
                 belt::take(floor, b, Some((at_mm, reach_mm))),
                 floor.n.belt[usize::from(b)],
+            ),
+            TraysFrom::Accumulator {
+                accumulator: a,
+                reach,
+            } => (
+                accumulator::take(floor, a, reach),
+                floor.n.accumulator[usize::from(a)],
             ),
             TraysFrom::Table(t) if floor.tables[usize::from(t)].room == 0 => (
                 drop_off::take_from_hand(floor, line, t),

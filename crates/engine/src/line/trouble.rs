@@ -4,7 +4,7 @@
 use crate::calendar::Phase;
 use crate::dist::Dist;
 use crate::line::floor::Floor;
-use crate::line::{AfterStop, Line, Post, belt, lane, machine};
+use crate::line::{AfterStop, Line, Post, accumulator, belt, lane, machine};
 use crate::sampler::Sampler;
 use crate::streams::{Keyed, name_key};
 use crate::time::{SimTime, Span};
@@ -31,6 +31,8 @@ pub struct Trouble {
 pub enum Stands {
     /// A belt.
     Belt(u8),
+    /// A tray accumulator's loop.
+    Accumulator(u8),
     /// A lane of rollers.
     Lane(u8),
     /// A machine.
@@ -40,7 +42,7 @@ pub enum Stands {
 /// What brings trouble on.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Strikes {
-    /// This share of the trays put down on a belt (of the racks that go into a machine or onto a lane) jams: those whose
+    /// This share of the trays put down on a belt or loop (of the racks that go into a machine or onto a lane) jams: those whose
     /// own uniform number lies below it.
     Share(f64),
     /// After so many minutes of running, and again. The clock runs only while the thing runs; another stop does not
@@ -120,7 +122,7 @@ impl One {
     }
 }
 
-/// A tray is put down on a belt, or a rack goes onto a lane or into a machine. `ordinal` is the tray's own number;
+/// A tray is put down on a belt or loop, or a rack goes onto a lane or into a machine. `ordinal` is the tray's own number;
 /// racks are counted here.
 #[inline]
 pub(crate) fn passes(floor: &mut Floor, line: &Line, on: Stands, ordinal: Option<u32>) {
@@ -219,6 +221,7 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line) {
         for &what in &spec.stops {
             match what {
                 Stands::Belt(b) => belt::hold(floor, b),
+                Stands::Accumulator(a) => accumulator::hold(floor, a),
                 Stands::Lane(l) => lane::hold(floor, l),
                 Stands::Machine(m) => machine::hold(floor, m),
             }
@@ -261,8 +264,9 @@ fn is_over(floor: &mut Floor, line: &Line, t: usize) {
     for &what in &spec.stops {
         match what {
             Stands::Belt(b) => belt::let_go(floor, b),
+            Stands::Accumulator(a) => accumulator::let_go(floor, a),
             Stands::Lane(l) => lane::let_go(floor, l),
-            Stands::Machine(m) => machine::let_go(floor, m, spec.then),
+            Stands::Machine(m) => machine::let_go(floor, line, m, spec.then),
         }
     }
     let no = floor.trouble_no();

@@ -25,24 +25,7 @@ pub(crate) fn bare() -> Line {
     Line {
         name: "by hand".into(),
         starts: at(0.0),
-        ends: None,
-        classes: vec![],
-        rack_kinds: vec![],
-        drop_offs: vec![],
-        belts: vec![],
-        tables: vec![],
-        carts: vec![],
-        scrapping: vec![],
-        racking: vec![],
-        lanes: vec![],
-        machines: vec![],
-        clean_ends: vec![],
-        delivery: None,
-        crew: vec![],
-        duties: vec![],
-        troubles: vec![],
-        walk: Span::NONE,
-        hand_wash: Span::NONE,
+        ..Line::default()
     }
 }
 
@@ -147,7 +130,7 @@ pub(crate) fn door(cycle_s: f64) -> Machine {
             batch: 1,
             cycle_s: Dist::Constant(cycle_s),
         },
-        from: 0,
+        from: Some(0),
         to: None,
         control: Control::RunsThroughout,
         on_at: at(0.0),
@@ -156,6 +139,11 @@ pub(crate) fn door(cycle_s: f64) -> Machine {
         start_s: Dist::Constant(0.0),
         stops: vec![],
         loading: None,
+        gap: Span::NONE,
+        tank: None,
+        hot_water: None,
+        dosing: None,
+        dries_to: 1000,
     }
 }
 
@@ -163,6 +151,7 @@ pub(crate) fn clean_end(places: Option<u32>) -> CleanEnd {
     CleanEnd {
         name: "clean end".into(),
         places,
+        pieces: None,
         by_hand: true,
         workers: 9,
         variation: Dist::Constant(1.0),

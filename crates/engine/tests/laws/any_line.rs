@@ -147,6 +147,7 @@ fn whole(soiled: Line) -> impl Strategy<Value = Line> {
                 n => Control::HoldAndRun {
                     racks: n,
                     longest_wait: Some(secs(70.0)),
+                    work: None,
                 },
             },
             start_s: Dist::Constant(f64::from(hold)),

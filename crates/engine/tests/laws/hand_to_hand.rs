@@ -232,6 +232,7 @@ fn a_machine_that_waits_is_refused_behind_a_lane_on_which_no_rack_can() {
         control: Control::HoldAndRun {
             racks: 1,
             longest_wait: None,
+            work: None,
         },
         ..door(60.0)
     };

@@ -20,6 +20,7 @@ fn hold(racks: u32, longest_wait_s: Option<f64>) -> Control {
     Control::HoldAndRun {
         racks,
         longest_wait: longest_wait_s.map(secs),
+        work: None,
     }
 }
 

@@ -93,13 +93,6 @@ fn a_shortage_list_of_another_length_is_a_fault_of_the_line() {
 }
 
 #[test]
-fn two_machines_on_one_lane_are_a_fault_of_the_line() {
-    let mut line = wash_line(1);
-    line.machines.push(door(60.0));
-    assert_eq!(fault(&line), "lane lane feeds more than one machine");
-}
-
-#[test]
 fn times_out_of_order_never_turn_the_clock_back() {
     // Speeds, stops, a switch-off before the switch-on, breaks before the shift: whatever they mean, time goes on.
     let mut line = wash_line(1);

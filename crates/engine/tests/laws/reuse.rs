@@ -64,6 +64,7 @@ fn whole_line() -> Line {
             control: Control::HoldAndRun {
                 racks: 2,
                 longest_wait: Some(secs(90.0)),
+                work: None,
             },
             start_s: Dist::Constant(5.0),
             stops: vec![Stop {
@@ -243,7 +244,7 @@ fn the_luck_of_a_place_does_not_change_when_another_is_added() {
         0,
         Machine {
             name: "second".into(),
-            from: 1,
+            from: Some(1),
             ..line.machines[0].clone()
         },
     );

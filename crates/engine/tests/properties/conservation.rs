@@ -1,7 +1,7 @@
 //! Nothing is lost, nothing is made up, nothing holds more than it can: read from what is told alone.
 
 use proptest::prelude::*;
-use scullery_engine::line::MachineKind;
+use scullery_engine::line::{Machine, MachineKind};
 use scullery_engine::time::SimTime;
 use scullery_engine::watch::*;
 
@@ -121,7 +121,7 @@ fn states_told_are_changes_told_once_an_instant() {
         let (_, told) = case.run()?;
         let actors = case.line.catalogue().actors;
         let first = |kind| match kind {
-            ActorKind::Belt => State::Waiting,
+            ActorKind::Belt | ActorKind::Accumulator => State::Waiting,
             _ => State::Off,
         };
         let mut is: Vec<_> = actors.iter().map(|a| (first(a.kind), None)).collect();
@@ -209,6 +209,13 @@ fn racks_told_are_the_racks_owned() {
         Role::RacksBack,
     ];
     check(1_000, |case| {
+        // Where loose ware passes, pieces are told and not racks.
+        let flight = |m: &Machine| matches!(m.kind, MachineKind::Flight { .. });
+        if case.line.machines.iter().any(flight)
+            || case.line.clean_ends.iter().any(|c| c.pieces.is_some())
+        {
+            return Ok(());
+        }
         let (_, told) = case.run()?;
         let owned: u64 = case
             .line

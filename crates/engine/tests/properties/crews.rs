@@ -112,7 +112,12 @@ fn breaks(starts: SimTime, dice: &mut Dice) -> Vec<(SimTime, Span)> {
 pub(crate) fn duties(line: &mut Line, dice: &mut Dice) {
     let all = posts(line);
     for d in 0..dice.pick(&[0, 0, 1, 2]) {
-        let when = if dice.once_in(2) {
+        let dosing = (0..).zip(&line.machines).find(|(_, m)| m.dosing.is_some());
+        let when = if let Some((m, _)) = dosing
+            && dice.once_in(2)
+        {
+            DutyWhen::DetergentLow(m)
+        } else if dice.once_in(2) {
             DutyWhen::EveryKg(dice.pick(&[1.0, 0.25]))
         } else {
             let mut at = line.starts;

@@ -73,7 +73,7 @@ pub(crate) fn check_on<S: Strategy>(
     let asked = |name: &str| std::env::var(name).is_ok();
     let mut config = Config {
         failure_persistence: None,
-        max_shrink_iters: 30_000,
+        max_shrink_iters: 3_000,
         ..Config::default()
     };
     if !asked("PROPTEST_CASES") {

@@ -82,12 +82,18 @@ fn an_hour_later(case: &Case) -> Case {
     }
     let stops = line.belts.iter_mut().flat_map(|b| &mut b.stops);
     let stops = stops.chain(line.lanes.iter_mut().flat_map(|l| &mut l.stops));
+    let loops = line.accumulators.iter_mut();
+    let stops = stops.chain(loops.flat_map(|a| &mut a.stops));
     let stops = stops.chain(line.machines.iter_mut().flat_map(|m| &mut m.stops));
     for stop in stops {
         later(&mut stop.from);
         later(&mut stop.to);
     }
     for (from, _) in line.belts.iter_mut().flat_map(|b| &mut b.speed) {
+        later(from);
+    }
+    let loops = line.accumulators.iter_mut();
+    for (from, _) in loops.flat_map(|a| &mut a.speed) {
         later(from);
     }
     for lane in &mut line.lanes {
@@ -98,6 +104,8 @@ fn an_hour_later(case: &Case) -> Case {
     for machine in &mut line.machines {
         later(&mut machine.on_at);
         machine.off_at.iter_mut().for_each(later);
+        let changes = machine.tank.iter_mut().flat_map(|tank| &mut tank.at);
+        changes.for_each(later);
     }
     let piles = line.racking.iter_mut().flat_map(|r| &mut r.piles);
     for release in piles.flat_map(|p| &mut p.held_back) {
@@ -183,7 +191,13 @@ fn reversed(line: &Line) -> Line {
     // Machines that share a clean end are served in the order of the plan, and so are clean ends that share carts.
     let shared = |m: &Machine| line.machines.iter().filter(|o| o.to == m.to).count() > 1;
     let of_class = line.classes.iter().any(|c| c.clean_end.is_some());
-    let own_ends = !of_class && !line.machines.iter().any(|m| m.to.is_some() && shared(m));
+    // So are machines at the end of one lane.
+    let beside = |m: &Machine| line.machines.iter().filter(|o| o.from == m.from).count() > 1;
+    let own_ends = !of_class
+        && !line
+            .machines
+            .iter()
+            .any(|m| m.to.is_some() && shared(m) || m.from.is_some() && beside(m));
     let machine = shuffle(&mut it.machines, own_ends);
     let lane = shuffle(&mut it.lanes, true);
     let clean_end = shuffle(&mut it.clean_ends, line.delivery.is_none());
@@ -206,12 +220,14 @@ fn reversed(line: &Line) -> Line {
         }
     }
     for racking in &mut it.racking {
-        if let RacksTo::Lane(l) = &mut racking.to {
-            *l = lane(*l);
+        match &mut racking.to {
+            RacksTo::Lane(l) => *l = lane(*l),
+            RacksTo::Machine(m) => *m = machine(*m),
+            RacksTo::Leave => {}
         }
     }
     for m in &mut it.machines {
-        m.from = lane(m.from);
+        m.from = m.from.map(&lane);
         m.to = m.to.map(&clean_end);
     }
     let post = |post: &mut Post| match post {
@@ -227,12 +243,17 @@ fn reversed(line: &Line) -> Line {
             match what {
                 Stands::Machine(m) => *m = machine(*m),
                 Stands::Lane(l) => *l = lane(*l),
-                Stands::Belt(_) => {}
+                Stands::Belt(_) | Stands::Accumulator(_) => {}
             }
         }
         trouble.by.iter_mut().for_each(post);
     }
     it.duties.iter_mut().flat_map(|d| &mut d.by).for_each(post);
+    for duty in &mut it.duties {
+        if let DutyWhen::DetergentLow(m) = &mut duty.when {
+            *m = machine(*m);
+        }
+    }
     it
 }
 

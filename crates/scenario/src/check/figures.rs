@@ -1,13 +1,14 @@
 //! Figures that follow from the file alone.
 
-use scullery_engine::line::{DutyWhen, MachineKind};
+use scullery_engine::line::DutyWhen;
 use scullery_engine::time::{SimTime, Span};
 
+use super::accumulators::accumulators;
 use super::flow::Flow;
 use super::loops::{racks_in_loop, ware_needed};
+use super::machines::machines;
 use super::stages::on_shift;
 use super::work::{pile_work_s, racks_a_cover, tray_work_s, unload_work_s};
-use crate::compile::{lane_room, racks_per_h};
 use crate::defaults::rounded;
 use crate::plan::Plan;
 
@@ -53,6 +54,7 @@ pub(crate) fn figures(plan: &Plan, flow: Option<&Flow>) -> Vec<Figure> {
     let mut told = Vec::new();
     let peak = flow.map(peak_quarter);
     belts(plan, peak, &mut told);
+    accumulators(plan, peak, &mut told);
     super::carts::carts(plan, flow, &mut told);
     machines(plan, &mut told);
     work(plan, &mut told);
@@ -130,64 +132,6 @@ fn belts(plan: &Plan, peak: Option<f64>, told: &mut Vec<Figure>) {
                 false,
             ));
         }
-    }
-}
-
-fn machines(plan: &Plan, told: &mut Vec<Figure>) {
-    let line = &plan.line;
-    for (machine, uses) in line.machines.iter().zip(&plan.utilities) {
-        let rate = racks_per_h(&machine.kind);
-        let room = line
-            .lanes
-            .get(usize::from(machine.from))
-            .and_then(lane_room);
-        if let (Some(room), Some(lane)) = (room, line.lanes.get(usize::from(machine.from))) {
-            let minutes = f64::from(room) * 60.0 / rate.max(1e-9);
-            let words = format!(
-                "Lane {} holds {room} racks: {} min of machine {}.",
-                lane.name,
-                rounded(minutes),
-                machine.name
-            );
-            told.push(figure(
-                format!("lane.{}.holds", lane.name),
-                f64::from(room),
-                "racks",
-                words,
-                false,
-            ));
-        }
-        let plate = uses.plate_racks_per_h;
-        let (real, hands) = match (&machine.kind, &machine.loading) {
-            (MachineKind::Door { batch, cycle_s }, Some(load)) => {
-                let a_batch = cycle_s.mean() + load.rack_s;
-                let words = format!(", {} s of loading each time counted", rounded(load.rack_s));
-                (f64::from(*batch) * 3600.0 / a_batch.max(1e-9), words)
-            }
-            (MachineKind::Conveyor { .. }, Some(load)) if load.rack_s > 0.0 => {
-                let loader = 3600.0 / load.rack_s * f64::from(load.places);
-                let words = format!(
-                    "; a loader at {} s a rack keeps up with {} an hour",
-                    rounded(load.rack_s),
-                    rounded(loader)
-                );
-                (rate, words)
-            }
-            _ => (rate, String::new()),
-        };
-        let words = format!(
-            "Machine {} takes {} racks an hour, {} % of its data plate{hands}.",
-            machine.name,
-            rounded(real),
-            rounded(100.0 * real / plate.max(1e-9))
-        );
-        told.push(figure(
-            format!("machine.{}.takes", machine.name),
-            real,
-            "racks/h",
-            words,
-            false,
-        ));
     }
 }
 
@@ -284,6 +228,7 @@ fn hours(plan: &Plan, flow: &Flow, told: &mut Vec<Figure>) {
         let times = match &duty.when {
             DutyWhen::At(times) => times.len() as f64,
             DutyWhen::EveryKg(kg) => (waste_kg / kg).floor(),
+            DutyWhen::DetergentLow(_) => 0.0,
         };
         seconds += times * duty.work_s.mean();
     }

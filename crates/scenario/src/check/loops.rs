@@ -5,7 +5,7 @@ use scullery_engine::time::{SimTime, Span};
 
 use super::figures::{Figure, figure};
 use super::flow::Flow;
-use super::stages::{is_held_back, is_washed};
+use super::stages::{is_held_back, is_washed, placed_on};
 use super::work::{pieces_a_rack, tray_work_s};
 use crate::compile::racks_per_h;
 use crate::defaults::rounded;
@@ -23,6 +23,11 @@ fn trip_s(plan: &Plan, class: usize) -> f64 {
     let inside = match &machine.kind {
         MachineKind::Door { cycle_s, .. } => cycle_s.mean(),
         MachineKind::Conveyor {
+            tunnel_mm,
+            speed_mm_min,
+            ..
+        }
+        | MachineKind::Flight {
             tunnel_mm,
             speed_mm_min,
             ..
@@ -59,7 +64,9 @@ pub(crate) fn racks_in_loop(plan: &Plan, peak_quarter: f64) -> Vec<Figure> {
     let trays: f64 = peak_quarter * 4.0;
     let mut needed = vec![0.0; line.rack_kinds.len()];
     let mut beside = vec![String::new(); line.rack_kinds.len()];
-    for class in (0..line.classes.len()).filter(|class| is_washed(line, *class)) {
+    for class in (0..line.classes.len())
+        .filter(|class| is_washed(line, *class) && placed_on(line, *class).is_none())
+    {
         let Some((rack, a_rack)) = line.classes[class].fits.first() else {
             continue;
         };

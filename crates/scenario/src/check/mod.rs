@@ -1,10 +1,12 @@
 //! What a plan means and what follows from it, before any simulation.
 
+mod accumulators;
 mod below;
 mod carts;
 mod figures;
 mod flow;
 mod loops;
+mod machines;
 mod rule;
 mod stages;
 mod temperatures;

@@ -3,8 +3,9 @@
 use scullery_engine::line::{Line, PiecesTo, Post, RacksTo, TraysTo, Worker};
 use scullery_engine::time::{SimTime, Span};
 
+use super::accumulators::carriers_a_minute;
 use super::flow::Flow;
-use super::work::{racks_a_cover, tray_work_s, unload_work_s};
+use super::work::{placed_s, racks_a_cover, tray_work_s, unload_work_s};
 use crate::compile::racks_per_h;
 use crate::plan::Plan;
 
@@ -188,6 +189,21 @@ fn trays(plan: &Plan, arrivals: &[Vec<f64>], quarters: usize) -> Vec<Stage> {
             is_supposed: false,
         });
     }
+    for (number, it) in line.accumulators.iter().enumerate() {
+        let feeds =
+            |drop_off: &usize| line.drop_offs[*drop_off].to == TraysTo::Accumulator(number as u8);
+        let tier_s = 60.0 / (carriers_a_minute(it) * f64::from(it.tiers)).max(1e-9);
+        let work_s = |quarter: usize| {
+            let feeding = (0..line.drop_offs.len()).filter(feeds);
+            feeding.map(|drop_off| at(drop_off, quarter)).sum::<f64>() * tier_s
+        };
+        stages.push(Stage {
+            name: format!("accumulator {}", it.name),
+            work_s: (0..quarters).map(work_s).collect(),
+            room_s: vec![900.0; quarters],
+            is_supposed: false,
+        });
+    }
     stages
 }
 
@@ -207,8 +223,21 @@ pub(crate) fn is_washed(line: &Line, class: usize) -> bool {
             Some(PiecesTo::Racks(table) | PiecesTo::Pile(table)) => line
                 .racking
                 .get(usize::from(*table))
-                .is_some_and(|table| matches!(table.to, RacksTo::Lane(_))),
+                .is_some_and(|table| table.to != RacksTo::Leave),
             _ => false,
+        })
+}
+
+/// The flight machine on whose belt a class is placed loose.
+pub(crate) fn placed_on(line: &Line, class: usize) -> Option<usize> {
+    line.scrapping
+        .iter()
+        .find_map(|post| match post.routes.get(class) {
+            Some(PiecesTo::Pile(table)) => match line.racking.get(usize::from(*table))?.to {
+                RacksTo::Machine(machine) => Some(usize::from(machine)),
+                _ => None,
+            },
+            _ => None,
         })
 }
 
@@ -374,10 +403,11 @@ fn machines(plan: &Plan, arrivals: &[Vec<f64>], clock: &[SimTime]) -> Vec<Stage>
             .map(|quarter| {
                 let kinds = arrivals.iter().enumerate();
                 kinds
-                    .map(|(kind, came)| came[quarter] * racks_a_cover(plan, kind, all))
+                    .map(|(kind, came)| {
+                        let racks = racks_a_cover(plan, kind, all) * 3600.0 / rate;
+                        came[quarter] * (racks + placed_s(plan, kind, all))
+                    })
                     .sum::<f64>()
-                    * 3600.0
-                    / rate
             })
             .collect()
     };

@@ -2,7 +2,7 @@
 
 use scullery_engine::line::Line;
 
-use super::stages::{is_held_back, is_washed};
+use super::stages::{is_held_back, is_washed, placed_on};
 use crate::plan::Plan;
 
 /// Mean seconds of scrapping for one tray of a kind of diner, at the post that takes longest over it (racking included
@@ -38,8 +38,22 @@ pub(crate) fn racks_a_cover(plan: &Plan, kind: usize, all: bool) -> f64 {
     let washed =
         pieces.filter(|(class, _)| is_washed(line, *class) && (all || !is_held_back(line, *class)));
     washed
+        .filter(|(class, _)| placed_on(line, *class).is_none())
         .filter_map(|(class, pieces)| pieces_a_rack(line, class).map(|a_rack| pieces / a_rack))
         .sum()
+}
+
+/// Seconds of a flight machine's belt that the loose ware of a cover takes; `all`: ware that is held back too.
+pub(crate) fn placed_s(plan: &Plan, kind: usize, all: bool) -> f64 {
+    let line = &plan.line;
+    let pieces = plan.demand.kinds[kind].pieces.iter().enumerate();
+    let each = pieces.filter_map(|(class, pieces)| {
+        let machine = line.machines.get(placed_on(line, class)?)?;
+        let counts = all || !is_held_back(line, class);
+        let rate = machine.pieces_per_h(class).filter(|_| counts)?;
+        Some(pieces * 3600.0 / rate)
+    });
+    each.sum()
 }
 
 /// Seconds of unloading a cover of a kind of diner asks, in full racks; `all`: ware that is held back too.
@@ -51,6 +65,9 @@ pub(crate) fn unload_work_s(plan: &Plan, kind: usize, all: bool) -> f64 {
     washed
         .filter_map(|(number, pieces)| {
             let class = line.classes.get(number)?;
+            if placed_on(line, number).is_some() {
+                return Some(pieces * class.unload_s);
+            }
             let a_rack = pieces_a_rack(line, number)?;
             let in_its_rack = if class.stays_in_rack {
                 0.0

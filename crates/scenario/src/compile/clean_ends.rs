@@ -41,6 +41,7 @@ pub(crate) fn clean_ends(check: &mut Checker<'_>, file: &ScenarioFile) -> Vec<Cl
             CleanEnd {
                 name: name.clone(),
                 places: written.places_racks,
+                pieces: written.places_pieces,
                 by_hand,
                 workers: if by_hand {
                     written.workers.unwrap_or(1)

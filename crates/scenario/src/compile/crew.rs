@@ -1,6 +1,6 @@
 //! The crew, its posts and its other work.
 
-use scullery_engine::line::{Call, Duty, DutyWhen, Line, Post, Worker};
+use scullery_engine::line::{Call, Duty, DutyWhen, Line, Post, RacksTo, Worker};
 use scullery_engine::time::{SimTime, Span};
 
 use super::checker::Checker;
@@ -40,12 +40,18 @@ fn posts(names: &Names) -> Vec<(String, Post)> {
         );
     };
     add("scrapping", &names.scrapping, Post::Scrapping);
-    add("racking", &names.racking, Post::Racking);
+    let (tables, load_ends) = names.racking.split_at(names.tables_of_racking);
+    add("racking", tables, Post::Racking);
     add("loading", &names.machines, Post::Loading);
     add("unloading", &names.clean_ends, Post::Unloading);
     add("duty", &names.duties, Post::Duty);
     add("cart_wash", &names.carts, Post::CartWash);
     posts.push(("running".to_owned(), Post::Running));
+    posts.extend(
+        (names.tables_of_racking..)
+            .zip(load_ends)
+            .map(|(number, name)| (format!("placing.{name}"), Post::Racking(number as u8))),
+    );
     posts
 }
 
@@ -61,7 +67,10 @@ pub(crate) fn post_name(line: &Line, post: Post) -> String {
                 .map(|post| &post.name),
         ),
         Post::Racking(number) => of(
-            "racking",
+            match line.racking.get(usize::from(number)).map(|table| table.to) {
+                Some(RacksTo::Machine(_)) => "placing",
+                _ => "racking",
+            },
             line.racking.get(usize::from(number)).map(|post| &post.name),
         ),
         Post::Loading(number) => of(
@@ -254,6 +263,20 @@ pub(crate) fn duties(check: &mut Checker<'_>, file: &ScenarioFile, names: &Names
                     let first = check.clock(&format!("{path}.when.round.from"), from);
                     let last = check.clock_after(&format!("{path}.when.round.to"), to, first);
                     DutyWhen::At(rounds(first, last, Span::from_min(*every_min)))
+                }
+                DutyWhenFile::DetergentLow(machine) => {
+                    let path = format!("{path}.when.detergent_low");
+                    let found = check.find(&names.machines, machine, &path, "machine");
+                    let fitted = file
+                        .machine
+                        .get(machine)
+                        .is_none_or(|it| it.detergent.is_some());
+                    if !fitted {
+                        let message = format!("machine \"{machine}\" has no detergent reservoir");
+                        let help = "give it a `detergent = { reservoir_kg = 5 }`";
+                        check.fault("no-reservoir", &path, message, help);
+                    }
+                    DutyWhen::DetergentLow(found.unwrap_or(0) as u8)
                 }
                 DutyWhenFile::ByWaste { every_kg } => DutyWhen::EveryKg(*every_kg),
             };

@@ -8,10 +8,10 @@ use super::crew::post_name;
 
 /// Complains about what is not joined.
 pub(crate) fn joints(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
-    if check.all_found(&["belt or table"]) {
+    if check.all_found(&["belt, accumulator or table"]) {
         trays(check, line);
     }
-    if check.all_found(&["belt or table", "drop-off"]) {
+    if check.all_found(&["belt, accumulator or table", "drop-off"]) {
         overflow(check, line, demand);
     }
     if check.all_found(&["belt or table", "carts"]) {
@@ -58,34 +58,40 @@ fn trays(check: &mut Checker<'_>, line: &Line) {
             );
         }
     }
-    for (number, table) in line.tables.iter().enumerate() {
-        let path = format!("table.{}", table.name);
+    for (number, it) in line.accumulators.iter().enumerate() {
         let number = number as u8;
-        if !from.clone().any(|from| *from == TraysFrom::Table(number)) {
-            let message = format!(
-                "table \"{}\" leads nowhere: no scrapping post takes from it",
-                table.name
-            );
-            check.fault(
-                "leads-nowhere",
-                &path,
-                message,
-                format!("let a post have `takes_from = [\"{}\"]`", table.name),
-            );
-        }
-        if !line
-            .drop_offs
-            .iter()
-            .any(|drop_off| drop_off.to == TraysTo::Table(number))
-        {
-            let message = format!("no drop-off puts trays on table \"{}\"", table.name);
-            check.fault(
-                "never-fed",
-                &path,
-                message,
-                format!("let a drop-off have `to = \"{}\"`", table.name),
-            );
-        }
+        let taken = from.clone().any(|from| {
+            matches!(from, TraysFrom::Accumulator { accumulator, .. } if *accumulator == number)
+        });
+        let here = TraysTo::Accumulator(number);
+        waiting_place(check, line, ("accumulator", &it.name), here, taken);
+    }
+    for (number, table) in line.tables.iter().enumerate() {
+        let number = number as u8;
+        let taken = from.clone().any(|from| *from == TraysFrom::Table(number));
+        let here = TraysTo::Table(number);
+        waiting_place(check, line, ("table", &table.name), here, taken);
+    }
+}
+
+/// A table or an accumulator must be taken from and put on.
+fn waiting_place(
+    check: &mut Checker<'_>,
+    line: &Line,
+    (what, name): (&str, &str),
+    here: TraysTo,
+    taken: bool,
+) {
+    let path = format!("{what}.{name}");
+    if !taken {
+        let message = format!("{what} \"{name}\" leads nowhere: no scrapping post takes from it");
+        let help = format!("let a post have `takes_from = [\"{name}\"]`");
+        check.fault("leads-nowhere", &path, message, help);
+    }
+    if !line.drop_offs.iter().any(|drop_off| drop_off.to == here) {
+        let message = format!("no drop-off puts trays on {what} \"{name}\"");
+        let help = format!("let a drop-off have `to = \"{name}\"`");
+        check.fault("never-fed", &path, message, help);
     }
 }
 
@@ -175,7 +181,13 @@ fn pieces(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
         let racked = line
             .scrapping
             .iter()
-            .any(|post| !matches!(post.routes.get(number), Some(PiecesTo::Leave) | None));
+            .any(|post| match post.routes.get(number) {
+                Some(PiecesTo::Leave) | None => false,
+                Some(PiecesTo::Racks(table) | PiecesTo::Pile(table)) => !line
+                    .racking
+                    .get(usize::from(*table))
+                    .is_some_and(|table| matches!(table.to, RacksTo::Machine(_))),
+            });
         if racked && class.fits.is_empty() && check.all_found(&["rack kind"]) {
             let message = format!("no rack takes \"{}\"", class.name);
             check.fault(
@@ -198,13 +210,17 @@ fn pieces(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
             .into_iter()
             .any(|route| matches!(route, PiecesTo::Racks(to) | PiecesTo::Pile(to) if *to == number))
         {
+            let (kind, what) = match table.to {
+                RacksTo::Machine(_) => ("placing", "load end"),
+                _ => ("racking", "racking table"),
+            };
             let message = format!(
-                "no scrapping post sends anything to racking table \"{}\"",
+                "no scrapping post sends anything to {what} \"{}\"",
                 table.name
             );
             check.fault(
                 "never-fed",
-                &format!("racking.{}", table.name),
+                &format!("{kind}.{}", table.name),
                 message,
                 "send ware to it under `sends`, or leave it out",
             );
@@ -268,16 +284,11 @@ fn manned(line: &Line) -> Vec<(Post, String)> {
             format!("scrapping.{}", post.name),
         ));
     }
-    for (number, table) in line
-        .racking
-        .iter()
-        .enumerate()
-        .filter(|(_, table)| table.places > 0)
-    {
-        posts.push((
-            Post::Racking(number as u8),
-            format!("racking.{}", table.name),
-        ));
+    let manned = line.racking.iter().enumerate();
+    for (number, _) in manned.filter(|(_, table)| table.places > 0) {
+        // A load end's post is written as its table is.
+        let post = Post::Racking(number as u8);
+        posts.push((post, post_name(line, post)));
     }
     for (number, machine) in line
         .machines

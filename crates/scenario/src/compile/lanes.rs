@@ -3,9 +3,9 @@
 use scullery_engine::line::{Lane, LaneKind};
 
 use super::checker::{Checker, mm};
-use super::trays::{speeds, stops};
+use super::trays::{refuse_running_again, speeds, stops};
 use crate::defaults;
-use crate::file::{LaneFile, ScenarioFile, ThenFile, WayFile};
+use crate::file::{LaneFile, ScenarioFile, WayFile};
 
 /// Lanes, in order of name.
 pub(crate) fn lanes(check: &mut Checker<'_>, file: &ScenarioFile) -> Vec<Lane> {
@@ -60,17 +60,7 @@ fn lane(check: &mut Checker<'_>, name: &str, written: &LaneFile) -> Lane {
             "leave `stops` out, or let the machine it feeds stop",
         );
     }
-    for (index, stop) in written.stops.iter().enumerate() {
-        if stop.then == Some(ThenFile::RunAgain) {
-            let message = "a lane goes on where it stopped, it cannot run again".to_owned();
-            check.fault(
-                "belt-runs-again",
-                &format!("{path}.stops.{index}.then"),
-                message,
-                "leave `then` out",
-            );
-        }
-    }
+    refuse_running_again(check, &path, &written.stops, "a lane");
     Lane {
         name: name.to_owned(),
         kind,

@@ -5,12 +5,15 @@ use scullery_engine::line::{Control, Lane, LaneKind, Loading, Machine, MachineKi
 use scullery_engine::time::Span;
 
 use super::checker::{Checker, mm};
+use super::fittings;
 use super::lanes::lane_room;
 use super::names::{LEAVE, Names};
+use super::placing::piece_um;
 use super::trays::stops;
 use crate::defaults;
 use crate::describe::words;
 use crate::file::{MachineFile, MachineType, PlateFile, RunsFile, ScenarioFile};
+use crate::plan::Utilities;
 
 /// Machines, in order of name.
 pub(crate) fn machines(
@@ -21,25 +24,28 @@ pub(crate) fn machines(
 ) -> Vec<Machine> {
     let mut fed_by: Vec<Option<u8>> = vec![None; names.machines.len()];
     for (number, (name, lane)) in file.lane.iter().enumerate() {
-        let path = format!("lane.{name}.to");
-        let Some(machine) = check.find(&names.machines, &lane.to, &path, "machine") else {
-            continue;
-        };
-        if let Some(other) = fed_by[machine] {
-            let message = format!(
-                "machine \"{}\" is fed by lane \"{}\" already",
-                lane.to,
-                names.lanes[usize::from(other)]
-            );
-            check.fault("two-lanes", &path, message, "feed each machine by one lane");
+        let more = lane.also_to.iter().enumerate();
+        let more = more.map(|(index, to)| (to, format!("lane.{name}.also_to.{index}")));
+        for (to, path) in std::iter::once((&lane.to, format!("lane.{name}.to"))).chain(more) {
+            let Some(machine) = check.find(&names.machines, to, &path, "machine") else {
+                continue;
+            };
+            if let Some(other) = fed_by[machine] {
+                let message = format!(
+                    "machine \"{to}\" is fed by lane \"{}\" already",
+                    names.lanes[usize::from(other)]
+                );
+                check.fault("two-lanes", &path, message, "feed each machine by one lane");
+            }
+            fed_by[machine] = Some(number as u8);
         }
-        fed_by[machine] = Some(number as u8);
     }
+    let placed_on = |name: &String| file.placing.values().any(|it| it.machine == *name);
     file.machine
         .iter()
         .zip(fed_by)
         .map(|((name, written), from)| {
-            if from.is_none() && check.all_found(&["machine"]) {
+            if from.is_none() && !placed_on(name) && check.all_found(&["machine"]) {
                 let message = format!("no lane feeds machine \"{name}\"");
                 check.fault(
                     "never-fed",
@@ -48,7 +54,7 @@ pub(crate) fn machines(
                     format!("add a lane with `to = \"{name}\"`"),
                 );
             }
-            machine(check, name, written, names, from.unwrap_or(0), lanes)
+            machine(check, name, written, names, from, lanes)
         })
         .collect()
 }
@@ -58,11 +64,11 @@ fn machine(
     name: &str,
     written: &MachineFile,
     names: &Names,
-    from: u8,
+    from: Option<u8>,
     lanes: &[Lane],
 ) -> Machine {
     let path = format!("machine.{name}");
-    let kind = kind(check, &written.kind, &path);
+    let kind = kind(check, &written.kind, &path, names);
     if let Some(plate) = &written.plate {
         hold_to_plate(check, name, &kind, plate, &path);
     }
@@ -82,13 +88,24 @@ fn machine(
         RunsFile::Throughout => Control::RunsThroughout,
         RunsFile::HoldAndRun {
             racks,
+            work_min,
             longest_wait_min,
         } => {
-            if let Some(room) = lanes
-                .get(usize::from(from))
+            if racks.is_none() && work_min.is_none() {
+                let message = "hold-and-run needs a number of racks or minutes of work".to_owned();
+                check.fault(
+                    "missing-key",
+                    &format!("{path}.runs.hold_and_run"),
+                    message,
+                    "add for example `racks = 8` or `work_min = 10`",
+                );
+            }
+            let racks = racks.unwrap_or(u32::MAX);
+            if let Some(room) = from
+                .and_then(|from| lanes.get(usize::from(from)))
                 .filter(|lane| !is_too_short(lane))
                 .and_then(lane_room)
-                .filter(|room| racks > room)
+                .filter(|room| racks > *room && racks < u32::MAX)
             {
                 let message = format!(
                     "machine \"{name}\" waits for {racks} racks, but its lane holds {room}"
@@ -105,8 +122,9 @@ fn machine(
                 );
             }
             Control::HoldAndRun {
-                racks: *racks,
+                racks,
                 longest_wait: longest_wait_min.map(Span::from_min),
+                work: work_min.map(Span::from_min),
             }
         }
     };
@@ -140,7 +158,11 @@ fn machine(
         None => Dist::Constant(0.0),
     };
     let no_room = |lane: &Lane| !is_too_short(lane) && lane_room(lane) == Some(0);
-    if written.loading.is_some() && lanes.get(usize::from(from)).is_some_and(no_room) {
+    if written.loading.is_some()
+        && from
+            .and_then(|from| lanes.get(usize::from(from)))
+            .is_some_and(no_room)
+    {
         let message = format!(
             "machine \"{name}\" is loaded by hand, but no rack can wait on its lane to be taken in hand"
         );
@@ -179,6 +201,19 @@ fn machine(
         start_s,
         stops: stops(check, &path, &written.stops),
         loading,
+        gap: Span::from_s(written.gap_s.unwrap_or(0.0)),
+        tank: written
+            .water_change
+            .as_ref()
+            .map(|change| fittings::water_change(check, change, &path, heat_up)),
+        // What a rack's rinse takes is known when the machine's draws are.
+        hot_water: None,
+        dosing: None,
+        dries_to: written
+            .blow_dryer
+            .as_ref()
+            .and_then(|dryer| dryer.drying_left_share)
+            .map_or(1000, |share| (share * 1000.0).round() as u16),
     }
 }
 
@@ -187,7 +222,22 @@ fn is_too_short(lane: &Lane) -> bool {
     matches!(lane.kind, LaneKind::Rollers { .. }) && lane_room(lane) == Some(0)
 }
 
-fn kind(check: &mut Checker<'_>, written: &MachineType, path: &str) -> MachineKind {
+/// Hot water and detergent of each machine, once what it draws is known.
+pub(crate) fn supplies(machines: &mut [Machine], file: &ScenarioFile, utilities: &[Utilities]) {
+    for ((machine, written), uses) in machines
+        .iter_mut()
+        .zip(file.machine.values())
+        .zip(utilities)
+    {
+        let hot_water = written.hot_water.as_ref();
+        machine.hot_water = hot_water.map(|store| fittings::hot_water(store, uses));
+        let detergent = written.detergent.as_ref();
+        machine.dosing = detergent.map(|reservoir| fittings::dosing(reservoir, uses));
+    }
+}
+
+fn kind(check: &mut Checker<'_>, written: &MachineType, path: &str, names: &Names) -> MachineKind {
+    let piece_um = piece_um(check, written, path, names);
     match written {
         MachineType::Door {
             batch_racks,
@@ -216,41 +266,79 @@ fn kind(check: &mut Checker<'_>, written: &MachineType, path: &str) -> MachineKi
             speed_m_per_min,
         } => {
             let path = format!("{path}.type.conveyor");
-            if (rinse_from_m.is_some()) != (rinse_to_m.is_some()) {
-                let message = "the rinse zone needs both its beginning and its end".to_owned();
-                check.fault(
-                    "missing-key",
-                    &path,
-                    message,
-                    "give `rinse_from_m` and `rinse_to_m`, or neither",
-                );
-            }
-            let from = rinse_from_m.unwrap_or((tunnel_m - pitch_m).max(0.0));
-            let to = rinse_to_m.unwrap_or(*tunnel_m);
-            if from >= to || to > *tunnel_m {
-                let message = format!(
-                    "the rinse zone must lie in the tunnel of {tunnel_m} m, found {from} to {to} m"
-                );
-                let key = if rinse_to_m.is_some() {
-                    "rinse_to_m"
-                } else {
-                    "tunnel_m"
-                };
-                check.fault(
-                    "rinse-outside-tunnel",
-                    &format!("{path}.{key}"),
-                    message,
-                    "give its beginning and end from the mouth of the tunnel",
-                );
-            }
             MachineKind::Conveyor {
                 pitch_mm: mm(*pitch_m).max(1),
                 tunnel_mm: mm(*tunnel_m).max(1),
-                rinse_mm: (mm(from), mm(to)),
+                rinse_mm: rinse_zone(
+                    check,
+                    &path,
+                    *tunnel_m,
+                    *pitch_m,
+                    *rinse_from_m,
+                    *rinse_to_m,
+                ),
                 speed_mm_min: mm(*speed_m_per_min).max(1),
             }
         }
+        MachineType::Flight {
+            tunnel_m,
+            rinse_from_m,
+            rinse_to_m,
+            speed_m_per_min,
+            rack_m,
+            ..
+        } => {
+            let path = format!("{path}.type.flight");
+            let key = format!("{path}.rack_m");
+            let rack_m = check.or_default(*rack_m, &key, &defaults::FLIGHT_RACK);
+            MachineKind::Flight {
+                tunnel_mm: mm(*tunnel_m).max(1),
+                rinse_mm: rinse_zone(check, &path, *tunnel_m, 0.5, *rinse_from_m, *rinse_to_m),
+                speed_mm_min: mm(*speed_m_per_min).max(1),
+                piece_um,
+                rack_mm: mm(rack_m).max(1),
+            }
+        }
     }
+}
+
+/// Where the final rinse begins and ends, mm from the mouth of the tunnel; without both, the last `length_m` of it.
+fn rinse_zone(
+    check: &mut Checker<'_>,
+    path: &str,
+    tunnel_m: f64,
+    length_m: f64,
+    rinse_from_m: Option<f64>,
+    rinse_to_m: Option<f64>,
+) -> (u32, u32) {
+    if (rinse_from_m.is_some()) != (rinse_to_m.is_some()) {
+        let message = "the rinse zone needs both its beginning and its end".to_owned();
+        check.fault(
+            "missing-key",
+            path,
+            message,
+            "give `rinse_from_m` and `rinse_to_m`, or neither",
+        );
+    }
+    let from = rinse_from_m.unwrap_or((tunnel_m - length_m).max(0.0));
+    let to = rinse_to_m.unwrap_or(tunnel_m);
+    if from >= to || to > tunnel_m {
+        let message = format!(
+            "the rinse zone must lie in the tunnel of {tunnel_m} m, found {from} to {to} m"
+        );
+        let key = if rinse_to_m.is_some() {
+            "rinse_to_m"
+        } else {
+            "tunnel_m"
+        };
+        check.fault(
+            "rinse-outside-tunnel",
+            &format!("{path}.{key}"),
+            message,
+            "give its beginning and end from the mouth of the tunnel",
+        );
+    }
+    (mm(from), mm(to))
 }
 
 /// Racks an hour a machine takes at most.
@@ -264,7 +352,26 @@ pub(crate) fn racks_per_h(kind: &MachineKind) -> f64 {
             speed_mm_min,
             ..
         } => 60.0 * f64::from(*speed_mm_min) / f64::from((*pitch_mm).max(1)),
+        MachineKind::Flight {
+            rack_mm,
+            speed_mm_min,
+            ..
+        } => 60.0 * f64::from(*speed_mm_min) / f64::from((*rack_mm).max(1)),
     }
+}
+
+/// Most pieces an hour the belt of a flight machine takes of one class; `None` for the others.
+pub(crate) fn most_pieces_per_h(kind: &MachineKind) -> Option<f64> {
+    let MachineKind::Flight {
+        speed_mm_min,
+        piece_um,
+        ..
+    } = kind
+    else {
+        return None;
+    };
+    let least = piece_um.iter().copied().filter(|&um| um > 0).min()?;
+    Some(60_000.0 * f64::from(*speed_mm_min) / f64::from(least))
 }
 
 /// Never faster than the data plate (Food Code 4-204.113 and 4-501.15): what the plate states are limits.
@@ -281,6 +388,7 @@ fn hold_to_plate(
     let (rate_key, rate) = match kind {
         MachineKind::Door { .. } => ("type.door.cycle_s", racks_per_h(kind)),
         MachineKind::Conveyor { .. } => ("type.conveyor.speed_m_per_min", racks_per_h(kind)),
+        MachineKind::Flight { .. } => ("type.flight.speed_m_per_min", racks_per_h(kind)),
     };
     if let Some(most) = plate
         .racks_per_h
@@ -297,8 +405,23 @@ fn hold_to_plate(
         );
         return;
     }
+    // A plate's pieces an hour are rounded to hundreds: one percent is not a faster machine.
+    if let (Some(most), Some(pieces)) = (plate.pieces_per_h, most_pieces_per_h(kind))
+        && pieces > most * 1.01
+    {
+        let message = format!(
+            "machine \"{name}\" would take {pieces:.0} pieces an hour, more than the {most} of its data plate"
+        );
+        check.fault(
+            "faster-than-plate",
+            &format!("{path}.type.flight.speed_m_per_min"),
+            message,
+            help,
+        );
+        return;
+    }
     match kind {
-        MachineKind::Conveyor { speed_mm_min, .. } => {
+        MachineKind::Conveyor { speed_mm_min, .. } | MachineKind::Flight { speed_mm_min, .. } => {
             let speed = f64::from(*speed_mm_min) / 1000.0;
             if let Some(most) = plate.speed_m_per_min.filter(|most| speed > most * ROUNDING) {
                 let message = format!(

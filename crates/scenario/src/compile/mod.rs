@@ -1,5 +1,6 @@
 //! A file that fits the schema is given its meaning: a line and its diners, or complaints.
 
+mod accumulators;
 mod arrivals;
 mod carts;
 mod checker;
@@ -7,10 +8,12 @@ mod clean_ends;
 mod covers;
 mod crew;
 mod diners;
+mod fittings;
 mod joints;
 mod lanes;
 mod machines;
 mod names;
+mod placing;
 mod racking;
 mod scrapping;
 mod staffing;
@@ -34,7 +37,8 @@ use crate::text::tree::Node;
 pub(crate) use covers::expected as expected_covers;
 pub(crate) use crew::post_name;
 pub(crate) use lanes::lane_room;
-pub(crate) use machines::racks_per_h;
+
+pub(crate) use machines::{most_pieces_per_h, racks_per_h};
 
 /// Reads a file a scenario names, by its path relative to the scenario.
 pub(crate) type Load<'a> = &'a dyn Fn(&str) -> Result<Vec<u8>, String>;
@@ -54,12 +58,15 @@ pub(crate) fn compile(
     let (demand, day_words) = diners::demand(check, file, &names, load, &mut notices);
     let classes = ware::classes(check, file, &names);
     let belts = trays::belts(check, file);
-    let drop_offs = trays::drop_offs(check, file, &names, &belts);
+    let accumulators = accumulators::accumulators(check, file);
+    let drop_offs = trays::drop_offs(check, file, &names, &belts, &accumulators);
     let carts = carts::carts(check, file);
-    let racking = racking::racking(check, file, &names);
+    let mut racking = racking::racking(check, file, &names);
+    racking.extend(placing::placing(check, file, &names));
     let brought = joints::brought(&demand, classes.len());
     let around = scrapping::Around {
         belts: &belts,
+        accumulators: &accumulators,
         drop_offs: &drop_offs,
         racking: &racking,
         patience: demand.patience_people.is_some(),
@@ -99,7 +106,7 @@ pub(crate) fn compile(
         .ends_at
         .as_ref()
         .map(|text| check.clock_after("meal.ends_at", text, check.starts));
-    let line = Line {
+    let mut line = Line {
         name: file.heading.name.clone(),
         starts: check.starts,
         ends,
@@ -107,6 +114,7 @@ pub(crate) fn compile(
         rack_kinds: ware::rack_kinds(file),
         drop_offs,
         belts,
+        accumulators,
         tables: trays::tables(file),
         carts,
         scrapping,
@@ -121,11 +129,13 @@ pub(crate) fn compile(
         walk: Span::from_s(walk_s),
         hand_wash: Span::from_s(wash_s),
     };
+    let kinds: Vec<_> = line.machines.iter().map(|machine| &machine.kind).collect();
+    let (utilities, machine_facts): (Vec<_>, Vec<_>) =
+        study::utilities(check, file, &kinds).into_iter().unzip();
+    machines::supplies(&mut line.machines, file, &utilities);
     joints::joints(check, &line, &demand);
     size(check, &line);
     times_within(check, &line);
-    let kinds: Vec<_> = line.machines.iter().map(|machine| &machine.kind).collect();
-    let (utilities, machine_facts) = study::utilities(check, file, &kinds).into_iter().unzip();
     let heading = study::heading(check, file, &demand, day_words);
     let targets = study::targets(check, file, &names);
     let staffing = staffing::staffing(check, file, &line);
@@ -176,12 +186,13 @@ fn start(check: &mut Checker<'_>, file: &ScenarioFile) -> scullery_engine::time:
     at
 }
 
-/// Most drop-offs, belts, kinds of cart, posts, racking tables, lanes, machines and clean ends together.
+/// Most drop-offs, belts, accumulators, kinds of cart, posts, racking tables, lanes, machines and clean ends together.
 const MOST_ELEMENTS: usize = 56;
 
 fn size(check: &mut Checker<'_>, line: &Line) {
     let elements = line.drop_offs.len()
         + line.belts.len()
+        + line.accumulators.len()
         + line.carts.len()
         + line.scrapping.len()
         + line.racking.len()

@@ -16,12 +16,16 @@ pub(crate) struct Names {
     pub(crate) racks: Vec<String>,
     pub(crate) drop_offs: Vec<String>,
     pub(crate) belts: Vec<String>,
+    pub(crate) accumulators: Vec<String>,
     pub(crate) tables: Vec<String>,
     pub(crate) carts: Vec<String>,
     pub(crate) kinds: Vec<String>,
     pub(crate) troubles: Vec<String>,
     pub(crate) scrapping: Vec<String>,
+    /// Racking tables, then load ends of flight machines.
     pub(crate) racking: Vec<String>,
+    /// How many of them are racking tables.
+    pub(crate) tables_of_racking: usize,
     pub(crate) lanes: Vec<String>,
     pub(crate) machines: Vec<String>,
     pub(crate) clean_ends: Vec<String>,
@@ -43,12 +47,19 @@ pub(crate) fn gather(check: &mut Checker<'_>, file: &ScenarioFile) -> Names {
         racks: file.rack.iter().map(|rack| rack.name.clone()).collect(),
         drop_offs: keys(&file.drop_off),
         belts: keys(&file.belt),
+        accumulators: keys(&file.accumulator),
         tables: keys(&file.table),
         carts: keys(&file.carts),
         kinds: keys(&file.kind),
         troubles: keys(&file.trouble),
         scrapping: keys(&file.scrapping),
-        racking: keys(&file.racking),
+        racking: file
+            .racking
+            .keys()
+            .chain(file.placing.keys())
+            .cloned()
+            .collect(),
+        tables_of_racking: file.racking.len(),
         lanes: keys(&file.lane),
         machines: keys(&file.machine),
         clean_ends: keys(&file.clean_end),
@@ -59,17 +70,35 @@ pub(crate) fn gather(check: &mut Checker<'_>, file: &ScenarioFile) -> Names {
     tell_apart(check, "rack", "rack kinds", &names.racks);
     let crew: Vec<String> = file.crew.iter().map(|worker| worker.name.clone()).collect();
     tell_apart(check, "crew", "people", &crew);
-    for belt in names
-        .belts
-        .iter()
-        .filter(|belt| names.tables.contains(belt))
+    let ways = [
+        ("belt", "a belt", &names.belts),
+        ("accumulator", "an accumulator", &names.accumulators),
+        ("table", "a table", &names.tables),
+    ];
+    for (later, (key, what, list)) in ways.iter().enumerate() {
+        for (_, other, earlier) in &ways[..later] {
+            for name in list.iter().filter(|name| earlier.contains(name)) {
+                check.fault(
+                    "name-twice",
+                    &format!("{key}.{name}"),
+                    format!("{other} and {what} are both called \"{name}\""),
+                    "drop-offs and posts find them by name: rename one",
+                );
+            }
+        }
+    }
+    for load_end in file
+        .placing
+        .keys()
+        .filter(|name| file.racking.contains_key(*name))
     {
-        let message = format!("a belt and a table are both called \"{belt}\"");
+        let message =
+            format!("a racking table and the load end of a machine are both called \"{load_end}\"");
         check.fault(
             "name-twice",
-            &format!("table.{belt}"),
+            &format!("placing.{load_end}"),
             message,
-            "drop-offs and posts find them by name: rename one",
+            "ware is sent to them by name: rename one",
         );
     }
     for carts in names

@@ -6,7 +6,7 @@ use scullery_engine::time::Span;
 use super::checker::Checker;
 use super::names::{LEAVE, Names};
 use crate::defaults;
-use crate::file::{HeldBackFile, RackingFile, ScenarioFile};
+use crate::file::{HeldBackFile, PileFile, RackingFile, ScenarioFile};
 
 /// Racking tables, in order of name.
 pub(crate) fn racking(check: &mut Checker<'_>, file: &ScenarioFile, names: &Names) -> Vec<Racking> {
@@ -43,7 +43,14 @@ fn table(check: &mut Checker<'_>, name: &str, written: &RackingFile, names: &Nam
             &defaults::PART_RACK,
         )))
     };
-    let piles = piles(check, written, &path, names, to);
+    let piles = piles(
+        check,
+        &written.pile,
+        &path,
+        names,
+        to,
+        &defaults::RACK_PIECE,
+    );
     let own_post = !piles.is_empty();
     if own_post && written.places == Some(0) {
         let message = format!(
@@ -86,15 +93,17 @@ fn table(check: &mut Checker<'_>, name: &str, written: &RackingFile, names: &Nam
     }
 }
 
-fn piles(
+/// Piles; `standard` is the work to rack (or place) a piece where it is not said.
+pub(crate) fn piles(
     check: &mut Checker<'_>,
-    written: &RackingFile,
+    written: &[PileFile],
     path: &str,
     names: &Names,
     to: RacksTo,
+    standard: &defaults::Standard,
 ) -> Vec<Pile> {
     let mut piles: Vec<Pile> = Vec::new();
-    for (index, pile) in written.pile.iter().enumerate() {
+    for (index, pile) in written.iter().enumerate() {
         let path = format!("{path}.pile.{index}");
         let Some(class) = check.find(&names.ware, &pile.ware, &format!("{path}.ware"), "ware")
         else {
@@ -121,7 +130,7 @@ fn piles(
                 }
                 HeldBackFile::RushOver => Release::RushOver,
                 HeldBackFile::LaneBelowRacks(racks) => {
-                    if to == RacksTo::Leave {
+                    if !matches!(to, RacksTo::Lane(_)) {
                         let message =
                             "racks leave the line here, so there is no lane to be below a number"
                                 .to_owned();
@@ -141,7 +150,7 @@ fn piles(
             path.split(".pile").next().unwrap_or(""),
             pile.ware
         );
-        let piece_s = check.or_default(pile.piece_s, &standard_path, &defaults::RACK_PIECE);
+        let piece_s = check.or_default(pile.piece_s, &standard_path, standard);
         piles.push(Pile {
             class,
             room: pile.room_pieces,

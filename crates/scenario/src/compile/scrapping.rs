@@ -1,9 +1,10 @@
 //! Scrapping posts: what they take, how long it takes, where the pieces go.
 
 use scullery_engine::line::{
-    Belt, ClassId, Closing, DropOff, PiecesTo, Racking, Scrapping, TraysFrom, TraysTo,
+    Accumulator, Belt, ClassId, Closing, DropOff, PiecesTo, Racking, Scrapping, TraysFrom, TraysTo,
 };
 
+use super::accumulators::reach;
 use super::checker::{Checker, mm};
 use super::names::Names;
 use super::trays::trays_to;
@@ -13,6 +14,7 @@ use crate::file::{ScenarioFile, ScrappingFile, SendsFile};
 /// What stands around the posts.
 pub(crate) struct Around<'a> {
     pub(crate) belts: &'a [Belt],
+    pub(crate) accumulators: &'a [Accumulator],
     pub(crate) drop_offs: &'a [DropOff],
     pub(crate) racking: &'a [Racking],
     /// Whether diners may leave their tray aside because too many are waiting.
@@ -69,13 +71,22 @@ fn post(
         };
         from.push(match *way {
             TraysTo::Table(table) => TraysFrom::Table(table),
+            TraysTo::Accumulator(number) => TraysFrom::Accumulator {
+                accumulator: number,
+                reach: reach(
+                    check,
+                    written,
+                    &path,
+                    around.accumulators.get(usize::from(number)),
+                ),
+            },
             TraysTo::Belt(belt) => match written.takes_at_m {
                 None => TraysFrom::BeltEnd(belt),
                 Some(at_m) => taking_point(check, written, &path, belt, at_m, around),
             },
         });
     }
-    let takes_a_belt = ways.iter().any(|way| matches!(way, TraysTo::Belt(_)));
+    let takes_a_belt = ways.iter().any(|way| !matches!(way, TraysTo::Table(_)));
     if written.takes_at_m.is_some() && !takes_a_belt && !ways.is_empty() {
         let message =
             format!("scrapping \"{name}\" takes from no belt, so it has no point along one");
@@ -236,6 +247,16 @@ fn route(
                 &format!("{path}.racks"),
                 "racking table",
             );
+            if number.is_some_and(|number| number >= names.tables_of_racking) {
+                let message = format!("no racks stand at load end \"{table}\"");
+                check.fault(
+                    "no-such-pile",
+                    &format!("{path}.racks"),
+                    message,
+                    format!("write `{{ pile = \"{table}\" }}`"),
+                );
+                return PiecesTo::Leave;
+            }
             number.map_or(PiecesTo::Leave, |number| PiecesTo::Racks(number as u8))
         }
         Some(SendsFile::Pile(table)) => {
@@ -253,7 +274,12 @@ fn route(
                     &path,
                     message,
                     format!(
-                        "add a `[[racking.{table}.pile]]` with `ware = \"{}\"`",
+                        "add a `[[{}.{table}.pile]]` with `ware = \"{}\"`",
+                        if number < names.tables_of_racking {
+                            "racking"
+                        } else {
+                            "placing"
+                        },
                         names.ware[class]
                     ),
                 );
@@ -265,9 +291,9 @@ fn route(
                 .iter()
                 .enumerate()
                 .filter(|(_, table)| has_pile(table));
-            match (piles.next(), piles.next(), racking.len()) {
+            match (piles.next(), piles.next(), names.tables_of_racking) {
                 (Some((number, _)), None, _) => PiecesTo::Pile(number as u8),
-                (None, None, 0) => PiecesTo::Leave,
+                (None, None, 0) if racking.is_empty() => PiecesTo::Leave,
                 (None, None, 1) => PiecesTo::Racks(0),
                 _ => {
                     let message = format!(

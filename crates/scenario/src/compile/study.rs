@@ -7,7 +7,9 @@ use super::checker::Checker;
 use super::machines::racks_per_h;
 use super::names::Names;
 use crate::defaults;
-use crate::file::{HeatedBy, MachineFile, Sanitising, ScenarioFile, Tanks, TargetFile, UnitsFile};
+use crate::file::{
+    HeatedBy, MachineFile, RinseFlows, Sanitising, ScenarioFile, Tanks, TargetFile, UnitsFile,
+};
 use crate::plan::{Heading, MachineFacts, Money, Side, Target, Units, Utilities};
 use crate::text::clock;
 
@@ -79,6 +81,25 @@ fn draws(
     let uses = &machine.uses;
     let path = |key: &str| format!("machine.{name}.uses.{key}");
     let door = matches!(kind, MachineKind::Door { .. });
+    let by_hour = uses.rinse_l_per_h;
+    if by_hour.is_some() && uses.water_l_per_rack.is_some() {
+        let message = "rinse water is given by the rack and by the hour".to_owned();
+        check.fault(
+            "said-twice",
+            &path("rinse_l_per_h"),
+            message,
+            "keep the one on the data plate",
+        );
+    }
+    if door && (by_hour.is_some() || uses.rinse_flows.is_some()) {
+        let key = if by_hour.is_some() {
+            "rinse_l_per_h"
+        } else {
+            "rinse_flows"
+        };
+        let message = "a door machine rinses by the rack".to_owned();
+        check.fault("said-twice", &path(key), message, "give `water_l_per_rack`");
+    }
     let chemical =
         machine.plate.as_ref().and_then(|plate| plate.sanitising) == Some(Sanitising::Chemical);
     let by_power = uses.rinse_heated_by.unwrap_or(HeatedBy::Power) == HeatedBy::Power;
@@ -90,11 +111,17 @@ fn draws(
     };
     let energy_given = uses.running_kw.is_some() || uses.kwh_per_rack.is_some();
     let utilities = Utilities {
-        water_l_per_rack: or(
-            uses.water_l_per_rack,
-            "water_l_per_rack",
-            pick(door, &defaults::WATER_DOOR, &defaults::WATER_CONVEYOR),
-        ),
+        water_l_per_rack: match by_hour {
+            Some(_) => 0.0,
+            None => or(
+                uses.water_l_per_rack,
+                "water_l_per_rack",
+                pick(door, &defaults::WATER_DOOR, &defaults::WATER_CONVEYOR),
+            ),
+        },
+        rinse_l_per_h: by_hour,
+        rinse_while_running: uses.rinse_flows == Some(RinseFlows::WhileRunning),
+        dryer_kw: machine.blow_dryer.as_ref().map_or(0.0, |dryer| dryer.kw),
         plate_racks_per_h: machine
             .plate
             .as_ref()
@@ -154,6 +181,7 @@ fn draws(
             .plate
             .as_ref()
             .is_some_and(|plate| plate.racks_per_h.is_some()),
+        plate_pieces_per_h: machine.plate.as_ref().and_then(|plate| plate.pieces_per_h),
     };
     (utilities, facts)
 }

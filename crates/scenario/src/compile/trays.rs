@@ -1,8 +1,11 @@
 //! Drop-offs, and the belts and tables their trays go to.
 
-use scullery_engine::line::{AfterStop, Belt, Closing, DropOff, EndRule, Stop, Table, TraysTo};
+use scullery_engine::line::{
+    Accumulator, AfterStop, Belt, Closing, DropOff, EndRule, Stop, Table, TraysTo,
+};
 use scullery_engine::time::SimTime;
 
+use super::accumulators;
 use super::checker::{Checker, mm};
 use super::names::Names;
 use crate::defaults;
@@ -17,6 +20,7 @@ pub(crate) fn drop_offs(
     file: &ScenarioFile,
     names: &Names,
     belts: &[Belt],
+    loops: &[Accumulator],
 ) -> Vec<DropOff> {
     file.drop_off
         .iter()
@@ -69,7 +73,7 @@ pub(crate) fn drop_offs(
                     "let it close later",
                 );
             }
-            let positions_mm = positions(check, written, &path, to, belts);
+            let positions_mm = positions(check, written, &path, to, (belts, loops));
             DropOff {
                 name: name.clone(),
                 positions_mm,
@@ -82,7 +86,7 @@ pub(crate) fn drop_offs(
         .collect()
 }
 
-/// The belt or table called `name`.
+/// The belt, accumulator or table called `name`.
 pub(crate) fn trays_to(
     check: &mut Checker<'_>,
     names: &Names,
@@ -92,11 +96,15 @@ pub(crate) fn trays_to(
     if let Some(belt) = names.belts.iter().position(|known| known == name) {
         return Some(TraysTo::Belt(belt as u8));
     }
+    if let Some(it) = names.accumulators.iter().position(|known| known == name) {
+        return Some(TraysTo::Accumulator(it as u8));
+    }
     if let Some(table) = names.tables.iter().position(|known| known == name) {
         return Some(TraysTo::Table(table as u8));
     }
-    let both: Vec<String> = names.belts.iter().chain(&names.tables).cloned().collect();
-    check.find(&both, name, path, "belt or table");
+    let ways = names.belts.iter().chain(&names.accumulators);
+    let ways: Vec<String> = ways.chain(&names.tables).cloned().collect();
+    check.find(&ways, name, path, "belt, accumulator or table");
     None
 }
 
@@ -105,7 +113,7 @@ fn positions(
     written: &DropOffFile,
     path: &str,
     to: Option<TraysTo>,
-    belts: &[Belt],
+    (belts, loops): (&[Belt], &[Accumulator]),
 ) -> Vec<u32> {
     if let (Some(_), Some(_)) = (&written.positions, &written.positions_m) {
         let message =
@@ -117,23 +125,28 @@ fn positions(
             "keep one of the two",
         );
     }
-    let belt = match to {
-        Some(TraysTo::Belt(number)) => belts.get(usize::from(number)),
-        _ => None,
+    let (belt, round) = match to {
+        Some(TraysTo::Belt(number)) => (belts.get(usize::from(number)), None),
+        Some(TraysTo::Accumulator(number)) => (None, loops.get(usize::from(number))),
+        _ => (None, None),
     };
-    match (&written.positions_m, belt) {
-        (Some(given), Some(belt)) => {
+    // The surface ends, or begins anew, there.
+    let ends = belt
+        .map(|belt| (belt.length_mm, "belt"))
+        .or(round.map(|round| (round.loop_mm, "loop")));
+    match (&written.positions_m, ends) {
+        (Some(given), Some((length_mm, what))) => {
             for (index, metres) in given.iter().enumerate() {
-                if mm(*metres) >= belt.length_mm {
-                    let length = f64::from(belt.length_mm) / 1000.0;
+                if mm(*metres) >= length_mm {
+                    let length = f64::from(length_mm) / 1000.0;
                     let message = format!(
-                        "a load point must lie before the end of the belt at {length} m, found {metres} m"
+                        "a load point must lie before the end of the {what} at {length} m, found {metres} m"
                     );
                     check.fault(
                         "off-the-belt",
                         &format!("{path}.positions_m.{index}"),
                         message,
-                        "move it upstream, or make the belt longer",
+                        format!("move it upstream, or make the {what} longer"),
                     );
                 }
             }
@@ -142,7 +155,10 @@ fn positions(
             points
         }
         (Some(given), None) => vec![0; given.len()],
-        (None, Some(belt)) => {
+        (None, _) if let Some(round) = round => {
+            accumulators::positions(check, written.positions.unwrap_or(1), path, round)
+        }
+        (None, _) if let Some(belt) = belt => {
             let many = written.positions.unwrap_or(1);
             let room = (belt.length_mm - 1) / belt.spacing_mm.max(1) + 1;
             if many > room {
@@ -162,7 +178,7 @@ fn positions(
                 .map(|number| number * belt.spacing_mm)
                 .collect()
         }
-        (None, None) => vec![0; written.positions.unwrap_or(1) as usize],
+        (None, _) => vec![0; written.positions.unwrap_or(1) as usize],
     }
 }
 
@@ -219,17 +235,7 @@ fn belt(check: &mut Checker<'_>, name: &str, written: &BeltFile) -> Belt {
             }
         }
     };
-    for (index, stop) in written.stops.iter().enumerate() {
-        if stop.then == Some(ThenFile::RunAgain) {
-            let message = "a belt goes on where it stopped, it cannot run again".to_owned();
-            check.fault(
-                "belt-runs-again",
-                &format!("{path}.stops.{index}.then"),
-                message,
-                "leave `then` out",
-            );
-        }
-    }
+    refuse_running_again(check, &path, &written.stops, "a belt");
     Belt {
         name: name.to_owned(),
         length_mm: mm(written.length_m).max(1),
@@ -259,6 +265,25 @@ pub(crate) fn speeds(
     std::iter::once((check.starts, mm(first).max(1)))
         .chain(later)
         .collect()
+}
+
+/// Complains where a surface, which goes on where it stopped, is told to run again.
+pub(crate) fn refuse_running_again(
+    check: &mut Checker<'_>,
+    path: &str,
+    stops: &[StopFile],
+    what: &str,
+) {
+    for (index, stop) in stops.iter().enumerate() {
+        if stop.then == Some(ThenFile::RunAgain) {
+            check.fault(
+                "belt-runs-again",
+                &format!("{path}.stops.{index}.then"),
+                format!("{what} goes on where it stopped, it cannot run again"),
+                "leave `then` out",
+            );
+        }
+    }
 }
 
 /// Stops in clock order, not overlapping.

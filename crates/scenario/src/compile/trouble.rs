@@ -54,7 +54,7 @@ fn trouble(
     let has_machine = stops.iter().any(|what| matches!(what, Stands::Machine(_)));
     let then = match written.then {
         Some(ThenFile::RunAgain) if !has_machine && check.all_found(&["drive"]) => {
-            let message = "belts and lanes go on where they stopped, they cannot run again";
+            let message = "belts, loops and lanes go on where they stopped, they cannot run again";
             check.fault(
                 "belt-runs-again",
                 &format!("{path}.then"),
@@ -106,6 +106,7 @@ fn drives(names: &Names) -> Vec<(String, Stands)> {
         all.extend(each.map(|(number, name)| (format!("{kind}.{name}"), stands(number as u8))));
     };
     add("belt", &names.belts, Stands::Belt);
+    add("accumulator", &names.accumulators, Stands::Accumulator);
     add("lane", &names.lanes, Stands::Lane);
     add("machine", &names.machines, Stands::Machine);
     all

@@ -17,11 +17,14 @@ pub(crate) fn cautions(plan: &Plan) -> Vec<String> {
     if !line.carts.is_empty() {
         cautions.push("Full carts and tubs are heavy: push rather than pull, two to a full tub, and keep the way dry.".to_owned());
     }
-    if !line.belts.is_empty() || !line.machines.is_empty() {
+    if !line.belts.is_empty() || !line.accumulators.is_empty() || !line.machines.is_empty() {
         cautions.push("Jams are cleared with the drive locked out.".to_owned());
     }
     if !line.troubles.is_empty() {
         cautions.push("Clearing and repair: drive switched off, locked out and tried before a hand goes in; stop stations within reach of every post; by those who have been shown how.".to_owned());
+    }
+    if line.accumulators.iter().any(|it| it.tiers > 1) {
+        cautions.push("An accumulator's top tier is reached overhead and its lowest bending down, with a loaded tray: look at heights before counting tiers, and keep hands out of moving carriers.".to_owned());
     }
     for belt in &line.belts {
         let fastest = belt

@@ -2,6 +2,7 @@
 
 mod carts;
 mod cautions;
+mod machines;
 mod people;
 mod racks;
 mod trays;
@@ -18,6 +19,7 @@ pub(crate) fn describe(plan: &Plan) -> Vec<String> {
     people::diners(plan, &mut told);
     trays::trays(plan, &mut told);
     racks::racks(plan, &mut told);
+    machines::machines(plan, &mut told);
     racks::washing(plan, &mut told);
     people::crew(plan, &mut told);
     trouble::troubles(plan, &mut told);

@@ -177,6 +177,11 @@ pub(crate) fn crew(plan: &Plan, told: &mut Vec<String>) {
             ),
             DutyWhen::At(times) => format!("{} times", times.len()),
             DutyWhen::EveryKg(kg) => format!("every {} kg of waste", rounded(*kg)),
+            DutyWhen::DetergentLow(machine) => {
+                let machine = line.machines.get(usize::from(*machine));
+                let name = machine.map_or("?", |machine| machine.name.as_str());
+                format!("when the detergent of machine {name} is low")
+            }
         };
         told.push(format!(
             "Other work \"{}\": {} min, {when}.",

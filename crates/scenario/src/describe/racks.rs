@@ -1,10 +1,9 @@
 //! Racking, lanes, machines and clean ends, in sentences.
 
-use scullery_engine::line::{Back, Control, LaneKind, MachineKind, RacksTo, Release};
+use scullery_engine::line::{Back, LaneKind, RacksTo, Release};
 
-use super::words::{clock, length, listed, people, span, speed};
-use crate::compile::{lane_room, racks_per_h};
-use crate::defaults::rounded;
+use super::words::{clock, length, listed, people, span};
+use crate::compile::lane_room;
 use crate::plan::Plan;
 
 pub(crate) fn racks(plan: &Plan, told: &mut Vec<String>) {
@@ -31,6 +30,8 @@ pub(crate) fn racks(plan: &Plan, told: &mut Vec<String>) {
                     .map_or("?", |lane| &lane.name)
             ),
             RacksTo::Leave => "off the line".to_owned(),
+            // Its pieces go straight onto a machine's belt: told there.
+            RacksTo::Machine(_) => continue,
         };
         told.push(format!(
             "Racking {}: {} open at once; a full rack goes to {to}, a part-filled one {limit}.",
@@ -87,44 +88,15 @@ pub(crate) fn racks(plan: &Plan, told: &mut Vec<String>) {
 
 pub(crate) fn washing(plan: &Plan, told: &mut Vec<String>) {
     let line = &plan.line;
-    for machine in &line.machines {
-        let what = match &machine.kind {
-            MachineKind::Door { batch, cycle_s } => {
-                format!(
-                    "door type, {batch} a batch, cycles of {} s",
-                    rounded(cycle_s.mean())
-                )
-            }
-            MachineKind::Conveyor { speed_mm_min, .. } => {
-                format!("rack conveyor at {}", speed(plan, *speed_mm_min))
-            }
-        };
-        let runs = match machine.control {
-            Control::RunsThroughout => "runs throughout".to_owned(),
-            Control::HoldAndRun {
-                racks,
-                longest_wait,
-            } => {
-                let or = longest_wait.map_or(String::new(), |wait| {
-                    format!(" or one has waited {}", span(wait))
-                });
-                format!("starts when {racks} racks wait{or}, and stops when nothing is left")
-            }
-        };
-        told.push(format!(
-            "Machine {}: {what}, {:.0} racks an hour; on at {}, hot {} later; it {runs}.",
-            machine.name,
-            racks_per_h(&machine.kind),
-            clock(machine.on_at),
-            span(machine.heat_up)
-        ));
-    }
     for end in &line.clean_ends {
         let places = end
             .places
             .map_or("as many racks as come".to_owned(), |places| {
                 format!("{places} racks")
             });
+        let loose = end.pieces.map_or(String::new(), |pieces| {
+            format!(" and {pieces} loose pieces, then the machine's belt stands")
+        });
         let by = if end.by_hand {
             format!("unloaded by hand, room for {}", people(end.workers))
         } else {
@@ -136,7 +108,7 @@ pub(crate) fn washing(plan: &Plan, told: &mut Vec<String>) {
             Back::Trips { of, lasts } => format!("go back {of} at a time in {}", span(lasts)),
         };
         told.push(format!(
-            "Clean end {} holds {places}, {by}; empty racks {back}.",
+            "Clean end {} holds {places}{loose}, {by}; empty racks {back}.",
             end.name
         ));
     }

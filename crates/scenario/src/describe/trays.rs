@@ -1,8 +1,9 @@
 //! Drop-offs, belts, tables and scrapping, in sentences.
 
 use scullery_engine::line::{Closing, EndRule, PiecesTo, TraysFrom, TraysTo};
+use scullery_engine::time::SimTime;
 
-use super::words::{clock, length, listed, people, speed};
+use super::words::{clock, counted, length, listed, people, speed};
 use crate::defaults::rounded;
 use crate::plan::Plan;
 
@@ -22,6 +23,13 @@ pub(crate) fn way(plan: &Plan, to: TraysTo) -> String {
                 .get(usize::from(number))
                 .map_or("?", |belt| &belt.name)
         ),
+        TraysTo::Accumulator(number) => format!(
+            "accumulator {}",
+            plan.line
+                .accumulators
+                .get(usize::from(number))
+                .map_or("?", |it| &it.name)
+        ),
         TraysTo::Table(number) => {
             format!(
                 "table {}",
@@ -32,6 +40,15 @@ pub(crate) fn way(plan: &Plan, to: TraysTo) -> String {
             )
         }
     }
+}
+
+/// Speeds by the clock.
+fn speeds(plan: &Plan, table: &[(SimTime, u32)]) -> String {
+    table
+        .iter()
+        .map(|(from, mm_min)| format!("{} from {}", speed(plan, *mm_min), clock(*from)))
+        .collect::<Vec<_>>()
+        .join(", ")
 }
 
 pub(crate) fn trays(plan: &Plan, told: &mut Vec<String>) {
@@ -74,11 +91,18 @@ pub(crate) fn trays(plan: &Plan, told: &mut Vec<String>) {
             length(plan, belt.length_mm),
             length(plan, belt.spacing_mm),
             belt.length_mm / belt.spacing_mm.max(1),
-            belt.speed
-                .iter()
-                .map(|(from, mm_min)| format!("{} from {}", speed(plan, *mm_min), clock(*from)))
-                .collect::<Vec<_>>()
-                .join(", ")
+            speeds(plan, &belt.speed)
+        ));
+    }
+    for it in &line.accumulators {
+        told.push(format!(
+            "Accumulator {}: {} of {} on a loop of {}, so it holds {} trays; {}; it waits for nobody, and what is not taken goes round.",
+            it.name,
+            counted(it.carriers, "carrier"),
+            counted(it.tiers, "tier"),
+            length(plan, it.loop_mm),
+            it.places(),
+            speeds(plan, &it.speed),
         ));
     }
     for table in &line.tables {
@@ -105,6 +129,12 @@ pub(crate) fn trays(plan: &Plan, told: &mut Vec<String>) {
                         length(plan, at_mm)
                     )
                 }
+                TraysFrom::Accumulator { accumulator, reach } => format!(
+                    "{} ({} from its mark, reaching {} on each side)",
+                    way(plan, TraysTo::Accumulator(accumulator)),
+                    length(plan, reach.at_mm),
+                    length(plan, reach.each_side_mm)
+                ),
                 TraysFrom::Table(table) => way(plan, TraysTo::Table(table)),
                 TraysFrom::Carts(number) => line
                     .carts

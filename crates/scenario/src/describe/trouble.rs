@@ -14,6 +14,10 @@ pub(crate) fn stands(plan: &Plan, what: Stands) -> String {
         |kind: &str, name: Option<&String>| format!("{kind} {}", name.map_or("?", String::as_str));
     match what {
         Stands::Belt(b) => named("belt", line.belts.get(usize::from(b)).map(|it| &it.name)),
+        Stands::Accumulator(a) => named(
+            "accumulator",
+            line.accumulators.get(usize::from(a)).map(|it| &it.name),
+        ),
         Stands::Lane(l) => named("lane", line.lanes.get(usize::from(l)).map(|it| &it.name)),
         Stands::Machine(m) => named(
             "machine",
@@ -41,7 +45,7 @@ fn sentence(plan: &Plan, trouble: &Trouble) -> String {
     let strikes = match &trouble.strikes {
         Strikes::Share(share) => {
             let things = match trouble.stops.first() {
-                Some(Stands::Belt(_)) => "trays",
+                Some(Stands::Belt(_) | Stands::Accumulator(_)) => "trays",
                 _ => "racks",
             };
             format!("{} in 1,000 {things} on {first}", rounded(share * 1000.0))

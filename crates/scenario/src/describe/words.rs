@@ -45,6 +45,15 @@ pub(crate) fn span(span: Span) -> String {
     }
 }
 
+/// `1 tier`, `5 tiers`.
+pub(crate) fn counted(many: u32, what: &str) -> String {
+    if many == 1 {
+        format!("1 {what}")
+    } else {
+        format!("{many} {what}s")
+    }
+}
+
 pub(crate) fn people(many: u32) -> String {
     if many == 1 {
         "1 person".to_owned()

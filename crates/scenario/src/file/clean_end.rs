@@ -14,6 +14,10 @@ pub(crate) struct CleanEndFile {
     /// Racks it holds. Without it as many as come.
     #[schemars(range(min = 1, max = 10_000))]
     pub(crate) places_racks: Option<u32>,
+    /// Loose pieces from a flight machine that it holds; when they find no room the machine's belt stands. Without it as
+    /// many as come. Whoever steps in here at a number of jobs counts pieces.
+    #[schemars(range(min = 1, max = 100_000))]
+    pub(crate) places_pieces: Option<u32>,
     /// Unloaded by workers; `false`: a rack is empty the moment it is dry. `true` if unsaid.
     pub(crate) by_hand: Option<bool>,
     /// Workers who can stand here; 1 if unsaid.

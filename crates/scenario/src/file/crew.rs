@@ -124,6 +124,8 @@ pub(crate) enum DutyWhenFile {
         #[schemars(range(min = 1, max = 1440))]
         every_min: f64,
     },
+    /// When the detergent reservoir of this machine runs low; when it is done the reservoir is full.
+    DetergentLow(String),
     /// Each time so much plate waste has been scraped off.
     ByWaste {
         /// Each time so many kilograms.

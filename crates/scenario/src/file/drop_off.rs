@@ -9,13 +9,13 @@ use super::dist::Amount;
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct DropOffFile {
-    /// Name of the belt or table the trays go to.
+    /// Name of the belt, tray accumulator or table the trays go to.
     pub(crate) to: String,
     /// Positions side by side; 1 if neither this nor `positions_m` is given. On a belt their load points lie
-    /// one spacing of trays apart from its start.
+    /// one spacing of trays apart from its start, at an accumulator one carrier apart from the loop's mark.
     #[schemars(range(min = 1, max = 60))]
     pub(crate) positions: Option<u32>,
-    /// Load point of each position, from the start of the belt.
+    /// Load point of each position, from the start of the belt or the mark of the loop.
     #[schemars(length(min = 1, max = 60), inner(range(min = 0, max = 1000)))]
     pub(crate) positions_m: Option<Vec<f64>>,
     /// Time to put a tray down.

@@ -11,6 +11,10 @@ use super::drop_off::{ClockedSpeed, StopFile};
 pub(crate) struct LaneFile {
     /// Name of the machine it feeds.
     pub(crate) to: String,
+    /// Names of more machines at its end; whichever is free takes the next rack, the first by name first.
+    #[serde(default)]
+    #[schemars(length(max = 20))]
+    pub(crate) also_to: Vec<String>,
     /// What carries the racks.
     pub(crate) way: WayFile,
     /// Stops by the clock.

@@ -3,14 +3,17 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
+use std::collections::BTreeMap;
+
 use super::dist::{Amount, Varies};
 use super::drop_off::StopFile;
+use super::fittings::{BlowDryerFile, DetergentFile, HotWaterFile, RinseFlows, WaterChangeFile};
 
 /// A dish machine.
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct MachineFile {
-    /// Door type or rack conveyor.
+    /// Door type, rack conveyor or flight type.
     #[serde(rename = "type")]
     pub(crate) kind: MachineType,
     /// Name of the clean end, or `leave`: racks leave the line and are back at once.
@@ -32,6 +35,18 @@ pub(crate) struct MachineFile {
     pub(crate) stops: Vec<StopFile>,
     /// A worker loads it. Without it racks run in by themselves.
     pub(crate) loading: Option<LoadingFile>,
+    /// What is lost between one rack (a door machine: one batch) and the next besides the machine's own pace: the gap the
+    /// loader leaves.
+    #[schemars(range(min = 0, max = 3600))]
+    pub(crate) gap_s: Option<f64>,
+    /// Its tank water is changed during the meal.
+    pub(crate) water_change: Option<WaterChangeFile>,
+    /// Its final rinse comes from a store that is heated up again. Without it the water is always hot.
+    pub(crate) hot_water: Option<HotWaterFile>,
+    /// Its detergent comes from a reservoir. Without it there is always enough.
+    pub(crate) detergent: Option<DetergentFile>,
+    /// A blow-dryer behind the rinse.
+    pub(crate) blow_dryer: Option<BlowDryerFile>,
     /// What its data plate says; it is never run faster.
     pub(crate) plate: Option<PlateFile>,
     /// Water, heat, electricity and detergent it draws.
@@ -39,7 +54,7 @@ pub(crate) struct MachineFile {
     pub(crate) uses: UsesFile,
 }
 
-/// Door type or rack conveyor.
+/// Door type, rack conveyor or flight type.
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub(crate) enum MachineType {
@@ -70,6 +85,28 @@ pub(crate) enum MachineType {
         #[schemars(range(min = 0.01, max = 50))]
         speed_m_per_min: f64,
     },
+    /// A belt through a tunnel on which ware is placed loose (see `placing`), and racks too.
+    Flight {
+        /// Length of the tunnel.
+        #[schemars(range(min = 0.05, max = 50))]
+        tunnel_m: f64,
+        /// Where the final rinse begins, from the mouth of the tunnel. With `rinse_to_m`; without both, the last half
+        /// metre of the tunnel.
+        #[schemars(range(min = 0, max = 50))]
+        rinse_from_m: Option<f64>,
+        /// Where the final rinse ends.
+        #[schemars(range(min = 0, max = 50))]
+        rinse_to_m: Option<f64>,
+        /// Belt speed.
+        #[schemars(range(min = 0.01, max = 50))]
+        speed_m_per_min: f64,
+        /// Pieces a metre of belt, side by side included, by class of ware.
+        #[schemars(extend("additionalProperties" = { "type": "number", "minimum": 0.5, "maximum": 1000 }))]
+        slots_per_m: BTreeMap<String, f64>,
+        /// Length of belt a rack takes; 0.5 m if unsaid.
+        #[schemars(range(min = 0.05, max = 5))]
+        rack_m: Option<f64>,
+    },
 }
 
 /// When a machine runs.
@@ -82,7 +119,10 @@ pub(crate) enum RunsFile {
     HoldAndRun {
         /// Starts when so many racks stand on the lane ...
         #[schemars(range(min = 1, max = 10_000))]
-        racks: u32,
+        racks: Option<u32>,
+        /// ... or what waits would keep the machine busy so long ...
+        #[schemars(range(max = 1440), extend("exclusiveMinimum" = 0))]
+        work_min: Option<f64>,
         /// ... or one has waited so long.
         #[schemars(range(max = 1440), extend("exclusiveMinimum" = 0))]
         longest_wait_min: Option<f64>,
@@ -110,6 +150,9 @@ pub(crate) struct PlateFile {
     /// Racks an hour.
     #[schemars(range(max = 10_000), extend("exclusiveMinimum" = 0))]
     pub(crate) racks_per_h: Option<f64>,
+    /// Pieces an hour of the class its belt takes most of, for a flight machine.
+    #[schemars(range(max = 100_000), extend("exclusiveMinimum" = 0))]
+    pub(crate) pieces_per_h: Option<f64>,
     /// Greatest conveyor speed.
     #[schemars(range(max = 50), extend("exclusiveMinimum" = 0))]
     pub(crate) speed_m_per_min: Option<f64>,
@@ -149,7 +192,12 @@ pub(crate) struct UsesFile {
     /// Final-rinse water at the data plate's rate.
     #[schemars(range(min = 0, max = 200))]
     pub(crate) water_l_per_rack: Option<f64>,
-    /// One tank filling.
+    /// Final-rinse water by the hour of flow, instead of by the rack.
+    #[schemars(range(min = 0, max = 20_000))]
+    pub(crate) rinse_l_per_h: Option<f64>,
+    /// When the final rinse of a conveyor flows; `under_ware` if unsaid.
+    pub(crate) rinse_flows: Option<RinseFlows>,
+    /// One filling of all tanks.
     #[schemars(range(min = 0, max = 5000))]
     pub(crate) fill_l: Option<f64>,
     /// Temperature of the supply.

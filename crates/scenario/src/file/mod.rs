@@ -3,14 +3,17 @@
 //! The published schema is generated from these types, and so are the pages of `docs/scenario-format.md`. A key whose
 //! name ends in a unit may also be written in the other units of its kind (see `units`); here it stands in one.
 
+mod accumulator;
 mod carts;
 mod clean_end;
 mod crew;
 mod diners;
 mod dist;
 mod drop_off;
+mod fittings;
 mod lane;
 mod machine;
+mod placing;
 mod racking;
 mod scrapping;
 mod staffing;
@@ -23,6 +26,7 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::Deserialize;
 
+pub(crate) use accumulator::AccumulatorFile;
 pub(crate) use carts::{CartsFile, CartsGoFile, ClearedFile, CourseFile, LoadFile, LoadWhenFile};
 pub(crate) use clean_end::{Back, CleanEndFile, DeliveryFile};
 pub(crate) use crew::{
@@ -35,11 +39,13 @@ pub(crate) use dist::{Amount, AmountChoice, MeanSpread, Varies};
 pub(crate) use drop_off::{
     BeltFile, ClockedSpeed, ClosesFile, DropOffFile, EndsFile, StopFile, TableFile, ThenFile,
 };
+pub(crate) use fittings::{DetergentFile, HotWaterFile, RinseFlows, WaterChangeFile};
 pub(crate) use lane::{LaneFile, WayFile};
 pub(crate) use machine::{
     HeatedBy, MachineFile, MachineType, PlateFile, RunsFile, Sanitising, Tanks,
 };
-pub(crate) use racking::{HeldBackFile, RackingFile};
+pub(crate) use placing::PlacingFile;
+pub(crate) use racking::{HeldBackFile, PileFile, RackingFile};
 pub(crate) use scrapping::{ScrappingFile, SendsFile};
 pub(crate) use staffing::{AroundFile, ContractFile, RoleFile, SizeFile, StaffingFile};
 pub(crate) use study::{HeadingFile, MoneyFile, TargetFile, UnitsFile};
@@ -82,6 +88,9 @@ pub(crate) struct ScenarioFile {
     /// Belts for soiled trays, by name.
     #[serde(default)]
     pub(crate) belt: BTreeMap<String, BeltFile>,
+    /// Tray accumulators, by name.
+    #[serde(default)]
+    pub(crate) accumulator: BTreeMap<String, AccumulatorFile>,
     /// Tables where soiled trays wait, by name.
     #[serde(default)]
     pub(crate) table: BTreeMap<String, TableFile>,
@@ -97,6 +106,9 @@ pub(crate) struct ScenarioFile {
     /// Racking tables, by name.
     #[serde(default)]
     pub(crate) racking: BTreeMap<String, RackingFile>,
+    /// Load ends of flight machines, by name.
+    #[serde(default)]
+    pub(crate) placing: BTreeMap<String, PlacingFile>,
     /// Lanes for filled racks, by name.
     #[serde(default)]
     pub(crate) lane: BTreeMap<String, LaneFile>,

@@ -9,13 +9,15 @@ use serde::Deserialize;
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct ScrappingFile {
-    /// Names of the belts and tables it takes trays from, asked in this order.
+    /// Names of the belts, tray accumulators and tables it takes trays from, asked in this order.
     #[schemars(length(min = 1, max = 16))]
     pub(crate) takes_from: Vec<String>,
-    /// Takes from its belts at this point along them, not at the end.
+    /// Takes from its belts at this point along them, not at the end; where it stands along an accumulator's loop,
+    /// from its mark. Without it at the end of the belt, half-way round the loop.
     #[schemars(range(min = 0, max = 1000))]
     pub(crate) takes_at_m: Option<f64>,
-    /// How far upstream of that point a standing tray can be reached.
+    /// How far upstream of that point a standing tray can be reached; at an accumulator, how far a carrier can be
+    /// reached on each side.
     #[schemars(range(min = 0, max = 10))]
     pub(crate) reach_m: Option<f64>,
     /// Names of the drop-offs whose overflow and late carts it fetches when nothing else waits. Without it those

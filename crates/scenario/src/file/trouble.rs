@@ -10,8 +10,8 @@ use super::drop_off::ThenFile;
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct TroubleFile {
-    /// What stands while it lasts: `belt.NAME`, `lane.NAME` or `machine.NAME`. The first is the one whose trays, racks or
-    /// running time bring it on; the others stand with it.
+    /// What stands while it lasts: `belt.NAME`, `accumulator.NAME`, `lane.NAME` or `machine.NAME`. The first is the one
+    /// whose trays, racks or running time bring it on; the others stand with it.
     #[schemars(length(min = 1, max = 30))]
     pub(crate) stops: Vec<String>,
     /// What brings it on.
@@ -31,7 +31,7 @@ pub(crate) struct TroubleFile {
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub(crate) enum StrikesFile {
-    /// So many in 1,000 trays put down on a belt, or racks put on a lane or into a machine.
+    /// So many in 1,000 trays put down on a belt or loop, or racks put on a lane or into a machine.
     #[serde(rename = "per_1000")]
     Per1000(#[schemars(range(min = 0, max = 1000))] f64),
     /// After so long of running, and again; the clock stands whenever the thing stands. A stop station: from one press to

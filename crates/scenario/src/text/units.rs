@@ -25,9 +25,10 @@ const fn unit(kept: &'static str, written: &'static str, factor: f64) -> Unit {
 }
 
 /// Longer ends come first: the first that fits a key is its own.
-const UNITS: [Unit; 17] = [
+const UNITS: [Unit; 18] = [
     unit("_m_per_min", "_ft_per_min", 0.3048),
     unit("_l_per_rack", "_gal_per_rack", GALLON_L),
+    unit("_l_per_h", "_gal_per_h", GALLON_L),
     unit("_g_per_l", "_oz_per_gal", 1000.0 * OUNCE_KG / GALLON_L),
     unit("_per_m3", "_per_1000_gal", 1.0 / GALLON_L),
     unit("_per_kg", "_per_lb", 1.0 / POUND_KG),
@@ -46,7 +47,7 @@ const UNITS: [Unit; 17] = [
 ];
 
 /// Keys that end like a unit and are none.
-const NO_UNIT: [&str; 2] = ["per_min", "piece_s"];
+const NO_UNIT: [&str; 3] = ["per_min", "piece_s", "slots_per_m"];
 
 fn of_key(key: &str) -> impl Iterator<Item = &'static Unit> + '_ {
     let kept = if NO_UNIT.contains(&key) {

@@ -89,6 +89,9 @@ impl Survey<'_> {
                 TraysTo::Table(t) => {
                     self.place(Role::Trays, &self.line.tables[usize::from(t)].name)
                 }
+                TraysTo::Accumulator(a) => {
+                    self.place(Role::Trays, &self.line.accumulators[usize::from(a)].name)
+                }
             };
             let fills = self.limited(to);
             self.add(
@@ -108,7 +111,10 @@ impl Survey<'_> {
                     self.place(Role::Trays, &line.belts[usize::from(b)].name)
                 }
                 TraysFrom::Table(t) => self.place(Role::Trays, &line.tables[usize::from(t)].name),
-                _ => None,
+                TraysFrom::Accumulator { accumulator: a, .. } => {
+                    self.place(Role::Trays, &line.accumulators[usize::from(a)].name)
+                }
+                TraysFrom::Overflow(_) | TraysFrom::Carts(_) => None,
             });
             let from = from.collect();
             self.add(
@@ -135,7 +141,9 @@ impl Survey<'_> {
             );
         }
         for (i, it) in line.machines.iter().enumerate() {
-            let lane = self.place(Role::FilledRacks, &line.lanes[usize::from(it.from)].name);
+            let lane = it.from.and_then(|from| {
+                self.place(Role::FilledRacks, &line.lanes[usize::from(from)].name)
+            });
             if it.loading.is_some() {
                 self.add(
                     format!("loading {}", it.name),
@@ -152,7 +160,7 @@ impl Survey<'_> {
             );
             if let Some(stage) = self.all.last_mut() {
                 stage.in_file =
-                    it.loading.is_none() && matches!(it.kind, MachineKind::Conveyor { .. });
+                    it.loading.is_none() && !matches!(it.kind, MachineKind::Door { .. });
             }
         }
         for (i, it) in line.clean_ends.iter().enumerate() {
@@ -192,7 +200,7 @@ impl Survey<'_> {
             .machines
             .iter()
             .enumerate()
-            .filter(|(_, m)| m.from == lane);
+            .filter(|(_, m)| m.from == Some(lane));
         let first = |i: usize| {
             self.number(Kind::Post(Post::Loading(i as u8)))
                 .or_else(|| self.number(Kind::Machine(i)))
@@ -203,7 +211,11 @@ impl Survey<'_> {
     fn after_racks(&self, racking: u8) -> Vec<usize> {
         match self.line.racking[usize::from(racking)].to {
             RacksTo::Lane(lane) => self.after_lane(lane),
-            _ => Vec::new(),
+            RacksTo::Machine(machine) => {
+                let stage = self.number(Kind::Machine(usize::from(machine)));
+                stage.into_iter().collect()
+            }
+            RacksTo::Leave => Vec::new(),
         }
     }
 
@@ -255,6 +267,7 @@ impl Survey<'_> {
                 b == to
             }
             (TraysFrom::Table(t), TraysTo::Table(to)) => t == to,
+            (TraysFrom::Accumulator { accumulator: a, .. }, TraysTo::Accumulator(to)) => a == to,
             _ => false,
         };
         let posts = self

@@ -5,7 +5,7 @@ use scullery_engine::watch::{ActorKind, Catalogue, State};
 use super::floor::minutes;
 use super::{Measures, headline, plain, ratio};
 use crate::record::ActorRecord;
-use crate::words::actor_words;
+use crate::words::{actor_words, kind_word};
 
 /// Busy share, minutes past the shift and minutes held up of each worker and of the crew as a whole.
 pub(super) fn workers(to: &mut Measures, catalogue: &Catalogue) {
@@ -76,14 +76,16 @@ pub(super) fn workers(to: &mut Measures, catalogue: &Catalogue) {
     );
 }
 
-/// How much of the run each belt moves with something on it, and stands.
+/// How much of the run each belt and accumulator moves with something on it, and how long a belt stands.
 pub(super) fn belts(to: &mut Measures, catalogue: &Catalogue) {
-    for actor in of_kind(catalogue, ActorKind::Belt) {
+    let belts = of_kind(catalogue, ActorKind::Belt);
+    for actor in belts.chain(of_kind(catalogue, ActorKind::Accumulator)) {
         let name = &catalogue.actors[actor].name;
+        let kind = catalogue.actors[actor].kind;
         let at = &actor_words(&catalogue.actors[actor]);
         to.add(
             plain(
-                format!("belt.{name}.moving_share"),
+                format!("{}.{name}.moving_share", kind_word(kind)),
                 at,
                 format!("Share of the run in which {at} moves with something on it"),
                 "share",
@@ -93,6 +95,10 @@ pub(super) fn belts(to: &mut Measures, catalogue: &Catalogue) {
                 ratio(moving as f64, m.record.run_us as f64)
             },
         );
+        if kind == ActorKind::Accumulator {
+            // A loop waits for nobody.
+            continue;
+        }
         to.add(
             plain(
                 format!("belt.{name}.stopped_min"),

@@ -6,6 +6,7 @@
 mod carts;
 mod crew;
 mod draws;
+mod fittings;
 mod floor;
 mod trouble;
 mod whole;
@@ -14,7 +15,8 @@ use scullery_engine::ended::Ended;
 use scullery_engine::watch::Catalogue;
 use scullery_scenario::plan::Plan;
 
-use crate::money::Amounts;
+use crate::money::{Amounts, amounts};
+use crate::quarters::{self, Quarter};
 use crate::record::MealRecord;
 
 pub(crate) use whole::RESOURCES;
@@ -37,7 +39,7 @@ pub struct MeasureInfo {
 }
 
 /// One meal, as measures read it.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub struct Meal<'a> {
     /// What was seen.
     pub record: &'a MealRecord,
@@ -45,6 +47,25 @@ pub struct Meal<'a> {
     pub ended: &'a Ended,
     /// What it took.
     pub amounts: Amounts,
+    /// What each machine drew, quarter hour by quarter hour.
+    pub quarters: Vec<Vec<Quarter>>,
+}
+
+impl<'a> Meal<'a> {
+    /// One meal of this plan, with what it took.
+    pub fn of(
+        plan: &Plan,
+        catalogue: &Catalogue,
+        record: &'a MealRecord,
+        ended: &'a Ended,
+    ) -> Meal<'a> {
+        Meal {
+            record,
+            ended,
+            amounts: amounts(plan, catalogue, record, ended),
+            quarters: quarters::by_machine(plan, catalogue, record, ended),
+        }
+    }
 }
 
 type Reading = Box<dyn Fn(&Meal<'_>) -> Option<f64> + Send + Sync>;
@@ -65,7 +86,8 @@ impl Measures {
         floor::drop_offs(&mut it, catalogue);
         floor::places(&mut it, catalogue);
         floor::machines(&mut it, plan, catalogue);
-        draws::machines(&mut it, plan, catalogue);
+        draws::machines(&mut it, catalogue);
+        fittings::fittings(&mut it, plan, catalogue);
         crew::workers(&mut it, catalogue);
         crew::belts(&mut it, catalogue);
         floor::stock(&mut it, plan, catalogue);

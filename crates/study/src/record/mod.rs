@@ -43,7 +43,7 @@ pub struct MealRecord {
     pub places: Vec<PlaceRecord>,
     /// Waits, one entry a place.
     pub waits: Vec<WaitRecord>,
-    /// One entry a worker, machine or belt.
+    /// One entry a worker, machine, belt or accumulator.
     pub actors: Vec<ActorRecord>,
     /// One entry a running count.
     pub counts: Vec<CountRecord>,
@@ -87,7 +87,7 @@ impl Setting {
             belt: catalogue
                 .actors
                 .iter()
-                .map(|a| a.kind == ActorKind::Belt)
+                .map(|a| matches!(a.kind, ActorKind::Belt | ActorKind::Accumulator))
                 .collect(),
             workers: catalogue
                 .actors

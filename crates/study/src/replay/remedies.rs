@@ -14,7 +14,6 @@ use crate::gathered::Row;
 use crate::intervals::mean;
 use crate::lunches::{Arrangement, lunches};
 use crate::measures::Meal;
-use crate::money::amounts;
 use crate::paired::{MeanDifference, mean_difference};
 use crate::replicate::meal;
 
@@ -270,12 +269,8 @@ impl Trial<'_> {
         let plan = steady(&arrangement.plan);
         let (ended, record) = meal(&plan, self.how.seed, 1).map_err(|fault| fault.to_string())?;
         let number = arrangement.measures.find(self.measure);
-        let amounts = amounts(&plan, &arrangement.catalogue, &record, &ended);
-        let values = arrangement.measures.read(&Meal {
-            record: &record,
-            ended: &ended,
-            amounts,
-        });
+        let meal = Meal::of(&plan, &arrangement.catalogue, &record, &ended);
+        let values = arrangement.measures.read(&meal);
         Ok(number.and_then(|number| values[number]))
     }
 

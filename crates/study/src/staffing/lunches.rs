@@ -10,7 +10,6 @@ use scullery_scenario::plan::{Plan, Side, Target};
 
 use crate::deciding::share::Zone;
 use crate::measures::{Meal, Measures};
-use crate::money::amounts;
 use crate::record::{MealRecord, Recorder};
 use crate::search::{Asked, Kitchen, Lunch, Seen};
 
@@ -126,13 +125,7 @@ pub fn each_lunch(
         let ended = run(&plan.line, &tape, &mut floor, &mut recorder)?;
         let record = recorder.finish(&ended);
         let finished = matches!(ended.how, How::AllClean | How::StatedEnd);
-        let values = finished.then(|| {
-            measures.read(&Meal {
-                record,
-                ended: &ended,
-                amounts: amounts(plan, &catalogue, record, &ended),
-            })
-        });
+        let values = finished.then(|| measures.read(&Meal::of(plan, &catalogue, record, &ended)));
         let targets = (plan.targets.iter().zip(&numbers)).map(|(target, number)| {
             let (Some(values), Some(number)) = (&values, *number) else {
                 return Seen::Never;

@@ -87,7 +87,8 @@ fn stands_free(floor: &mut Floor, line: &Line, w: u8) {
     if floor.crew.posts.get(stands).is_some_and(|p| p.gives_notice) {
         stands_ready(floor, line, stands);
     }
-    looks_again_after_the_stay(floor, w);
+    let comes_by = comes_by(floor, line, w);
+    looks_again(floor, w, comes_by);
     if !floor.telling.on {
         return;
     }
@@ -112,13 +113,28 @@ pub(super) fn stuck(floor: &Floor, line: &Line, w: u8) -> Option<PlaceId> {
     }
 }
 
-/// Nothing else may happen when the shortest stay is over: look again then.
-fn looks_again_after_the_stay(floor: &mut Floor, w: u8) {
-    if let Some(until) = stays_until(floor, w) {
+/// Nothing else may happen when the shortest stay is over, or when a tray on a loop comes by: look again then.
+fn looks_again(floor: &mut Floor, w: u8, comes_by: Option<SimTime>) {
+    let at = [stays_until(floor, w), comes_by]
+        .into_iter()
+        .flatten()
+        .min();
+    if let Some(at) = at {
         let no = floor.crew_no();
         let slot = SLOTS_A_WORKER * u32::from(w) + TASK;
-        floor.set(no, slot, Phase::Clock, until);
+        floor.set(no, slot, Phase::Clock, at);
     }
+}
+
+/// When the next tray on a loop comes within reach of this free worker, who would take it.
+fn comes_by(floor: &mut Floor, line: &Line, w: u8) -> Option<SimTime> {
+    let stands = floor.crew.workers[usize::from(w)].stands;
+    let post = floor.crew.posts.get(usize::from(stands))?;
+    let Some(Post::Scrapping(i)) = post.what.filter(|_| post.by_a_loop) else {
+        return None;
+    };
+    let comes_in = scrapping::comes_in(floor, line, i)?;
+    (choice(floor, line, w) == Some(stands)).then(|| floor.now + comes_in)
 }
 
 /// The first post on this worker's list that calls and has a place free. Within the shortest stay no other post calls;
@@ -209,7 +225,7 @@ fn put_down_and_go(floor: &mut Floor, line: &Line) -> bool {
             become_free(floor, w);
             went = true;
         } else {
-            looks_again_after_the_stay(floor, w);
+            looks_again(floor, w, None);
         }
     }
     went

@@ -132,6 +132,8 @@ struct PostState {
     idle: u32,
     /// Somebody upstream acts on it when a free worker stands here.
     gives_notice: bool,
+    /// Trays come by here on a loop.
+    by_a_loop: bool,
 }
 
 #[derive(Clone, Debug, Default)]
@@ -257,6 +259,16 @@ fn clean_side(line: &Line, post: Post) -> bool {
     }
 }
 
+/// Whether trays come by here on a loop.
+fn by_a_loop(line: &Line, post: Post) -> bool {
+    let Post::Scrapping(i) = post else {
+        return false;
+    };
+    let from = &line.scrapping[usize::from(i)].from;
+    from.iter()
+        .any(|from| matches!(from, TraysFrom::Accumulator { .. }))
+}
+
 /// Whether a belt that advances on demand acts on it when a free worker stands here.
 fn gives_notice(line: &Line, post: Post) -> bool {
     match post {
@@ -312,6 +324,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
                     clean_side: clean_side(line, call.post),
                     places: places(line, call.post),
                     gives_notice: gives_notice(line, call.post),
+                    by_a_loop: by_a_loop(line, call.post),
                     ..PostState::default()
                 });
                 crew.posts.len() - 1

@@ -3,9 +3,10 @@
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
 use crate::line::{Line, RacksTo, lane};
-use crate::time::Span;
+use crate::time::{SimTime, Span};
 
-use super::{PATIENCE, POWER, STARTS};
+use super::tank::{self, Refill};
+use super::{MachineKind, PATIENCE, POWER, REFILLED, STARTS, flight};
 
 /// When a machine runs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -18,6 +19,8 @@ pub enum Control {
         racks: u32,
         /// ... or one has waited there so long ...
         longest_wait: Option<Span>,
+        /// ... or what waits would keep the machine busy so long ...
+        work: Option<Span>,
         // ... or nothing more can come.
     },
 }
@@ -45,9 +48,12 @@ pub(super) fn control(floor: &mut Floor, line: &Line, i: u8) {
     let spec = &line.machines[usize::from(i)];
     let no = floor.machine_no(i);
     let now = floor.now;
-    let on_lane = lane::len(floor, spec.from);
+    tank::begin(floor, line, i);
+    let on_lane = spec.from.map_or(0, |from| lane::len(floor, from));
+    let (loose, _) = flight::waiting(floor, line, i);
     let state = &floor.machines[usize::from(i)];
     let empty = on_lane == 0
+        && loose == 0
         && state.inside.is_empty()
         && state.in_hand.is_empty()
         && state.tunnel.is_empty();
@@ -62,8 +68,10 @@ pub(super) fn control(floor: &mut Floor, line: &Line, i: u8) {
                 floor.machines[usize::from(i)].halted = [None; 2];
                 floor.clear(no, STARTS);
                 floor.clear(no, PATIENCE);
+                floor.clear(no, REFILLED);
             }
         }
+        (Power::On, _) if state.refill == Refill::Going => {}
         // Down: looked at again when it goes on.
         (Power::On, Running::No) if state.stops.is_down() => floor.clear(no, PATIENCE),
         (Power::On, Running::No) => {
@@ -72,8 +80,9 @@ pub(super) fn control(floor: &mut Floor, line: &Line, i: u8) {
                 Control::HoldAndRun {
                     racks,
                     longest_wait,
+                    work,
                 } => {
-                    let since = lane::longest_here(floor, spec.from);
+                    let since = longest_here(floor, line, i);
                     let waited = match (since, longest_wait) {
                         (Some(since), Some(most)) => {
                             floor.set(
@@ -89,10 +98,12 @@ pub(super) fn control(floor: &mut Floor, line: &Line, i: u8) {
                             false
                         }
                     };
-                    on_lane > 0
+                    let enough = work.is_some_and(|work| work_waiting(floor, line, i) >= work);
+                    (on_lane > 0 || loose > 0)
                         && (on_lane >= racks
                             || waited
-                            || nothing_more_comes(floor, line, spec.from))
+                            || enough
+                            || nothing_more_comes(floor, line, i))
                 }
             };
             if starts {
@@ -148,13 +159,44 @@ pub(super) fn go_on(floor: &mut Floor, i: u8) {
     }
 }
 
-/// Whether nothing can come onto the lane any more.
-pub(super) fn nothing_more_comes(floor: &Floor, line: &Line, lane: u8) -> bool {
+/// Since when what has been waiting longest for this machine waits.
+fn longest_here(floor: &Floor, line: &Line, i: u8) -> Option<SimTime> {
+    let on_lane = line.machines[usize::from(i)]
+        .from
+        .and_then(|from| lane::longest_here(floor, from));
+    let tables = line.racking.iter().zip(&floor.racking);
+    let loose = tables
+        .filter(|(spec, _)| spec.to == RacksTo::Machine(i))
+        .filter_map(|(_, state)| state.longest_ready());
+    loose.chain(on_lane).min()
+}
+
+/// How long what waits would keep the machine busy.
+fn work_waiting(floor: &Floor, line: &Line, i: u8) -> Span {
+    let spec = &line.machines[usize::from(i)];
+    let on_lane = spec.from.map_or(0, |from| lane::len(floor, from));
+    let racks_s = f64::from(on_lane) * 3600.0 / spec.racks_per_h().max(1e-9);
+    let loose = match spec.kind {
+        MachineKind::Flight { speed_mm_min, .. } => {
+            let (_, long) = flight::waiting(floor, line, i);
+            Span::from_us((long / i64::from(speed_mm_min.max(1))) as u64)
+        }
+        _ => Span::NONE,
+    };
+    loose + Span::from_s(racks_s)
+}
+
+/// Whether nothing can come to this machine any more.
+fn nothing_more_comes(floor: &Floor, line: &Line, i: u8) -> bool {
+    let from = line.machines[usize::from(i)].from;
+    let tables = line.racking.iter().zip(&floor.racking);
     floor.rush_over
-        && line
-            .racking
-            .iter()
-            .zip(&floor.racking)
-            .filter(|(spec, _)| spec.to == RacksTo::Lane(lane))
+        && tables
+            .filter(|(spec, _)| from.is_some_and(|from| spec.to == RacksTo::Lane(from)))
             .all(|(_, state)| !state.holds_pieces(&floor.racks))
+}
+
+/// Whether the machine looks at what waits for it before it starts.
+pub(crate) fn is_hold_and_run(line: &Line, i: u8) -> bool {
+    line.machines[usize::from(i)].control != Control::RunsThroughout
 }

@@ -5,7 +5,8 @@ use crate::line::floor::Floor;
 use crate::line::{Line, lane};
 
 use super::control::{Power, Running};
-use super::{Chamber, MachineKind};
+use super::tank::Refill;
+use super::{Chamber, MachineKind, flight, passage};
 
 /// Work at the load end.
 #[derive(Clone, Debug, PartialEq)]
@@ -19,19 +20,24 @@ pub struct Loading {
 }
 
 /// Whether a rack that came to the end of the feeding lane now would be taken at once.
-pub(crate) fn takes_now(floor: &Floor, i: u8) -> bool {
+pub(crate) fn takes_now(floor: &Floor, line: &Line, i: u8) -> bool {
     let state = &floor.machines[usize::from(i)];
     if state.power != Power::On
         || state.running != Running::Yes
         || state.stops.is_down()
+        || state.refill != Refill::No
         || !state.in_hand.is_empty()
     {
         return false;
     }
-    if state.is_door {
-        state.chamber == Chamber::Empty && state.inside.is_empty()
-    } else {
-        !state.tunnel.lies_at_end() && state.tunnel.can_land(0)
+    let spec = &line.machines[usize::from(i)];
+    if state.next_in > floor.now || !passage::is_hot(state, spec, floor.now) {
+        return false;
+    }
+    match spec.kind {
+        MachineKind::Door { .. } => state.chamber == Chamber::Empty && state.inside.is_empty(),
+        MachineKind::Conveyor { .. } => !state.tunnel.lies_at_end() && state.tunnel.can_land(0),
+        MachineKind::Flight { .. } => flight::is_clear(state, flight::rack_length(spec)),
     }
 }
 
@@ -43,6 +49,7 @@ pub(crate) fn waiting(floor: &mut Floor, line: &Line, i: u8) -> u32 {
         || state.power != Power::On
         || state.running != Running::Yes
         || state.stops.is_down()
+        || state.refill != Refill::No
         || !state.in_hand.is_empty()
     {
         return 0;
@@ -50,10 +57,9 @@ pub(crate) fn waiting(floor: &mut Floor, line: &Line, i: u8) -> u32 {
     if state.is_door && state.chamber != Chamber::Empty {
         return 0;
     }
-    if lane::at_end(floor, spec.from).is_some() {
-        lane::len(floor, spec.from)
-    } else {
-        0
+    match spec.from {
+        Some(from) if lane::at_end(floor, from).is_some() => lane::len(floor, from),
+        _ => 0,
     }
 }
 
@@ -63,10 +69,11 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8) -> Option<f64> {
     let loading = spec.loading.as_ref()?;
     let batch = match spec.kind {
         MachineKind::Door { batch, .. } => batch,
-        MachineKind::Conveyor { .. } => 1,
+        MachineKind::Conveyor { .. } | MachineKind::Flight { .. } => 1,
     };
+    let from = spec.from?;
     for k in 0..batch {
-        let Some(rack) = lane::take(floor, line, spec.from, k > 0) else {
+        let Some(rack) = lane::take(floor, line, from, k > 0) else {
             break;
         };
         floor.machines[usize::from(i)].in_hand.push(rack);

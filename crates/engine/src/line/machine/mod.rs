@@ -1,38 +1,50 @@
-//! A dish machine: door type or rack conveyor, fed by one lane, run throughout or by hold-and-run.
+//! A dish machine: door type, rack conveyor or flight type, run throughout or by hold-and-run.
 
 use crate::calendar::Phase;
 use crate::dist::Dist;
 use crate::line::floor::Floor;
-use crate::line::mover::{Ending, Mover, UNITS_PER_MM};
-use crate::line::{AfterStop, Line, RacksTo, Stands, Stop, clean_end, stops, trouble};
+use crate::line::mover::{Ending, Mover};
+use crate::line::{AfterStop, Line, RacksTo, Stands, Stop, stops, trouble};
 use crate::sampler::Sampler;
 use crate::streams::{Keyed, name_key};
 use crate::time::{SimTime, Span};
-use crate::watch::State as S;
 
 mod control;
+mod dosing;
+mod flight;
+mod hot_water;
 mod loading;
 mod passage;
 mod rinse;
+mod shown;
+mod tank;
 
 pub use control::Control;
+pub(crate) use control::is_hold_and_run;
+pub use dosing::Dosing;
+pub(crate) use dosing::{fill_up, is_low};
+pub(crate) use flight::{accepts, place};
+pub use hot_water::HotWater;
 pub use loading::Loading;
 pub(crate) use loading::{begin, finish, takes_now, waiting};
 pub(crate) use rinse::rinse_us;
+pub use tank::WaterChange;
 
 use control::{Power, Running, control, go_on, halt};
-use passage::{send_out, take_in};
+use passage::{send_out, take_in, wakes};
 use rinse::Rinse;
+use tank::Refill;
 
-/// A dish machine fed by one lane.
+/// A dish machine.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Machine {
     /// Its name.
     pub name: String,
     /// Door type or rack conveyor.
     pub kind: MachineKind,
-    /// Number of the lane that feeds it.
-    pub from: u8,
+    /// Number of the lane that feeds it with racks; several machines may stand at the end of one lane. `None`: a flight
+    /// machine on which ware is only placed loose.
+    pub from: Option<u8>,
     /// Number of the clean end; `None`: racks leave the line and are back at once.
     pub to: Option<u8>,
     /// When it runs.
@@ -49,9 +61,20 @@ pub struct Machine {
     pub stops: Vec<Stop>,
     /// A worker loads it; `None`: racks run in by themselves.
     pub loading: Option<Loading>,
+    /// What is lost between one rack (a door machine: one batch) and the next, besides the machine's own pace: the loader's
+    /// gap.
+    pub gap: Span,
+    /// Its tank water is changed during the meal.
+    pub tank: Option<WaterChange>,
+    /// Its final rinse comes from a store that is heated up again.
+    pub hot_water: Option<HotWater>,
+    /// Its detergent comes from a reservoir.
+    pub dosing: Option<Dosing>,
+    /// Share of a class's drying time that is left when its blow-dryer has done its work, in thousandths.
+    pub dries_to: u16,
 }
 
-/// Door type or rack conveyor.
+/// Door type, rack conveyor or flight type.
 #[derive(Clone, Debug, PartialEq)]
 pub enum MachineKind {
     /// One batch at a time.
@@ -72,6 +95,19 @@ pub enum MachineKind {
         /// Conveyor speed, mm a minute.
         speed_mm_min: u32,
     },
+    /// A belt through a tunnel on which ware is placed loose, and racks too.
+    Flight {
+        /// Length of the tunnel, mm.
+        tunnel_mm: u32,
+        /// Where the rinse zone begins and ends, mm from the tunnel's mouth.
+        rinse_mm: (u32, u32),
+        /// Belt speed, mm a minute.
+        speed_mm_min: u32,
+        /// Length of belt a piece takes, in thousandths of a millimetre, by class; 0: not placed on it.
+        piece_um: Vec<u32>,
+        /// Length of belt a rack takes, mm.
+        rack_mm: u32,
+    },
 }
 
 const MOVES: u32 = 0;
@@ -79,7 +115,11 @@ const STARTS: u32 = 1;
 const POWER: u32 = 2;
 const STOP: u32 = 3;
 const PATIENCE: u32 = 4;
-pub(crate) const SLOTS: u32 = 5;
+/// Looks again: the loader's gap is over, or the water is hot.
+const WAKES: u32 = 5;
+const CHANGE: u32 = 6;
+const REFILLED: u32 = 7;
+pub(crate) const SLOTS: u32 = 8;
 
 /// What a door machine's chamber is doing.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -115,6 +155,16 @@ pub(crate) struct State {
     starts: u64,
     loads: u64,
     rinse: Rinse,
+    /// No rack goes in before (the loader's gap).
+    next_in: SimTime,
+    /// Length of belt that ware in a loader's hands waits for, in odometer units.
+    wanted: Option<i64>,
+    /// Pieces inside a flight machine.
+    pieces: u32,
+    refill: Refill,
+    tank: tank::State,
+    hot_water: hot_water::State,
+    dosing: dosing::State,
     /// What was left of heating up, and of a start, when the machine went down.
     halted: [Option<Span>; 2],
 }
@@ -131,7 +181,26 @@ impl Machine {
                 speed_mm_min,
                 ..
             } => 60.0 * f64::from(*speed_mm_min) / f64::from((*pitch_mm).max(1)),
+            MachineKind::Flight {
+                rack_mm,
+                speed_mm_min,
+                ..
+            } => 60.0 * f64::from(*speed_mm_min) / f64::from((*rack_mm).max(1)),
         }
+    }
+
+    /// Pieces of a class an hour when the belt of a flight machine is full of them; `None` where they go in racks.
+    pub fn pieces_per_h(&self, class: usize) -> Option<f64> {
+        let MachineKind::Flight {
+            speed_mm_min,
+            piece_um,
+            ..
+        } = &self.kind
+        else {
+            return None;
+        };
+        let each = piece_um.get(class).copied().filter(|&um| um > 0)?;
+        Some(60_000.0 * f64::from(*speed_mm_min) / f64::from(each))
     }
 }
 
@@ -153,6 +222,11 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
         state.luck = root.keyed(name_key(&spec.name) ^ name_key("machine"));
         (state.cycles, state.starts, state.loads) = (0, 0, 0);
         state.rinse = Rinse::default();
+        state.next_in = SimTime::MIDNIGHT;
+        state.wanted = None;
+        state.pieces = 0;
+        state.hot_water.wipe(spec.hot_water.as_ref(), line.starts);
+        state.dosing.wipe(spec.dosing.as_ref());
         state.halted = [None; 2];
         state.start.fit(&spec.start_s);
         if let Some(loading) = &spec.loading {
@@ -180,10 +254,24 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
                     line.starts,
                 );
                 state.tunnel.stopped = true;
-                state.rinse.from = (u64::from(rinse_mm.0) * UNITS_PER_MM) as i64;
-                state.rinse.to = (u64::from(rinse_mm.1) * UNITS_PER_MM) as i64;
+                state.rinse.zone(*rinse_mm);
+            }
+            MachineKind::Flight {
+                tunnel_mm,
+                rinse_mm,
+                speed_mm_min,
+                ..
+            } => {
+                let ending = Ending::Stands;
+                state
+                    .tunnel
+                    .wipe(*tunnel_mm, 0, u32::MAX, ending, *speed_mm_min, line.starts);
+                state.tunnel.stopped = true;
+                state.rinse.zone(*rinse_mm);
             }
         }
+        tank::wipe(floor, line, i as u8);
+        let state = &mut floor.machines[i];
         let at = state.stops.begin(&spec.stops, line.starts);
         floor.set_or_clear(no, STOP, Phase::Clock, at);
         // Switched on before the start: as far as it has got.
@@ -252,10 +340,12 @@ pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
             floor.set_or_clear(no, STOP, Phase::Clock, next);
             match turn {
                 Some(stops::Turn::Stops) => stands(floor, i),
-                Some(stops::Turn::GoesOn(then)) => goes_on(floor, i, then),
+                Some(stops::Turn::GoesOn(then)) => goes_on(floor, line, i, then),
                 None => {}
             }
         }
+        CHANGE => tank::falls_due(floor, line, i),
+        REFILLED => tank::refilled(floor, i),
         _ => {}
     }
 }
@@ -268,22 +358,12 @@ impl State {
         }
     }
 
-    /// What stood goes on, or is run again.
-    fn goes_on(&mut self, then: AfterStop, now: SimTime) {
-        if let Chamber::Halted(length, left) = self.chamber {
-            let left = if then == AfterStop::Resume {
-                left
-            } else {
-                length
-            };
-            self.chamber = Chamber::Cycle(length, now + left);
-        }
-        if then == AfterStop::RunAgain {
-            let gone = self.tunnel.gone();
-            for put in self.tunnel.put_down_at() {
-                self.rinse.passes(put, gone);
-            }
-            self.tunnel.start_anew();
+    /// Whether its drive runs: a door machine's is its cycle.
+    fn drive_runs(&self) -> bool {
+        if self.is_door {
+            matches!(self.chamber, Chamber::Cycle(..))
+        } else {
+            !self.tunnel.stopped && !self.tunnel.lies_at_end()
         }
     }
 }
@@ -295,11 +375,31 @@ fn stands(floor: &mut Floor, i: u8) {
     floor.machines[usize::from(i)].halts(now);
 }
 
-/// It goes on from now on.
-fn goes_on(floor: &mut Floor, i: u8, then: AfterStop) {
+/// It goes on from now on, or what is inside is run again.
+fn goes_on(floor: &mut Floor, line: &Line, i: u8, then: AfterStop) {
     go_on(floor, i);
     let now = floor.now;
-    floor.machines[usize::from(i)].goes_on(then, now);
+    let state = &mut floor.machines[usize::from(i)];
+    if let Chamber::Halted(length, left) = state.chamber {
+        let left = if then == AfterStop::Resume {
+            left
+        } else {
+            length
+        };
+        state.chamber = Chamber::Cycle(length, now + left);
+    }
+    if then == AfterStop::RunAgain {
+        rinse::count_inside(state, &floor.racks);
+        match line.machines[usize::from(i)].kind {
+            MachineKind::Flight { .. } => {
+                let racks = &floor.racks;
+                state
+                    .tunnel
+                    .start_anew_behind(|rack| racks.get(rack).length);
+            }
+            _ => state.tunnel.start_anew(),
+        }
+    }
 }
 
 /// Trouble makes it stand.
@@ -317,12 +417,12 @@ pub(crate) fn hold(floor: &mut Floor, i: u8) {
 }
 
 /// A trouble is over.
-pub(crate) fn let_go(floor: &mut Floor, i: u8, then: AfterStop) {
+pub(crate) fn let_go(floor: &mut Floor, line: &Line, i: u8, then: AfterStop) {
     let now = floor.now;
     let state = &mut floor.machines[usize::from(i)];
     state.tunnel.read(now);
     if state.stops.let_go() {
-        goes_on(floor, i, then);
+        goes_on(floor, line, i, then);
     }
     let no = floor.machine_no(i);
     floor.mark(no);
@@ -357,68 +457,34 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
             let next = [state.tunnel.arrives_in(), state.tunnel.lands_in(0)];
             next.into_iter().flatten().min().map(|span| now + span)
         }
+        MachineKind::Flight { .. } => flight::next(floor, line, i).map(|span| now + span),
     };
-    let blocked = match spec.kind {
-        MachineKind::Door { .. } => state.chamber == Chamber::Washed,
-        MachineKind::Conveyor { .. } => state.tunnel.lies_at_end(),
-    };
-    let shown = if down {
-        S::Down
-    } else {
-        match (state.power, state.running) {
-            (Power::Off, _) => S::Off,
-            (Power::Heating, _) => S::Heating,
-            _ if blocked => S::Stopped,
-            (_, Running::Starting) => S::Starting,
-            (_, Running::No) => {
-                if state.power == Power::Ending {
-                    S::Off
-                } else {
-                    S::Ready
-                }
-            }
-            (_, Running::Yes) => match spec.kind {
-                MachineKind::Conveyor { .. } => S::Washing,
-                MachineKind::Door { .. } if matches!(state.chamber, Chamber::Cycle(..)) => {
-                    S::Washing
-                }
-                MachineKind::Door { .. } => S::Ready,
-            },
-        }
-    };
-    let inside = (state.inside.len() + state.in_hand.len()) as u32 + state.tunnel.len();
-    let because = (shown == S::Stopped)
-        .then(|| {
-            let state = &floor.machines[usize::from(i)];
-            let in_chamber = state.inside.first().copied();
-            let first = in_chamber.or_else(|| state.tunnel.things().next());
-            let to = clean_end::of_rack(floor, line, spec.to, first);
-            to.map(|c| floor.n.clean[usize::from(c)])
-        })
-        .flatten();
-    floor
-        .telling
-        .state(floor.n.machine[usize::from(i)], shown, because);
-    floor.telling.level(floor.n.washing[usize::from(i)], inside);
     floor.set_or_clear(no, MOVES, Phase::End, next);
-    // Running is the drive's: a door machine's is its cycle.
-    let state = &floor.machines[usize::from(i)];
-    let drive_runs = if state.is_door {
-        matches!(state.chamber, Chamber::Cycle(..))
-    } else {
-        runs && !blocked
-    };
+    let drive_runs = floor.machines[usize::from(i)].drive_runs();
     trouble::runs(floor, line, Stands::Machine(i), drive_runs);
+    wakes(floor, line, i);
+    shown::tell(floor, line, i);
     if spec.loading.is_some() {
         floor.mark_crew();
     }
+    if matches!(spec.kind, MachineKind::Flight { .. }) {
+        flight::tell_tables(floor, line, i);
+    }
+    tell_upstream(floor, line, i);
+}
+
+/// Where no rack waits, the table behind is told when one would be taken at once.
+fn tell_upstream(floor: &mut Floor, line: &Line, i: u8) {
+    let Some(from) = line.machines[usize::from(i)].from else {
+        return;
+    };
     if let Some(crate::line::LaneKind::Shelf { room: Some(0) }) =
-        line.lanes.get(usize::from(spec.from)).map(|l| &l.kind)
+        line.lanes.get(usize::from(from)).map(|l| &l.kind)
     {
         for (r, racking) in line.racking.iter().enumerate() {
-            if racking.to == RacksTo::Lane(spec.from)
+            if racking.to == RacksTo::Lane(from)
                 && floor.racking[r].open_racks() > 0
-                && takes_now(floor, i)
+                && takes_now(floor, line, i)
             {
                 let no = floor.racking_no(r as u8);
                 floor.mark(no);

@@ -3,7 +3,7 @@
 use super::open_racks::{lacking_rack, open_rack, put, rackable, space};
 use super::piles::to_rack;
 use crate::line::floor::Floor;
-use crate::line::{Line, MOST_CLASSES, scrapping};
+use crate::line::{Line, MOST_CLASSES, RacksTo, machine, scrapping};
 use crate::time::Span;
 use crate::watch::PlaceId;
 
@@ -38,11 +38,16 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option
     }
     let (p, _, _) = best?;
     let class = spec.piles[p].class.0;
-    if space(floor, i, class) == 0 && !open_rack(floor, line, i, class) {
+    let is_loose = matches!(spec.to, RacksTo::Machine(_));
+    if !is_loose && space(floor, i, class) == 0 && !open_rack(floor, line, i, class) {
         return None;
     }
     let now = floor.now;
-    let most = space(floor, i, class).min(spec.grab.max(1));
+    let most = if is_loose {
+        spec.grab.max(1)
+    } else {
+        space(floor, i, class).min(spec.grab.max(1))
+    };
     let state = &mut floor.racking[usize::from(i)];
     let mut grab = state.spare.pop().unwrap_or_default();
     grab.parts.clear();
@@ -112,6 +117,42 @@ pub(crate) fn finish(floor: &mut Floor, i: u8, worker: u8) {
     }
     let no = floor.racking_no(i);
     floor.mark(no);
+}
+
+/// Places what is in hand and done on the belt of a flight machine, first begun first: all of a grab or none of it.
+pub(super) fn place_loose(floor: &mut Floor, line: &Line, i: u8, m: u8) {
+    let mut k = 0;
+    let mut waits = false;
+    while let Some(grab) = floor.racking[usize::from(i)].grabs.get_mut(k) {
+        if !grab.done {
+            k += 1;
+            continue;
+        }
+        let (class, worker) = (grab.class, grab.worker);
+        let mut parts = std::mem::take(&mut grab.parts);
+        // Nobody puts ware in front of somebody who waits.
+        let placed = !waits && machine::place(floor, line, m, class, &parts);
+        waits |= !placed;
+        if placed {
+            parts.clear();
+        }
+        let state = &mut floor.racking[usize::from(i)];
+        state.grabs[k].parts = parts;
+        if placed {
+            let grab = state.grabs.remove(k);
+            state.spare.push(grab);
+            if let Some(worker) = worker {
+                floor.release(worker);
+            }
+        } else {
+            let because = floor.n.washing[usize::from(m)];
+            state.grabs[k].because = Some(because);
+            if let Some(worker) = worker {
+                floor.hold(worker, because);
+            }
+            k += 1;
+        }
+    }
 }
 
 /// Racks what is in hand and done, first begun first. Whether any piece moved.

@@ -49,6 +49,8 @@ pub struct Racking {
 pub enum RacksTo {
     /// Onto this lane.
     Lane(u8),
+    /// No racks: pieces are placed from the piles straight onto the belt of this flight machine.
+    Machine(u8),
     /// Off the line, as clean as they will get; the racks are back at once.
     Leave,
 }
@@ -116,6 +118,24 @@ impl State {
 
     pub(crate) fn open_racks(&self) -> u32 {
         self.open.len() as u32
+    }
+
+    /// What waits on piles that may be washed, and what is in hand: class and pieces.
+    pub(crate) fn ready(&self) -> impl Iterator<Item = (u8, u32)> + '_ {
+        let piles = self.piles.iter().filter(|p| p.released);
+        let in_hand = self.grabs.iter().map(|g| {
+            let pieces = g.parts.iter().map(|&(_, n)| u32::from(n)).sum();
+            (g.class, pieces)
+        });
+        piles.map(|p| (p.class, p.count)).chain(in_hand)
+    }
+
+    /// Since when the piece that has waited longest on a pile that may be washed lies there.
+    pub(crate) fn longest_ready(&self) -> Option<crate::time::SimTime> {
+        let piles = self.piles.iter().filter(|p| p.released);
+        piles
+            .filter_map(|p| p.parts.front().map(|&(_, _, since)| since))
+            .min()
     }
 
     pub(crate) fn has_held(&self) -> bool {
@@ -215,5 +235,13 @@ pub(crate) fn lacking(floor: &Floor, line: &Line, route: PiecesTo, class: u8) ->
 #[inline(never)]
 pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     piles::release(floor, line, i);
+    if let RacksTo::Machine(m) = line.racking[usize::from(i)].to {
+        grabs::place_loose(floor, line, i, m);
+        let no = floor.machine_no(m);
+        if crate::line::machine::is_hold_and_run(line, m) {
+            floor.mark(no);
+        }
+        return;
+    }
     while grabs::place(floor, line, i) | open_racks::send(floor, line, i) {}
 }

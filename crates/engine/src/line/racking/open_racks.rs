@@ -3,7 +3,7 @@
 use super::piles::pile_of;
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
-use crate::line::{ClassId, Line, RacksTo, lane};
+use crate::line::{ClassId, Line, RacksTo, lane, machine};
 use crate::watch::{PlaceId, Step};
 
 #[derive(Clone, Copy, Debug)]
@@ -77,6 +77,9 @@ pub(super) fn open_rack(floor: &mut Floor, line: &Line, i: u8, class: u8) -> boo
 
 /// Why no rack can be had for a class: none empty, no place to stand one, or the lane is full.
 pub(super) fn lacking_rack(floor: &Floor, line: &Line, i: u8, class: u8) -> PlaceId {
+    if let RacksTo::Machine(m) = line.racking[usize::from(i)].to {
+        return floor.n.washing[usize::from(m)];
+    }
     let state = &floor.racking[usize::from(i)];
     let waits_for_lane = state.open.iter().any(|o| {
         let rack = floor.racks.get(o.rack);
@@ -119,7 +122,8 @@ pub(super) fn send(floor: &mut Floor, line: &Line, i: u8) -> bool {
         let leaves = (full || open.due || last)
             && match spec.to {
                 RacksTo::Leave => true,
-                RacksTo::Lane(l) => lane::has_room(floor, l),
+                RacksTo::Lane(l) => lane::has_room(floor, line, l),
+                RacksTo::Machine(_) => false,
             };
         if !leaves {
             k += 1;
@@ -134,7 +138,7 @@ pub(super) fn send(floor: &mut Floor, line: &Line, i: u8) -> bool {
         floor.clear(no, open.place);
         floor.telling.level(floor.n.open[usize::from(i)], standing);
         match spec.to {
-            RacksTo::Leave => floor.rack_clean_and_free(open.rack),
+            RacksTo::Leave | RacksTo::Machine(_) => floor.rack_clean_and_free(open.rack),
             RacksTo::Lane(l) => lane::put(floor, line, l, open.rack),
         }
         floor.mark_scrapping();
@@ -159,6 +163,9 @@ pub(super) fn space(floor: &Floor, i: u8, class: u8) -> u32 {
 }
 
 pub(super) fn rackable(floor: &Floor, line: &Line, i: u8, class: u8) -> bool {
+    if let RacksTo::Machine(m) = line.racking[usize::from(i)].to {
+        return machine::accepts(floor, m);
+    }
     space(floor, i, class) > 0
         || (!floor.racking[usize::from(i)].places_free.is_empty()
             && floor.racks.kind_for(line, ClassId(class)).is_some())

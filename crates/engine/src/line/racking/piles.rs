@@ -123,7 +123,7 @@ pub(super) fn release(floor: &mut Floor, line: &Line, i: u8) {
         let rush_over = pile.held_back.contains(&Release::RushOver) && others_empty();
         let lane_below = pile.held_back.iter().any(|r| match (r, spec.to) {
             (Release::LaneBelow(racks), RacksTo::Lane(l)) => lane::len(floor, l) < *racks,
-            (Release::LaneBelow(_), RacksTo::Leave) => true,
+            (Release::LaneBelow(_), RacksTo::Leave | RacksTo::Machine(_)) => true,
             (Release::RushOver | Release::From(_), _) => false,
         });
         let it = &mut floor.racking[usize::from(i)].piles[p];

@@ -1,0 +1,84 @@
+//! Racking tables and lanes of a random line.
+
+use scullery_engine::line::*;
+use scullery_engine::time::Span;
+
+use super::{Shape, speeds, stops};
+use crate::properties::dice::Dice;
+
+pub(super) fn racking(line: &mut Line, shape: &Shape, dice: &mut Dice) {
+    for r in 0..shape.racking {
+        let to = match shape.machines {
+            0 => RacksTo::Leave,
+            machines => {
+                let m = r.min(machines - 1);
+                let machine = &line.machines[usize::from(m)];
+                if matches!(machine.kind, MachineKind::Flight { .. }) && !dice.once_in(3) {
+                    RacksTo::Machine(m)
+                } else {
+                    RacksTo::Lane(machine.from.unwrap_or(m))
+                }
+            }
+        };
+        let mut piles = Vec::new();
+        for class in 0..shape.classes {
+            if dice.once_in(2) {
+                let held_back = match dice.upto(5) {
+                    5 => vec![Release::LaneBelow(dice.between(1, 3)), Release::RushOver],
+                    4 => vec![
+                        Release::From(shape.starts + Span::from_s(f64::from(dice.upto(1_500)))),
+                        Release::RushOver,
+                    ],
+                    _ => vec![],
+                };
+                piles.push(Pile {
+                    class: ClassId(class),
+                    // Held back where there is room for nothing makes no sense and is refused.
+                    room: dice
+                        .once_in(2)
+                        .then(|| dice.upto(12).max(u32::from(!held_back.is_empty()))),
+                    piece_s: dice.secs(4),
+                    held_back,
+                });
+            }
+        }
+        line.racking.push(Racking {
+            name: format!("racking {r}"),
+            open_racks: dice.between(1, 4),
+            limit: dice
+                .once_in(2)
+                .then(|| Span::from_s(f64::from(dice.between(1, 400)))),
+            to,
+            places: dice.between(1, 2),
+            grab: dice.between(1, 8),
+            piles,
+            variation: dice.factor(),
+        });
+    }
+}
+
+pub(super) fn lanes(line: &mut Line, shape: &Shape, dice: &mut Dice) {
+    for l in 0..shape.machines {
+        let kind = if dice.once_in(2) {
+            LaneKind::Rollers {
+                length_mm: dice.between(500, 4_000),
+                rack_mm: 500,
+                speed: speeds(shape.starts, dice),
+            }
+        } else {
+            LaneKind::Shelf {
+                room: dice.once_in(2).then(|| dice.upto(5)),
+            }
+        };
+        let mut stops = stops(shape.starts, dice);
+        if matches!(kind, LaneKind::Shelf { .. }) {
+            // Nothing on a shelf moves: stops are refused.
+            stops.clear();
+        }
+        line.lanes.push(Lane {
+            name: format!("lane {l}"),
+            kind,
+            stops,
+        });
+    }
+}

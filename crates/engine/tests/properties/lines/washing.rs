@@ -1,0 +1,135 @@
+//! Machines, clean ends and carts of a random line.
+
+use scullery_engine::line::*;
+use scullery_engine::time::Span;
+
+use super::{Shape, stops};
+use crate::properties::dice::Dice;
+
+pub(super) fn machines(line: &mut Line, shape: &Shape, dice: &mut Dice) {
+    for m in 0..shape.machines {
+        let tunnel_mm = dice.between(500, 3_000);
+        let rinse_from = dice.upto(tunnel_mm);
+        let kind = if dice.once_in(4) {
+            MachineKind::Flight {
+                tunnel_mm,
+                rinse_mm: (rinse_from, dice.between(rinse_from, tunnel_mm)),
+                speed_mm_min: dice.between(500, 3_000),
+                piece_um: (0..shape.classes)
+                    .map(|_| dice.between(5_000, 60_000))
+                    .collect(),
+                rack_mm: dice.between(300, 600),
+            }
+        } else if dice.once_in(2) {
+            MachineKind::Conveyor {
+                pitch_mm: dice.between(400, 700),
+                tunnel_mm,
+                rinse_mm: (rinse_from, dice.between(rinse_from, tunnel_mm)),
+                speed_mm_min: dice.between(500, 3_000),
+            }
+        } else {
+            MachineKind::Door {
+                batch: dice.between(1, 3),
+                cycle_s: dice.dist(60.0),
+            }
+        };
+        // A number the lane cannot hold is refused.
+        // Two machines may stand at the end of one lane on which racks wait.
+        let shares = line.lanes[0].room() != Some(0) && dice.once_in(4);
+        let from = if shares { 0 } else { m };
+        let most = line.lanes[usize::from(from)].room().unwrap_or(6).min(6);
+        let control = if most > 0 && dice.once_in(2) {
+            Control::HoldAndRun {
+                racks: dice.between(1, most),
+                longest_wait: dice.once_in(2).then(|| dice.span(400)),
+                work: dice.once_in(3).then(|| dice.span(300)),
+            }
+        } else {
+            Control::RunsThroughout
+        };
+        let on_at = shape.starts + dice.span(300);
+        let heat_up = dice.span(300);
+        line.machines.push(Machine {
+            name: format!("machine {m}"),
+            kind,
+            from: Some(from),
+            to: (shape.clean_ends > 0).then(|| dice.upto(u32::from(shape.clean_ends) - 1) as u8),
+            control,
+            on_at,
+            off_at: dice
+                .once_in(8)
+                .then(|| on_at + heat_up + Span::from_s(f64::from(dice.between(1, 3_000)))),
+            heat_up,
+            start_s: dice.dist(20.0),
+            stops: stops(shape.starts, dice),
+            // Where no rack can wait nobody can load one: refused.
+            loading: (most > 0 && dice.once_in(2)).then(|| Loading {
+                rack_s: dice.secs(20),
+                variation: dice.factor(),
+                places: dice.between(1, 2),
+            }),
+            gap: if dice.once_in(4) {
+                dice.span(20)
+            } else {
+                Span::NONE
+            },
+            tank: dice.once_in(4).then(|| WaterChange {
+                at: vec![shape.starts + dice.span(2_000)],
+                every_racks: dice.once_in(2).then(|| dice.between(1, 9)),
+                drain_and_fill: dice.span(200),
+                heat: dice.span(200),
+            }),
+            hot_water: dice.once_in(4).then(|| HotWater {
+                store_ul: u64::from(dice.between(1, 20)) * 500_000,
+                rack_ul: u64::from(dice.between(1, 6)) * 500_000,
+                recovers_ul_per_h: u64::from(dice.between(50, 500)) * 1_000_000,
+            }),
+            dosing: dice.once_in(4).then(|| Dosing {
+                reservoir_mg: u64::from(dice.between(10, 500)),
+                rack_mg: u64::from(dice.between(1, 40)),
+                warns_below_mg: u64::from(dice.between(1, 60)),
+            }),
+            dries_to: dice.pick(&[1000, 1000, 400]),
+        });
+    }
+}
+
+pub(super) fn clean_ends(line: &mut Line, shape: &Shape, dice: &mut Dice) {
+    for c in 0..shape.clean_ends {
+        line.clean_ends.push(CleanEnd {
+            name: format!("clean end {c}"),
+            places: dice.once_in(2).then(|| dice.between(1, 4)),
+            // At least what a worker has in one grab.
+            pieces: dice.once_in(2).then(|| dice.between(8, 30)),
+            by_hand: dice.once_in(2),
+            workers: dice.between(1, 2),
+            variation: dice.factor(),
+            back: if dice.once_in(2) {
+                Back::Trips {
+                    of: dice.between(1, 3),
+                    lasts: dice.span(60),
+                }
+            } else {
+                Back::After(dice.span(90))
+            },
+        });
+    }
+}
+
+pub(super) fn delivery(line: &mut Line, shape: &Shape, dice: &mut Dice) {
+    if !shape.delivery {
+        return;
+    }
+    let below = line
+        .classes
+        .iter()
+        .map(|_| dice.once_in(2).then(|| dice.between(1, 30)));
+    line.delivery = Some(Delivery {
+        name: "runner".into(),
+        below: below.collect(),
+        carts: dice.between(1, 3),
+        cart_pieces: dice.between(1, 20),
+        trip: dice.span(120),
+        variation: dice.factor(),
+    });
+}

@@ -32,6 +32,7 @@ mod laws {
     mod racks;
     mod reuse;
     mod servery;
+    mod short;
     mod taking;
     mod trouble;
 }

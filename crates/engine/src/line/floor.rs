@@ -172,6 +172,10 @@ impl Floor {
         self.marked |= 1 << element;
     }
 
+    pub(crate) fn mark_servery(&mut self) {
+        self.marked |= 1;
+    }
+
     pub(crate) fn mark_crew(&mut self) {
         self.marked |= 1 << (self.elements.len() - 1);
     }

@@ -68,6 +68,8 @@ impl Tape {
             drop_off: kind.drop_off,
             carts: kind.carts.unwrap_or(NO_CARTS),
             sits: false,
+            loose: kind.loose,
+            seat_wait_s: 0,
             begins: load.covers,
             ends: true,
             pieces: pieces(&kind.pieces, draws.pieces, n),

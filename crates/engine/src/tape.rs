@@ -123,7 +123,15 @@ impl Tape {
         self.draw_instants(demand);
         self.draw_diners(demand);
         self.draw_loads(demand);
+        self.put_in_order();
+    }
 
+    /// Takes up a meal that was drawn before: these diners, in the order in which they were drawn, and the luck that
+    /// belongs to no diner of the meal `repeat` of the study with this seed.
+    pub fn take_up(&mut self, seed: u64, repeat: u64, diners: &[Diner]) {
+        self.root = Root::new(seed, repeat);
+        self.diners.clear();
+        self.diners.extend(diners.iter().take(MOST_DINERS));
         self.put_in_order();
     }
 
@@ -177,7 +185,9 @@ impl Tape {
         self.instants.clear();
         let day = self.day_factor(&demand.days);
         match &demand.covers {
-            Covers::Instants(at) => self.instants.extend(at.iter().take(MOST_DINERS)),
+            Covers::Instants(at) | Covers::CameAt(at) => {
+                self.instants.extend(at.iter().take(MOST_DINERS))
+            }
             Covers::PerInterval {
                 edges,
                 counts,
@@ -247,7 +257,7 @@ impl Tape {
             }
         );
         let parties = match demand.covers {
-            Covers::Instants(_) => None,
+            Covers::Instants(_) | Covers::CameAt(_) => None,
             Covers::PerInterval { .. } => demand.parties.as_ref(),
         };
         let draws = DinerDraws::new(self.root);
@@ -276,8 +286,14 @@ impl Tape {
                 let later = Span::from_us(apart.us() * member as u64);
                 let law = &self.samplers;
                 let ready = draws.sits_down(law, first, at);
-                let (diner, seated) =
-                    draws.diner(demand, law, (covers, first), (at, ready), later, &mut self.seats);
+                let (diner, seated) = draws.diner(
+                    demand,
+                    law,
+                    (covers, first),
+                    (at, ready),
+                    later,
+                    &mut self.seats,
+                );
                 let kind = &demand.kinds[usize::from(diner.kind)];
                 if kind.courses.is_empty() {
                     self.seats
@@ -310,7 +326,7 @@ impl Demand {
     /// Mean size of a party.
     pub fn mean_party(&self) -> f64 {
         let parties = match self.covers {
-            Covers::Instants(_) => None,
+            Covers::Instants(_) | Covers::CameAt(_) => None,
             Covers::PerInterval { .. } => self.parties.as_ref(),
         };
         parties.map_or(1.0, |p| {
@@ -336,8 +352,7 @@ impl Samplers {
         }
         self.factor.fit(&demand.work_factor);
         self.waste.fit(&demand.waste_kg);
-        self.away
-            .resize_with(demand.kinds.len(), Sampler::default);
+        self.away.resize_with(demand.kinds.len(), Sampler::default);
         for (sampler, kind) in self.away.iter_mut().zip(&demand.kinds) {
             if let Some(away) = &kind.away {
                 sampler.fit(&away.min);
@@ -422,25 +437,34 @@ impl DinerDraws {
         let kind = &demand.kinds[kind_no];
         let pieces = pieces(&kind.pieces, self.pieces, n);
         let brings = pieces.iter().any(|&n| n > 0);
-        let seated = if kind.sits && brings {
+        // Who is seen coming back had a seat: when they had to wait for it is not known.
+        let came_at = matches!(demand.covers, Covers::CameAt(_));
+        let seated = if kind.sits && brings && !came_at {
             seats.take(ready)
         } else {
             ready
         };
-        let comes = match &kind.away {
-            Some(away) if self.back.uniform(n) >= away.back_share => SimTime::LAST,
+        let (served, comes) = match &kind.away {
+            Some(away) if self.back.uniform(n) >= away.back_share => (at, SimTime::LAST),
             Some(_) => {
                 let law = &law.away[kind_no];
-                let minutes = law
-                    .constant()
-                    .unwrap_or_else(|| law.draw(self.away.at(n)));
-                at + Span::from_min(minutes)
+                let minutes = law.constant().unwrap_or_else(|| law.draw(self.away.at(n)));
+                let stays = Span::from_min(minutes);
+                if came_at {
+                    (SimTime::from_us(at.us().saturating_sub(stays.us())), at)
+                } else {
+                    (at, at + stays)
+                }
             }
-            None if kind.sits => self.leaves_table(demand, law, first, seated),
-            None => at,
+            None if !kind.sits => (at, at),
+            None if came_at => {
+                let stays = self.eats_until(demand, law, first, seated).since(at);
+                (SimTime::from_us(at.us().saturating_sub(stays.us())), at)
+            }
+            None => (at, self.leaves_table(demand, law, first, seated)),
         };
         let diner = Diner {
-            served: at + later,
+            served: served + later,
             comes: comes + later,
             factor: law
                 .factor
@@ -506,14 +530,8 @@ impl DinerDraws {
         served + Span::from_min(seek)
     }
 
-    /// When the party whose first member is `first`, seated from then, leaves the table.
-    fn leaves_table(
-        &self,
-        demand: &Demand,
-        law: &Samplers,
-        first: u64,
-        seated: SimTime,
-    ) -> SimTime {
+    /// When the party whose first member is `first`, seated from then, has eaten.
+    fn eats_until(&self, demand: &Demand, law: &Samplers, first: u64, seated: SimTime) -> SimTime {
         let part = demand
             .eating_min
             .partition_point(|(from, _)| *from <= seated)
@@ -524,7 +542,18 @@ impl DinerDraws {
                 .unwrap_or_else(|| law.draw(self.eating.at(first))),
             None => 0.0,
         };
-        let mut leaves = seated + Span::from_min(eats);
+        seated + Span::from_min(eats)
+    }
+
+    /// When the party whose first member is `first`, seated from then, leaves the table.
+    fn leaves_table(
+        &self,
+        demand: &Demand,
+        law: &Samplers,
+        first: u64,
+        seated: SimTime,
+    ) -> SimTime {
+        let mut leaves = self.eats_until(demand, law, first, seated);
         for (no, bell) in demand.bells.iter().enumerate() {
             if let Some(sooner) = self.heeds(bell, no, first, seated, leaves) {
                 leaves = sooner;

@@ -14,8 +14,8 @@ mod laws {
     mod any_line;
     mod belts;
     mod blocking;
-    mod chance;
     mod carts;
+    mod chance;
     mod clean_ends;
     mod conveyors;
     mod crew;

@@ -6,6 +6,7 @@
 )]
 
 mod arrivals;
+mod changes;
 mod checks;
 mod codes;
 mod faulty;
@@ -15,4 +16,5 @@ mod plans;
 mod same_plan;
 mod scenarios;
 mod schema;
+mod sheets;
 mod units;

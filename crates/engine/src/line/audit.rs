@@ -87,7 +87,10 @@ pub(crate) fn recount(floor: &Floor, line: &Line) -> Result<(), String> {
     for (spec, state) in line.carts.iter().zip(&floor.carts) {
         let (found, owned) = (state.counted(), spec.count as usize);
         if found != owned {
-            return Err(format!("{owned} of {} are owned, {found} are found", spec.name));
+            return Err(format!(
+                "{owned} of {} are owned, {found} are found",
+                spec.name
+            ));
         }
     }
     for (class, spec) in line.classes.iter().enumerate() {

@@ -106,7 +106,10 @@ pub(crate) struct State {
 impl State {
     /// Trays gathered, and on carts.
     pub(crate) fn things(&self) -> impl Iterator<Item = u32> + '_ {
-        let on_carts = self.carts.iter().flat_map(|cart| cart.loads.iter().copied());
+        let on_carts = self
+            .carts
+            .iter()
+            .flat_map(|cart| cart.loads.iter().copied());
         self.gathered.things().chain(on_carts)
     }
 
@@ -279,8 +282,12 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     };
     floor.set_or_clear(no, ROUND, Phase::Clock, round);
     floor.set_or_clear(no, LONG_ENOUGH, Phase::Clock, enough);
-    floor.telling.level(floor.n.gathered[usize::from(i)], gathered);
-    floor.telling.level(floor.n.carts_free[usize::from(i)], free);
+    floor
+        .telling
+        .level(floor.n.gathered[usize::from(i)], gathered);
+    floor
+        .telling
+        .level(floor.n.carts_free[usize::from(i)], free);
     if floor.carts[usize::from(i)].waiting_carts() > 0 {
         floor.mark_crew();
     }
@@ -315,9 +322,7 @@ fn goes_now(state: &State, spec: &Carts, now: SimTime) -> bool {
                 || state.closed
                 || longest_wait.is_some_and(|wait| now.since(since) >= wait)
         }
-        CartsGo::Rounds { .. } => {
-            state.round.is_some_and(|(at, left)| at == now && left > 0)
-        }
+        CartsGo::Rounds { .. } => state.round.is_some_and(|(at, left)| at == now && left > 0),
     }
 }
 
@@ -362,13 +367,18 @@ fn comes_in(floor: &mut Floor, i: u8, cart: u32) {
     floor.telling.add(floor.n.backlog, trays as i32);
     floor.telling.count(floor.n.count.came, trays);
     floor.telling.count(floor.n.count.dropped, trays);
-    floor.telling.count(floor.n.count.carts_in[usize::from(i)], 1);
+    floor
+        .telling
+        .count(floor.n.count.carts_in[usize::from(i)], 1);
 }
 
 /// Trays on the carts that stand where they can be emptied.
 pub(crate) fn waiting(floor: &Floor, i: u8) -> u32 {
     let state = &floor.carts[usize::from(i)];
-    let trays = state.parked.iter().map(|&cart| state.carts[cart as usize].loads.len());
+    let trays = state
+        .parked
+        .iter()
+        .map(|&cart| state.carts[cart as usize].loads.len());
     trays.sum::<usize>() as u32
 }
 
@@ -432,7 +442,9 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option
     state.washes += 1;
     let (soiled, waited) = (state.to_wash.len() as u32, floor.now.since(since));
     floor.telling.level(floor.n.to_wash[usize::from(i)], soiled);
-    floor.telling.waited(floor.n.to_wash[usize::from(i)], waited);
+    floor
+        .telling
+        .waited(floor.n.to_wash[usize::from(i)], waited);
     Some(wash.cart_s * factor)
 }
 
@@ -441,7 +453,9 @@ pub(crate) fn finish(floor: &mut Floor, line: &Line, i: u8, worker: u8) {
     let state = &mut floor.carts[usize::from(i)];
     if let Some(k) = state.in_wash.iter().position(|&(w, _)| w == worker) {
         let (_, cart) = state.in_wash.remove(k);
-        floor.telling.count(floor.n.count.carts_washed[usize::from(i)], 1);
+        floor
+            .telling
+            .count(floor.n.count.carts_washed[usize::from(i)], 1);
         goes_back(floor, line.carts[usize::from(i)].way, i, cart);
     }
     floor.release(worker);

@@ -6,11 +6,12 @@ use crate::line::ledger::Ledger;
 use crate::line::racks::Racks;
 use crate::line::telling::Telling;
 use crate::line::{
-    ClassId, Line, belt, carts, clean_end, crew, delivery, drop_off, duty, lane, machine, queue::Queue,
-    racking, scrapping, servery, trouble,
+    ClassId, Line, belt, carts, clean_end, crew, delivery, drop_off, duty, lane, machine,
+    queue::Queue, racking, scrapping, servery, trouble,
 };
 use crate::streams::Root;
 use crate::time::SimTime;
+use crate::watch::Step;
 
 /// One thing that can be visited. Numbered downstream first; the number is its bit in the set of the marked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -176,8 +177,12 @@ impl Floor {
         self.marked |= 1;
     }
 
+    /// The crew looks again, unless there is nobody who could be given anything.
+    #[inline]
     pub(crate) fn mark_crew(&mut self) {
-        self.marked |= 1 << (self.elements.len() - 1);
+        if self.crew.somebody_looks() {
+            self.marked |= 1 << (self.elements.len() - 1);
+        }
     }
 
     pub(crate) fn mark_all(&mut self) {
@@ -274,6 +279,7 @@ impl Floor {
             .count(self.n.count.pieces_clean, u32::from(pieces));
         if self.ledger.clean(tray, pieces) {
             self.telling.count(self.n.count.clean, 1);
+            self.telling.step(Step::Clean(tray));
             self.last_clean = Some(self.now);
         }
     }
@@ -284,6 +290,7 @@ impl Floor {
         let of_class = self.n.count.class_clean[usize::from(it.class)];
         let fill = u32::from(it.fill);
         self.telling.count(of_class, fill);
+        self.telling.step(Step::RackClean(rack));
         let mut contents = std::mem::take(&mut self.racks.get_mut(rack).contents);
         for (tray, pieces) in contents.drain(..) {
             self.pieces_clean(tray, pieces);

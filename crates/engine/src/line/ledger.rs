@@ -50,7 +50,10 @@ impl Ledger {
     #[inline]
     pub(crate) fn puts_down(&self, diner: u32) -> u32 {
         if self.is_loose(diner) {
-            self.pieces[diner as usize].iter().map(|&n| u32::from(n)).sum()
+            self.pieces[diner as usize]
+                .iter()
+                .map(|&n| u32::from(n))
+                .sum()
         } else {
             1
         }

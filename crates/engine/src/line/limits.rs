@@ -27,7 +27,9 @@ impl Line {
         };
         let few = |count: usize| count <= MOST_OF_A_KIND;
         need(few(self.crew.len()), &|| "too many workers".into());
-        need(few(self.troubles.len()), &|| "too many kinds of trouble".into());
+        need(few(self.troubles.len()), &|| {
+            "too many kinds of trouble".into()
+        });
         need(few(self.duties.len()), &|| "too much other work".into());
         need(few(self.rack_kinds.len()), &|| {
             "too many kinds of rack".into()
@@ -40,9 +42,15 @@ impl Line {
             });
         }
         for it in &self.carts {
-            need((1..=MOST_CARTS).contains(&it.count) && it.holds > 0, &|| {
-                format!("there are none of {}, or too many, or they hold nothing", it.name)
-            });
+            need(
+                (1..=MOST_CARTS).contains(&it.count) && it.holds > 0,
+                &|| {
+                    format!(
+                        "there are none of {}, or too many, or they hold nothing",
+                        it.name
+                    )
+                },
+            );
         }
         for it in &self.racking {
             need(it.piles.len() <= MOST_CLASSES, &|| {

@@ -174,10 +174,7 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) -> Optio
                 }
                 (taken, place)
             }
-            TraysFrom::Carts(c) => (
-                carts::take(floor, line, c),
-                floor.n.carts[usize::from(c)],
-            ),
+            TraysFrom::Carts(c) => (carts::take(floor, line, c), floor.n.carts[usize::from(c)]),
             TraysFrom::Overflow(d) => {
                 fetch = spec.fetch_s;
                 let overflow = &mut floor.drop_offs[usize::from(d)].overflow;

@@ -69,7 +69,11 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
     state.late_to_come = 0;
     state.awaited = [0; MOST_CLASSES];
     state.delayed.clear();
-    if line.classes.iter().any(|c| matches!(c.short, Short::Waits(_))) {
+    if line
+        .classes
+        .iter()
+        .any(|c| matches!(c.short, Short::Waits(_)))
+    {
         state.delayed.resize(tape.diners().len(), false);
     }
     let by_name = (0..line.clean_ends.len()).min_by_key(|&i| &line.clean_ends[i].name);
@@ -148,9 +152,7 @@ fn take_ware(floor: &mut Floor, line: &Line, diner: u32) {
         };
         if finds < wanted {
             let missing = wanted - finds;
-            floor
-                .telling
-                .count(floor.n.count.run_out[class], missing);
+            floor.telling.count(floor.n.count.run_out[class], missing);
             // What they go without, or have instead, is not this class's any more.
             let pieces = &mut floor.ledger.pieces[diner as usize];
             pieces[class] -= missing as u8;

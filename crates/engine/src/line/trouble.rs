@@ -229,7 +229,12 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line) {
                 is_over(floor, line, t);
             } else {
                 let no = floor.trouble_no();
-                floor.set(no, SLOTS_EACH * t as u32 + CLEARS, Phase::Clock, now + lasts);
+                floor.set(
+                    no,
+                    SLOTS_EACH * t as u32 + CLEARS,
+                    Phase::Clock,
+                    now + lasts,
+                );
             }
         } else {
             floor.mark_crew();
@@ -278,7 +283,9 @@ pub(crate) fn begin(floor: &mut Floor, t: u8) -> Option<f64> {
     let it = &mut floor.trouble.all[usize::from(t)];
     it.somebody_clears = true;
     let waited = floor.now.since(it.since);
-    floor.telling.waited(floor.n.trouble[usize::from(t)], waited);
+    floor
+        .telling
+        .waited(floor.n.trouble[usize::from(t)], waited);
     Some(clearing_s(floor, usize::from(t)))
 }
 

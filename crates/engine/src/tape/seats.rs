@@ -20,8 +20,14 @@ impl Seats {
 
     /// When somebody who is ready to sit down at `ready` has a seat. Follow with [`Seats::leave`].
     pub(super) fn take(&mut self, ready: SimTime) -> SimTime {
-        let Some(seats) = self.seats else { return ready };
-        while self.until.peek().is_some_and(|Reverse(until)| *until <= ready) {
+        let Some(seats) = self.seats else {
+            return ready;
+        };
+        while self
+            .until
+            .peek()
+            .is_some_and(|Reverse(until)| *until <= ready)
+        {
             self.until.pop();
         }
         if self.until.len() < seats {

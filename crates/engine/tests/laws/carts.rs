@@ -131,7 +131,10 @@ fn a_cart_is_washed_and_back_before_it_is_loaded_again() {
         5.0,
     );
     let wash = Post::CartWash(0);
-    line.crew = vec![worker("one", &[SCRAP]), on_shift("porter", &[wash], 0.0, 200.0)];
+    line.crew = vec![
+        worker("one", &[SCRAP]),
+        on_shift("porter", &[wash], 0.0, 200.0),
+    ];
     line.crew[0].shifts[0].1 = at(200.0);
     let (ended, diary) = live(&line, &fetched(&[0.0, 1.0]));
     assert_eq!(diary.times("carts brought tubs"), [20.0, 90.0]);
@@ -141,10 +144,7 @@ fn a_cart_is_washed_and_back_before_it_is_loaded_again() {
         [(20.0, 50.0), (90.0, 120.0)]
     );
     assert_eq!(diary.waits_at("gathered.tubs"), [0.0, 69.0]);
-    assert_eq!(
-        diary.levels_of("carts_ready.tubs"),
-        [(0.0, 0), (140.0, 1)]
-    );
+    assert_eq!(diary.levels_of("carts_ready.tubs"), [(0.0, 0), (140.0, 1)]);
     assert_eq!(ended.at.s(), 200.0);
 }
 
@@ -218,7 +218,10 @@ fn a_banquet_course_is_cleared_within_its_span_of_the_clock() {
     let came: Vec<f64> = tape.diners().iter().map(|d| d.comes.s()).collect();
     assert!(came.iter().all(|s| (600.0..720.0).contains(s)), "{came:?}");
     let early = came.iter().filter(|s| **s < 660.0).count();
-    assert!((12..=38).contains(&early), "{early} of 50 in the first half");
+    assert!(
+        (12..=38).contains(&early),
+        "{early} of 50 in the first half"
+    );
 }
 
 #[test]
@@ -244,10 +247,7 @@ fn ware_taken_for_another_meal_is_gone_and_its_want_is_a_run_out() {
         ..demand.kinds[0].clone()
     });
     let (ended, diary) = live(&line, &demand);
-    assert_eq!(
-        diary.levels_of("stock.tray")[..2],
-        [(50.0, 2), (60.0, 0)]
-    );
+    assert_eq!(diary.levels_of("stock.tray")[..2], [(50.0, 2), (60.0, 0)]);
     assert_eq!(diary.times("run-outs tray"), [70.0, 70.0]);
     assert_eq!(ended.balance.pieces_in, 2);
 }

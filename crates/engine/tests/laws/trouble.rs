@@ -36,7 +36,12 @@ fn line_with(trouble: Trouble) -> Line {
 #[test]
 fn every_tray_jams_and_the_belt_stands_until_the_post_has_cleared_it() {
     // Put down at 0 and 100. Each jams at once; the scrapper clears it in 30 s; then 40 s of belt and 5 s of work.
-    let jam = trouble(vec![Stands::Belt(0)], Strikes::Share(1.0), 30.0, vec![SCRAP]);
+    let jam = trouble(
+        vec![Stands::Belt(0)],
+        Strikes::Share(1.0),
+        30.0,
+        vec![SCRAP],
+    );
     let (_, diary) = live(&line_with(jam), &coming(&[0.0, 100.0], &[1.0]));
     assert_eq!(diary.times("times of trouble jam"), [0.0, 100.0]);
     assert_eq!(

@@ -251,10 +251,9 @@ fn troubles(line: &mut Line, dice: &mut Dice) {
             name: format!("trouble {t}"),
             stops,
             strikes: if dice.once_in(2) {
-                Strikes::RunningMin(dice.pick(&[
-                    Dist::Constant(7.0),
-                    Dist::Exponential { mean: 5.0 },
-                ]))
+                Strikes::RunningMin(
+                    dice.pick(&[Dist::Constant(7.0), Dist::Exponential { mean: 5.0 }]),
+                )
             } else {
                 Strikes::Share(dice.pick(&[0.1, 0.3]))
             },

@@ -65,10 +65,7 @@ pub(crate) fn carts(plan: &Plan, flow: Option<&Flow>, told: &mut Vec<Figure>) {
                 format!("carts.{name}.wash_h"),
                 hours,
                 "h",
-                format!(
-                    "Washing them all takes {} person-hours.",
-                    rounded(hours)
-                ),
+                format!("Washing them all takes {} person-hours.", rounded(hours)),
                 false,
             ));
         }

@@ -184,12 +184,7 @@ fn load(
     }
 }
 
-fn late(
-    check: &mut Checker<'_>,
-    path: &str,
-    name: &str,
-    taken: scullery_engine::time::SimTime,
-) {
+fn late(check: &mut Checker<'_>, path: &str, name: &str, taken: scullery_engine::time::SimTime) {
     let message = format!(
         "load \"{name}\" comes back before its ware is taken at {}",
         words::clock(taken)

@@ -10,7 +10,12 @@ use crate::describe::words;
 use crate::file::{DutyWhenFile, PostEntry, ScenarioFile, SideOfRoom, WorkerFile};
 
 /// A post by its written name, such as `scrapping.main`.
-pub(crate) fn post(check: &mut Checker<'_>, names: &Names, path: &str, written: &str) -> Option<Post> {
+pub(crate) fn post(
+    check: &mut Checker<'_>,
+    names: &Names,
+    path: &str,
+    written: &str,
+) -> Option<Post> {
     let all = posts(names);
     let found = all
         .iter()

@@ -5,8 +5,8 @@ use scullery_engine::dist::Dist;
 use scullery_engine::time::{SimTime, Span};
 
 use super::Load;
-use super::checker::Checker;
 use super::carts;
+use super::checker::Checker;
 use super::covers;
 use super::names::Names;
 use crate::defaults;
@@ -211,7 +211,13 @@ fn kinds(check: &mut Checker<'_>, file: &ScenarioFile, names: &Names) -> Vec<Kin
             name: name.clone(),
             share,
             pieces,
-            drop_off: drop_off(check, written, &path, names, carries && written.carts.is_none()),
+            drop_off: drop_off(
+                check,
+                written,
+                &path,
+                names,
+                carries && written.carts.is_none(),
+            ),
             sits: written.sits.unwrap_or(carries && !of_load),
             carts: fetched.map(|number| number as u8),
             courses,
@@ -260,7 +266,8 @@ fn drop_off(
         }
         None => {
             if carries && names.drop_offs.is_empty() {
-                let message = format!("nobody fetches what `{path}` leaves, and there is no drop-off");
+                let message =
+                    format!("nobody fetches what `{path}` leaves, and there is no drop-off");
                 check.fault(
                     "missing-key",
                     path,

@@ -100,11 +100,17 @@ fn carts(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
                 "never-fed",
                 &path,
                 message,
-                format!("let a kind have `carts = \"{}\"`, or leave them out", carts.name),
+                format!(
+                    "let a kind have `carts = \"{}\"`, or leave them out",
+                    carts.name
+                ),
             );
         }
         let from = line.scrapping.iter().flat_map(|post| &post.from);
-        if !from.into_iter().any(|from| *from == TraysFrom::Carts(number)) {
+        if !from
+            .into_iter()
+            .any(|from| *from == TraysFrom::Carts(number))
+        {
             let message = format!(
                 "\"{}\" are never emptied: no scrapping post takes from them",
                 carts.name
@@ -368,7 +374,11 @@ fn posts(check: &mut Checker<'_>, line: &Line) {
             );
         }
     }
-    for trouble in line.troubles.iter().filter(|trouble| !trouble.by.is_empty()) {
+    for trouble in line
+        .troubles
+        .iter()
+        .filter(|trouble| !trouble.by.is_empty())
+    {
         let done = line.crew.iter().any(|worker| {
             let mut calls = worker.list.iter();
             calls.any(|call| trouble.by.contains(&call.post))

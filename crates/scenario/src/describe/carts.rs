@@ -35,9 +35,7 @@ pub(crate) fn carts(plan: &Plan, told: &mut Vec<String>) {
             ),
         };
         let parking = carts.parking.map_or(String::new(), |places| {
-            format!(
-                "; {places} can stand where they are emptied, the others wait outside"
-            )
+            format!("; {places} can stand where they are emptied, the others wait outside")
         });
         let wash = carts.wash.as_ref().map_or(String::new(), |wash| {
             format!(

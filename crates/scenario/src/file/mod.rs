@@ -13,6 +13,7 @@ mod lane;
 mod machine;
 mod racking;
 mod scrapping;
+mod staffing;
 mod study;
 mod trouble;
 mod ware;
@@ -22,11 +23,11 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-pub(crate) use carts::{
-    CartsFile, CartsGoFile, ClearedFile, CourseFile, LoadFile, LoadWhenFile,
-};
+pub(crate) use carts::{CartsFile, CartsGoFile, ClearedFile, CourseFile, LoadFile, LoadWhenFile};
 pub(crate) use clean_end::{Back, CleanEndFile, DeliveryFile};
-pub(crate) use crew::{DutyFile, DutyWhenFile, PostEntry, SideOfRoom, WorkerFile};
+pub(crate) use crew::{
+    BreakFile, DutyFile, DutyWhenFile, PostEntry, ShiftFile, SideOfRoom, WorkerFile,
+};
 pub(crate) use diners::{
     ArrivalsFile, BellFile, Come, CoversFile, DaysFile, DesignDay, DinersFile, KindFile,
 };
@@ -40,6 +41,7 @@ pub(crate) use machine::{
 };
 pub(crate) use racking::{HeldBackFile, RackingFile};
 pub(crate) use scrapping::{ScrappingFile, SendsFile};
+pub(crate) use staffing::{AroundFile, ContractFile, RoleFile, SizeFile, StaffingFile};
 pub(crate) use study::{HeadingFile, MoneyFile, TargetFile, UnitsFile};
 pub(crate) use trouble::{StrikesFile, TroubleFile};
 pub(crate) use ware::{Material, RackFile, WareFile};
@@ -125,6 +127,12 @@ pub(crate) struct ScenarioFile {
     #[serde(default)]
     #[schemars(length(max = 60))]
     pub(crate) target: Vec<TargetFile>,
+    /// What crews may be made of, for `scullery crew`.
+    pub(crate) staffing: Option<StaffingFile>,
+    /// Sizes that may be chosen, for `scullery size`.
+    #[serde(default)]
+    #[schemars(length(max = 60))]
+    pub(crate) size: Vec<SizeFile>,
 }
 
 /// When the run starts and ends.

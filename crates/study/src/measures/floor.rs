@@ -352,7 +352,10 @@ pub(super) fn stock(to: &mut Measures, plan: &Plan, catalogue: &Catalogue) {
     }
 }
 
-pub(super) fn of_role(catalogue: &Catalogue, role: Role) -> impl Iterator<Item = (usize, &PlaceInfo)> {
+pub(super) fn of_role(
+    catalogue: &Catalogue,
+    role: Role,
+) -> impl Iterator<Item = (usize, &PlaceInfo)> {
     let places = catalogue.places.iter().enumerate();
     places.filter(move |(_, place)| place.role == role)
 }

@@ -5,7 +5,9 @@ use super::tasks::{begin, walk, way};
 use super::{Doing, Entry, Post, SLOTS_A_WORKER, TASK, who};
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
-use crate::line::{Line, TraysFrom, carts, clean_end, delivery, duty, machine, racking, scrapping, trouble};
+use crate::line::{
+    Line, TraysFrom, carts, clean_end, delivery, duty, machine, racking, scrapping, trouble,
+};
 use crate::tape::Tape;
 use crate::time::{SimTime, Span};
 use crate::watch::{PlaceId, State as S};
@@ -96,6 +98,8 @@ fn stands_free(floor: &mut Floor, line: &Line, w: u8) {
         S::Waiting
     };
     floor.telling.state(who(w), state, because);
+    let post = floor.crew.posts.get(stands).and_then(|p| p.no);
+    floor.telling.stands(who(w), post);
 }
 
 /// What keeps this free worker from the ware that waits where they stand, if anything does.
@@ -217,7 +221,11 @@ fn left_behind(floor: &Floor, post: Post) -> u32 {
         Post::Scrapping(i) => floor.scrapping[usize::from(i)].left_behind(),
         Post::Racking(i) => floor.racking[usize::from(i)].left_behind(),
         Post::Unloading(i) => floor.clean_ends[usize::from(i)].left_behind(),
-        Post::Loading(_) | Post::Running | Post::Duty(_) | Post::CartWash(_) | Post::Clearing(_) => 0,
+        Post::Loading(_)
+        | Post::Running
+        | Post::Duty(_)
+        | Post::CartWash(_)
+        | Post::Clearing(_) => 0,
     };
     count as u32
 }

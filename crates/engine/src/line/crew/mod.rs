@@ -13,10 +13,10 @@ pub(crate) use choice::settle;
 
 use self::free::Free;
 use crate::line::floor::Floor;
-use crate::line::{EndRule, Line, TraysFrom};
+use crate::line::{EndRule, Line, TraysFrom, catalogue};
 use crate::tape::Tape;
 use crate::time::{SimTime, Span};
-use crate::watch::{ActorId, PlaceId, Role};
+use crate::watch::{ActorId, PlaceId, PostId, Role};
 use crate::words::place_words;
 
 /// A member of the crew.
@@ -120,6 +120,8 @@ struct Hand {
 struct PostState {
     /// What it is; `Post` has no cheap default.
     what: Option<Post>,
+    /// Its number in the catalogue.
+    no: Option<PostId>,
     clean_side: bool,
     places: u32,
     /// Workers at a task or holding something here.
@@ -137,6 +139,8 @@ pub(crate) struct State {
     workers: Vec<Hand>,
     posts: Vec<PostState>,
     free: Free,
+    /// Whether anybody has several posts, and so may put down what finds no room.
+    several_posts: bool,
     /// The last instant at which a shift ends.
     pub(crate) last_shift_ends: SimTime,
 }
@@ -151,9 +155,16 @@ impl State {
             .sum()
     }
 
+    /// Whether anybody could be given work, or put down what they hold to be given some.
+    #[inline]
+    pub(crate) fn somebody_looks(&self) -> bool {
+        self.several_posts || !self.free.is_empty()
+    }
+
     /// Whether anybody holds something that finds no room, and has other posts to go to.
+    #[inline]
     fn somebody_could_put_down(&self) -> bool {
-        self.workers.iter().any(Hand::could_put_down)
+        self.several_posts && self.workers.iter().any(Hand::could_put_down)
     }
 
     /// Whether anybody is at a task, walking, or holding something.
@@ -284,7 +295,8 @@ fn places(line: &Line, post: Post) -> u32 {
 pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
     let crew = &mut floor.crew;
     crew.posts.clear();
-    crew.free = Free::default();
+    crew.free = Free::of(line.crew.len());
+    crew.several_posts = false;
     crew.workers.resize_with(line.crew.len(), Hand::default);
     crew.last_shift_ends = line.starts;
     let absent = tape.root().source("crew/unfilled");
@@ -296,6 +308,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
             let post = known.unwrap_or_else(|| {
                 crew.posts.push(PostState {
                     what: Some(call.post),
+                    no: Some(catalogue::post_no(line, call.post)),
                     clean_side: clean_side(line, call.post),
                     places: places(line, call.post),
                     gives_notice: gives_notice(line, call.post),
@@ -323,7 +336,10 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
         };
         // Trouble comes before everything.
         for (t, trouble) in line.troubles.iter().enumerate() {
-            let mine = trouble.by.iter().any(|&post| spec.list.iter().any(|c| c.post == post));
+            let mine = trouble
+                .by
+                .iter()
+                .any(|&post| spec.list.iter().any(|c| c.post == post));
             if mine {
                 let first = Call {
                     post: Post::Clearing(t as u8),
@@ -352,6 +368,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
             .iter()
             .find(|e| !matches!(e.call.post, Post::Duty(_) | Post::Clearing(_)))
             .map_or(0, |e| e.post);
+        crew.several_posts |= list.len() > 1;
         crew.workers[w] = Hand {
             doing: Some(Doing::Off),
             stands,

@@ -83,7 +83,7 @@ fn scrapping_only(
             unload_s: 0.0,
             unload_rack_s: 0.0,
             clean_end: None,
-            short: Short::Without,
+            short: scullery_engine::line::Short::Without,
             stays_in_rack: false,
         }],
         rack_kinds: vec![],

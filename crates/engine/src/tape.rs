@@ -39,6 +39,8 @@ pub struct Diner {
     pub sits: bool,
     /// Pieces are put down one by one, without a tray.
     pub loose: bool,
+    /// How many sit here whose ware is on it: 1, or as many as share the tray; 0: their ware is on somebody else's.
+    pub people: u8,
     /// Seconds they waited for a seat.
     pub seat_wait_s: u16,
     /// Whether a cover begins with it (a later course is none of its own).
@@ -484,6 +486,7 @@ impl DinerDraws {
             carts: kind.carts.unwrap_or(NO_CARTS),
             sits: kind.sits,
             loose: kind.loose,
+            people: u8::from(kind.sits && brings),
             seat_wait_s: seats::waited_s(ready, seated),
             begins: true,
             ends: true,
@@ -608,8 +611,10 @@ fn share_trays(party: &mut [Diner], kinds: &[Kind]) {
             people += 1;
             let theirs = std::mem::replace(&mut party[other].pieces, [0; MOST_CLASSES]);
             let waste = std::mem::take(&mut party[other].waste_g);
+            let sitting = std::mem::take(&mut party[other].people);
             let carrier = &mut party[first];
             carrier.waste_g += waste;
+            carrier.people = carrier.people.saturating_add(sitting);
             for (class, (sum, n)) in carrier.pieces.iter_mut().zip(theirs).enumerate() {
                 if class != tray {
                     *sum = sum.saturating_add(n);

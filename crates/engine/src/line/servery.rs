@@ -86,7 +86,9 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
             .telling
             .begin_level(floor.n.stock[class], state.stock[class]);
     }
-    state.follows = state.followed.iter().any(|&f| f) || tape.diners().iter().any(|d| d.sits);
+    let some_stay_away = tape.coming().len() < tape.diners().len();
+    state.follows =
+        state.followed.iter().any(|&f| f) || some_stay_away || tape.diners().iter().any(|d| d.sits);
     if state.follows {
         next_served(floor, line, tape);
     }
@@ -117,18 +119,18 @@ fn serve(floor: &mut Floor, line: &Line, tape: &Tape) {
         floor.servery.cursor += 1;
         if it.begins {
             floor.telling.count(floor.n.count.served, 1);
-        }
-        if !it.brings_ware() {
-            continue;
-        }
-        if it.sits && it.begins {
-            floor.telling.add(floor.n.seated, 1);
             if it.seat_wait_s > 0 {
                 floor.telling.count(floor.n.count.seat_waits, 1);
                 floor
                     .telling
                     .count(floor.n.count.seat_wait_s, u32::from(it.seat_wait_s));
             }
+        }
+        if !it.brings_ware() {
+            continue;
+        }
+        if it.begins {
+            floor.telling.add(floor.n.seated, i32::from(it.people));
         }
         take_ware(floor, line, diner);
     }
@@ -340,8 +342,8 @@ pub(crate) fn comes_back(floor: &mut Floor, class: ClassId, pieces: u32, rack: O
 /// A diner comes to the drop-off, or the table is cleared by staff. Whether there is anything on the tray.
 pub(crate) fn comes_to_an_end(floor: &mut Floor, diner: u32, it: &Diner) -> bool {
     if floor.servery.follows {
-        if it.sits && it.ends {
-            floor.telling.add(floor.n.seated, -1);
+        if it.ends {
+            floor.telling.add(floor.n.seated, -i32::from(it.people));
         }
     } else if it.begins {
         floor.telling.count(floor.n.count.served, 1);

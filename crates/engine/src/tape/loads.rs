@@ -69,6 +69,7 @@ impl Tape {
             carts: kind.carts.unwrap_or(NO_CARTS),
             sits: false,
             loose: kind.loose,
+            people: 0,
             seat_wait_s: 0,
             begins: load.covers,
             ends: true,

@@ -183,16 +183,20 @@ fn take_ware(floor: &mut Floor, line: &Line, diner: u32) {
         floor.servery.late_to_come += 1;
         floor.servery.queue.push_back(it);
         tell_waiting(floor);
+        floor.mark_servery();
     }
 }
 
 /// Another class instead of what has run out, as far as there is any.
 fn takes_instead(floor: &mut Floor, line: &Line, diner: u32, other: ClassId, missing: u32) {
     let c = usize::from(other.0);
-    let finds = if floor.servery.followed[c] {
-        missing.min(floor.servery.stock[c])
-    } else {
+    let finds = if !floor.servery.followed[c] {
         missing
+    } else if floor.servery.awaited[c] > 0 {
+        // Nobody takes what somebody before them is waiting for.
+        0
+    } else {
+        missing.min(floor.servery.stock[c])
     };
     let pieces = &mut floor.ledger.pieces[diner as usize][c];
     let finds = finds.min(u32::from(u8::MAX - *pieces));
@@ -235,6 +239,10 @@ fn hand_out(floor: &mut Floor, line: &Line, class: usize, pieces: u32) {
 /// Those who wait are given what has come, first come first; who has all, or will wait no longer, goes.
 #[inline(never)]
 pub(crate) fn settle(floor: &mut Floor, line: &Line, tape: &Tape) {
+    if floor.servery.delayed.is_empty() {
+        // Nobody ever waits.
+        return;
+    }
     let now = floor.now;
     let mut k = 0;
     while let Some(&it) = floor.servery.queue.get(k) {
@@ -279,7 +287,6 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, tape: &Tape) {
 fn tell_waiting(floor: &mut Floor) {
     let waiting = floor.servery.queue.len() as u32;
     floor.telling.level(floor.n.waiting_for_ware, waiting);
-    floor.mark_servery();
 }
 
 /// Whether this diner comes later than the tape says, having waited for ware.

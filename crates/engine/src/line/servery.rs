@@ -152,6 +152,7 @@ fn take_ware(floor: &mut Floor, line: &Line, diner: u32) {
         } else {
             wanted.min(floor.servery.stock[class])
         };
+        hand_out(floor, line, class, finds);
         if finds < wanted {
             let missing = wanted - finds;
             floor.telling.count(floor.n.count.run_out[class], missing);
@@ -176,7 +177,6 @@ fn take_ware(floor: &mut Floor, line: &Line, diner: u32) {
                 }
             }
         }
-        hand_out(floor, line, class, finds);
     }
     if let Some(it) = waits {
         floor.servery.delayed[diner as usize] = true;

@@ -31,7 +31,7 @@ pub(crate) fn short(plan: &Plan, told: &mut Vec<String>) {
             Short::Disposable => {
                 let price = plan.money.disposable_each.get(number).copied().flatten();
                 let price = price.map_or(String::new(), |price| {
-                    format!(" at {}{} apiece", plan.heading.currency, rounded(price))
+                    format!(" at {} apiece", money(plan, price))
                 });
                 format!("gets something disposable{price}")
             }
@@ -74,4 +74,15 @@ pub(crate) fn seats(plan: &Plan) -> String {
     plan.demand.seats.map_or(String::new(), |seats| {
         format!(" There are {seats} seats; who finds none waits for one.")
     })
+}
+
+/// An amount with the user's own sign; letters stand apart from the figures.
+fn money(plan: &Plan, amount: f64) -> String {
+    let sign = &plan.heading.currency;
+    let apart = if sign.ends_with(char::is_alphabetic) {
+        " "
+    } else {
+        ""
+    };
+    format!("{sign}{apart}{}", rounded(amount))
 }

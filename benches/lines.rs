@@ -54,6 +54,7 @@ fn worker(name: &str, post: Post) -> Worker {
             stay: Span::NONE,
         }],
         unfilled: 0.0,
+        terms: Terms::default(),
     }
 }
 
@@ -109,6 +110,7 @@ fn scrapping_only(
             .map(|w| worker(&format!("scrapper {w}"), Post::Scrapping(0)))
             .collect(),
         duties: vec![],
+        for_two: vec![],
         walk: Span::NONE,
         hand_wash: Span::NONE,
     }

@@ -31,7 +31,7 @@ pub(crate) mod ware;
 
 pub use belt::{Belt, EndRule};
 pub use clean_end::{Back, CleanEnd};
-pub use crew::{Call, Post, Worker};
+pub use crew::{Call, Help, Late, Post, Terms, Watched, Worker};
 pub use delivery::Delivery;
 pub use drop_off::{Closing, DropOff, TraysTo};
 pub use duty::{Duty, DutyWhen};
@@ -81,6 +81,8 @@ pub struct Line {
     pub crew: Vec<Worker>,
     /// Other work.
     pub duties: Vec<Duty>,
+    /// Posts whose tasks take two people.
+    pub for_two: Vec<Post>,
     /// Walking time between any two posts.
     pub walk: Span,
     /// Hand wash when going from a soiled to a clean post.

@@ -21,9 +21,10 @@ pub(crate) enum Part {
     Crew,
     Duties,
     Demand,
+    ForTwo,
 }
 
-pub(crate) const PARTS: usize = 13;
+pub(crate) const PARTS: usize = 14;
 /// Choices a part has; more are nought.
 pub(crate) const CHOICES: usize = 96;
 
@@ -61,6 +62,7 @@ pub(crate) fn line(choices: &[Vec<u16>]) -> Line {
         delivery: None,
         crew: vec![],
         duties: vec![],
+        for_two: vec![],
         walk: Span::NONE,
         hand_wash: Span::NONE,
     };
@@ -79,6 +81,7 @@ pub(crate) fn line(choices: &[Vec<u16>]) -> Line {
     delivery(&mut it, &shape, &mut dice(Part::Delivery));
     super::crews::crew(&mut it, &mut dice(Part::Crew));
     super::crews::duties(&mut it, &mut dice(Part::Duties));
+    super::crews::for_two(&mut it, &mut dice(Part::ForTwo));
     it
 }
 

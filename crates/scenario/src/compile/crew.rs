@@ -167,6 +167,7 @@ fn worker(check: &mut Checker<'_>, written: &WorkerFile, path: &str, names: &Nam
         pace: written.pace.unwrap_or(1.0),
         list,
         unfilled: check.or_default(written.unfilled_share, &key, &defaults::UNFILLED),
+        terms: Terms::default(),
     }
 }
 

@@ -111,6 +111,7 @@ pub(crate) fn compile(
         delivery,
         crew,
         duties,
+        for_two: vec![],
         walk: Span::from_s(walk_s),
         hand_wash: Span::from_s(wash_s),
     };

@@ -1,0 +1,92 @@
+//! The load end: what a loader can begin with, takes in hand and puts at the machine's mouth.
+
+use crate::dist::Dist;
+use crate::line::floor::Floor;
+use crate::line::{Line, lane};
+
+use super::control::{Power, Running};
+use super::{Chamber, MachineKind};
+
+/// Work at the load end.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Loading {
+    /// Seconds to load one rack (or, for a door machine, one batch).
+    pub rack_s: f64,
+    /// Factor of mean 1 on each.
+    pub variation: Dist,
+    /// Workers who can stand here.
+    pub places: u32,
+}
+
+/// Whether a rack that came to the end of the feeding lane now would be taken at once.
+pub(crate) fn takes_now(floor: &Floor, i: u8) -> bool {
+    let state = &floor.machines[usize::from(i)];
+    if state.power != Power::On
+        || state.running != Running::Yes
+        || state.stops.is_down()
+        || !state.in_hand.is_empty()
+    {
+        return false;
+    }
+    if state.is_door {
+        state.chamber == Chamber::Empty && state.inside.is_empty()
+    } else {
+        state.tunnel.can_land(0)
+    }
+}
+
+/// Racks a loader could begin with now.
+pub(crate) fn waiting(floor: &mut Floor, line: &Line, i: u8) -> u32 {
+    let spec = &line.machines[usize::from(i)];
+    let state = &floor.machines[usize::from(i)];
+    if spec.loading.is_none()
+        || state.power != Power::On
+        || state.running != Running::Yes
+        || state.stops.is_down()
+        || !state.in_hand.is_empty()
+    {
+        return 0;
+    }
+    if state.is_door && state.chamber != Chamber::Empty {
+        return 0;
+    }
+    if lane::at_end(floor, spec.from).is_some() {
+        lane::len(floor, spec.from)
+    } else {
+        0
+    }
+}
+
+/// The loader takes a rack (a door machine's batch) in hand: seconds at normal pace.
+pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8) -> Option<f64> {
+    let spec = &line.machines[usize::from(i)];
+    let loading = spec.loading.as_ref()?;
+    let batch = match spec.kind {
+        MachineKind::Door { batch, .. } => batch,
+        MachineKind::Conveyor { .. } => 1,
+    };
+    for k in 0..batch {
+        let Some(rack) = lane::take(floor, line, spec.from, k > 0) else {
+            break;
+        };
+        floor.machines[usize::from(i)].in_hand.push(rack);
+    }
+    let state = &mut floor.machines[usize::from(i)];
+    if state.in_hand.is_empty() {
+        return None;
+    }
+    let factor = state.loading.constant();
+    let factor = factor.unwrap_or_else(|| state.loading.draw(state.luck.at(state.loads * 4 + 2)));
+    state.loads += 1;
+    let no = floor.machine_no(i);
+    floor.mark(no);
+    Some(loading.rack_s * factor)
+}
+
+/// The loader has put the rack at the machine's mouth and is free; it goes in when the machine takes it.
+pub(crate) fn finish(floor: &mut Floor, i: u8, worker: u8) {
+    floor.machines[usize::from(i)].loaded = true;
+    floor.release(worker);
+    let no = floor.machine_no(i);
+    floor.mark(no);
+}

@@ -1,0 +1,141 @@
+//! Racks into a machine and out of it.
+
+use crate::line::floor::Floor;
+use crate::line::{Line, clean_end, lane};
+use crate::time::Span;
+use crate::watch::RackTrip;
+
+use super::control::Power;
+use super::{Chamber, MachineKind};
+
+/// Sends washed racks out as far as the clean end has room.
+pub(super) fn send_out(floor: &mut Floor, line: &Line, i: u8) {
+    let spec = &line.machines[usize::from(i)];
+    loop {
+        if spec.to.is_some_and(|c| !clean_end::has_room(floor, c)) {
+            return;
+        }
+        let state = &mut floor.machines[usize::from(i)];
+        let rack = match spec.kind {
+            MachineKind::Door { .. }
+                if state.chamber == Chamber::Washed && !state.inside.is_empty() =>
+            {
+                Some(state.inside.remove(0))
+            }
+            MachineKind::Door { .. } => None,
+            MachineKind::Conveyor { .. } => {
+                let gone = state.tunnel.gone();
+                let put = state.tunnel.put_down_at().next();
+                let taken = state.tunnel.take_at_end();
+                if let (Some(put), Some(_)) = (put, taken) {
+                    state.rinse.passes(put, gone);
+                }
+                taken.map(|(rack, _)| rack)
+            }
+        };
+        if state.chamber == Chamber::Washed && state.inside.is_empty() {
+            state.chamber = Chamber::Empty;
+        }
+        let Some(rack) = rack else { return };
+        let now = floor.now;
+        let it = floor.racks.get(rack);
+        floor
+            .telling
+            .count(floor.n.count.racks_out[usize::from(i)], 1);
+        floor.telling.trip(RackTrip {
+            kind: it.kind,
+            class: it.class,
+            machine: i,
+            pieces: it.fill,
+            size: it.size,
+            opened: it.opened,
+            closed: it.closed,
+            washed_from: it.washed_from,
+            out: now,
+        });
+        match spec.to {
+            Some(c) => clean_end::receive(floor, line, c, rack),
+            None => floor.rack_clean_and_free(rack),
+        }
+    }
+}
+
+/// Takes racks in from the lane, or from the loader's hands.
+pub(super) fn take_in(floor: &mut Floor, line: &Line, i: u8) {
+    let spec = &line.machines[usize::from(i)];
+    let now = floor.now;
+    if floor.machines[usize::from(i)].power == Power::Ending && spec.loading.is_none() {
+        // Switched off: what is inside (or in the loader's hands) is finished, nothing more comes in.
+        return;
+    }
+    match spec.kind {
+        MachineKind::Door { batch, .. } => {
+            if floor.machines[usize::from(i)].chamber != Chamber::Empty {
+                return;
+            }
+            if spec.loading.is_some() {
+                let state = &mut floor.machines[usize::from(i)];
+                if !std::mem::take(&mut state.loaded) {
+                    return;
+                }
+                std::mem::swap(&mut state.inside, &mut state.in_hand);
+            } else {
+                for k in 0..batch {
+                    let Some(rack) = lane::take(floor, line, spec.from, k > 0) else {
+                        break;
+                    };
+                    floor.machines[usize::from(i)].inside.push(rack);
+                }
+            }
+            if floor.machines[usize::from(i)].inside.is_empty() {
+                return;
+            }
+            for k in 0..floor.machines[usize::from(i)].inside.len() {
+                let rack = floor.machines[usize::from(i)].inside[k];
+                goes_in(floor, i, rack);
+            }
+            let state = &mut floor.machines[usize::from(i)];
+            let seconds = state.cycle.constant();
+            let seconds =
+                seconds.unwrap_or_else(|| state.cycle.draw(state.luck.at(state.cycles * 4)));
+            state.cycles += 1;
+            let length = Span::from_us(Span::drawn(seconds).us().max(1));
+            state.chamber = Chamber::Cycle(length, now + length);
+        }
+        MachineKind::Conveyor { .. } => {
+            let state = &floor.machines[usize::from(i)];
+            if state.tunnel.lies_at_end() || !state.tunnel.can_land(0) {
+                return;
+            }
+            let rack = if spec.loading.is_some() {
+                let state = &mut floor.machines[usize::from(i)];
+                if !std::mem::take(&mut state.loaded) {
+                    return;
+                }
+                state.in_hand.pop()
+            } else {
+                lane::take(floor, line, spec.from, false)
+            };
+            if let Some(rack) = rack {
+                floor.machines[usize::from(i)].tunnel.land(0, rack, now);
+                goes_in(floor, i, rack);
+            }
+        }
+    }
+}
+
+pub(super) fn goes_in(floor: &mut Floor, i: u8, rack: u32) {
+    let now = floor.now;
+    let it = floor.racks.get_mut(rack);
+    it.washed_from = now;
+    it.machine = i;
+    let (fill, size) = (it.fill, it.size);
+    let counts = &floor.n.count;
+    floor.telling.count(counts.racks_in[usize::from(i)], 1);
+    floor
+        .telling
+        .count(counts.pieces_in[usize::from(i)], u32::from(fill));
+    floor
+        .telling
+        .count(counts.part_filled[usize::from(i)], u32::from(fill < size));
+}

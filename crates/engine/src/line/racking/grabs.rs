@@ -1,0 +1,141 @@
+//! Grabs: what a worker takes off a pile in one go and puts into racks.
+
+use super::open_racks::{lacking_rack, open_rack, put, rackable, space};
+use crate::line::floor::Floor;
+use crate::line::{Line, MOST_CLASSES};
+use crate::watch::PlaceId;
+
+/// Pieces in a worker's hands, or left there when the worker has gone.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Grab {
+    pub(super) worker: Option<u8>,
+    pub(super) class: u8,
+    /// Trays and pieces; taken from the back.
+    pub(super) parts: Vec<(u32, u16)>,
+    pub(super) done: bool,
+    pub(super) because: Option<PlaceId>,
+}
+
+/// Takes a grab of the pile fullest for its room, and begins: seconds at normal pace.
+pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option<f64> {
+    let spec = &line.racking[usize::from(i)];
+    let state = &floor.racking[usize::from(i)];
+    let mut best: Option<(usize, u64, u64)> = None;
+    for (p, (pile, it)) in spec.piles.iter().zip(&state.piles).enumerate() {
+        if it.count == 0 || !it.released || !rackable(floor, line, i, pile.class.0) {
+            continue;
+        }
+        let (count, room) = (
+            u64::from(it.count),
+            u64::from(pile.room.unwrap_or(u32::MAX).max(1)),
+        );
+        if best.is_none_or(|(_, c, r)| count * r > c * room) {
+            best = Some((p, count, room));
+        }
+    }
+    let (p, _, _) = best?;
+    let class = spec.piles[p].class.0;
+    if space(floor, i, class) == 0 && !open_rack(floor, line, i, class) {
+        return None;
+    }
+    let now = floor.now;
+    let most = space(floor, i, class).min(spec.grab.max(1));
+    let state = &mut floor.racking[usize::from(i)];
+    let mut grab = state.spare.pop().unwrap_or_default();
+    grab.parts.clear();
+    let pile = &mut state.piles[p];
+    let mut taken = 0;
+    while taken < most
+        && let Some((tray, n, since)) = pile.parts.front_mut()
+    {
+        let some = u32::from(*n).min(most - taken) as u16;
+        grab.parts.push((*tray, some));
+        taken += u32::from(some);
+        let waited = now.since(*since);
+        floor
+            .telling
+            .waited(floor.n.pile[usize::from(i)][p], waited);
+        *n -= some;
+        if *n == 0 {
+            pile.parts.pop_front();
+        }
+    }
+    pile.count -= taken;
+    let count = pile.count;
+    // First in, first into the rack: placing takes from the back.
+    grab.parts.reverse();
+    grab.worker = Some(worker);
+    grab.class = class;
+    grab.done = false;
+    grab.because = None;
+    state.promised[usize::from(class)] += taken;
+    let ordinal = state.grabs_begun[usize::from(class)] * MOST_CLASSES as u64 + u64::from(class);
+    state.grabs_begun[usize::from(class)] += 1;
+    let factor = state
+        .variation
+        .constant()
+        .unwrap_or_else(|| state.variation.draw(state.luck.at(ordinal)));
+    state.grabs.push(grab);
+    floor.telling.level(floor.n.pile[usize::from(i)][p], count);
+    floor.mark_scrapping();
+    let no = floor.racking_no(i);
+    floor.mark(no);
+    Some(f64::from(taken) * spec.piles[p].piece_s * factor)
+}
+
+/// The work on a grab is done: its pieces go into racks as far as there is room.
+pub(crate) fn finish(floor: &mut Floor, i: u8, worker: u8) {
+    let state = &mut floor.racking[usize::from(i)];
+    if let Some(grab) = state
+        .grabs
+        .iter_mut()
+        .find(|g| g.worker == Some(worker) && !g.done)
+    {
+        grab.done = true;
+        let pieces: u32 = grab.parts.iter().map(|&(_, n)| u32::from(n)).sum();
+        state.promised[usize::from(grab.class)] -= pieces;
+    }
+    let no = floor.racking_no(i);
+    floor.mark(no);
+}
+
+/// Racks what is in hand and done, first begun first. Whether any piece moved.
+pub(super) fn place(floor: &mut Floor, line: &Line, i: u8) -> bool {
+    let mut moved = false;
+    let mut k = 0;
+    while let Some(grab) = floor.racking[usize::from(i)].grabs.get(k) {
+        if !grab.done {
+            k += 1;
+            continue;
+        }
+        let (class, worker) = (grab.class, grab.worker);
+        while let Some(&(tray, n)) = floor.racking[usize::from(i)].grabs[k].parts.last() {
+            let placed = put(floor, line, i, class, tray, n);
+            moved |= placed > 0;
+            let grab = &mut floor.racking[usize::from(i)].grabs[k];
+            if placed == n {
+                grab.parts.pop();
+            } else {
+                if let Some(last) = grab.parts.last_mut() {
+                    last.1 -= placed;
+                }
+                break;
+            }
+        }
+        if floor.racking[usize::from(i)].grabs[k].parts.is_empty() {
+            let grab = floor.racking[usize::from(i)].grabs.remove(k);
+            floor.racking[usize::from(i)].spare.push(grab);
+            if let Some(worker) = worker {
+                floor.release(worker);
+            }
+        } else {
+            let because = lacking_rack(floor, line, i, class);
+            floor.racking[usize::from(i)].grabs[k].because = Some(because);
+            if let Some(worker) = worker {
+                floor.hold(worker, because);
+            }
+            k += 1;
+        }
+    }
+    moved
+}

@@ -1,0 +1,219 @@
+//! Filling racks: with breakdown, straight into open racks, or from piles at a post of its own.
+
+mod grabs;
+mod open_racks;
+mod piles;
+
+use crate::dist::Dist;
+
+use crate::calendar::Phase;
+use crate::line::floor::Floor;
+use crate::line::racks::Racks;
+use crate::line::{Line, MOST_CLASSES, PiecesTo, RackKindId};
+use crate::sampler::Sampler;
+use crate::streams::{Keyed, name_key};
+use crate::time::Span;
+use crate::watch::PlaceId;
+
+use grabs::Grab;
+pub(crate) use grabs::{begin, finish};
+pub(crate) use open_racks::put;
+use open_racks::{Open, lacking_rack};
+use piles::PileState;
+pub use piles::{Pile, Release};
+pub(crate) use piles::{put_on_pile, stuck, waiting};
+
+/// A table where racks stand open, with a post of its own where pieces are racked from piles.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Racking {
+    /// Its name.
+    pub name: String,
+    /// Racks that can stand open at once.
+    pub open_racks: u32,
+    /// A part-filled rack is sent when its first piece has waited so long; `None`: never.
+    pub limit: Option<Span>,
+    /// Where full racks go.
+    pub to: RacksTo,
+    /// Workers who can stand here for work of its own (0: no such post).
+    pub places: u32,
+    /// Most pieces in one grab.
+    pub grab: u32,
+    /// Piles, in the order in which ties are settled.
+    pub piles: Vec<Pile>,
+    /// Factor of mean 1 on each grab.
+    pub variation: Dist,
+}
+
+/// Where filled racks go.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum RacksTo {
+    /// Onto this lane.
+    Lane(u8),
+    /// Off the line, as clean as they will get; the racks are back at once.
+    Leave,
+}
+
+#[derive(Clone, Debug, Default)]
+pub(crate) struct State {
+    /// In order of opening.
+    open: Vec<Open>,
+    places_free: Vec<u32>,
+    piles: Vec<PileState>,
+    /// Grabs in hand, in order of beginning; spare ones keep their storage.
+    grabs: Vec<Grab>,
+    spare: Vec<Grab>,
+    promised: [u32; MOST_CLASSES],
+    grabs_begun: [u64; MOST_CLASSES],
+    variation: Sampler,
+    luck: Keyed,
+}
+
+impl Racking {
+    pub(crate) fn slots(&self) -> u32 {
+        self.open_racks + self.piles.len() as u32
+    }
+
+    /// Whether a pile is held back until the lane is emptier.
+    pub(crate) fn watches_lane(&self) -> bool {
+        self.piles
+            .iter()
+            .flat_map(|p| &p.held_back)
+            .any(|r| matches!(r, Release::LaneBelow(_)))
+    }
+}
+
+impl State {
+    /// Racks standing open that hold something.
+    pub(crate) fn holds_pieces(&self, floor_racks: &Racks) -> bool {
+        self.open.iter().any(|o| floor_racks.get(o.rack).fill > 0)
+            || self.piles.iter().any(|p| p.count > 0)
+            || self.grabs.iter().any(|g| !g.parts.is_empty())
+    }
+
+    /// Adds the pieces on piles, in hands and in open racks, by class.
+    pub(crate) fn pieces(&self, racks: &Racks, by_class: &mut [u64; MOST_CLASSES]) {
+        for pile in &self.piles {
+            by_class[usize::from(pile.class)] += u64::from(pile.count);
+        }
+        for grab in &self.grabs {
+            by_class[usize::from(grab.class)] +=
+                grab.parts.iter().map(|&(_, n)| u64::from(n)).sum::<u64>();
+        }
+        for rack in self.open.iter().map(|o| racks.get(o.rack)) {
+            by_class[usize::from(rack.class)] += u64::from(rack.fill);
+        }
+    }
+
+    /// Racks of this kind standing open with room for more.
+    pub(crate) fn unfilled_of_kind(&self, racks: &Racks, kind: RackKindId) -> u32 {
+        let of_kind = self
+            .open
+            .iter()
+            .map(|o| racks.get(o.rack))
+            .filter(|r| r.kind == kind.0 && r.fill < r.size);
+        of_kind.count() as u32
+    }
+
+    pub(crate) fn open_racks(&self) -> u32 {
+        self.open.len() as u32
+    }
+
+    pub(crate) fn has_held(&self) -> bool {
+        self.grabs.iter().any(|g| g.done)
+    }
+
+    /// Grabs left lying by somebody who has gone.
+    pub(crate) fn left_behind(&self) -> usize {
+        self.grabs.iter().filter(|g| g.worker.is_none()).count()
+    }
+
+    /// The worker walks off and leaves what is in hand.
+    pub(crate) fn abandon(&mut self, worker: u8) {
+        for grab in &mut self.grabs {
+            if grab.worker == Some(worker) {
+                grab.worker = None;
+            }
+        }
+    }
+}
+
+pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
+    floor
+        .racking
+        .resize_with(line.racking.len(), State::default);
+    for (i, spec) in line.racking.iter().enumerate() {
+        let root = floor.root;
+        let no = floor.racking_no(i as u8);
+        let state = &mut floor.racking[i];
+        state.open.clear();
+        state.places_free.clear();
+        state.places_free.extend((0..spec.open_racks).rev());
+        state
+            .piles
+            .resize_with(spec.piles.len(), PileState::default);
+        while let Some(mut grab) = state.grabs.pop() {
+            grab.parts.clear();
+            state.spare.push(grab);
+        }
+        state.promised = [0; MOST_CLASSES];
+        state.grabs_begun = [0; MOST_CLASSES];
+        state.variation.fit(&spec.variation);
+        state.luck = root.keyed(name_key(&spec.name) ^ name_key("racking/grab"));
+        for (p, pile) in spec.piles.iter().enumerate() {
+            let it = &mut floor.racking[i].piles[p];
+            it.class = pile.class.0;
+            it.count = 0;
+            it.parts.clear();
+            it.for_good = false;
+            it.released = pile.held_back.is_empty();
+            let from = pile.held_back.iter().filter_map(|r| match r {
+                Release::From(at) => Some(*at),
+                _ => None,
+            });
+            if let Some(at) = from.min() {
+                if at <= line.starts {
+                    floor.racking[i].piles[p].released = true;
+                } else {
+                    floor.set(no, spec.open_racks + p as u32, Phase::Clock, at);
+                }
+            }
+        }
+    }
+}
+
+pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
+    let spec = &line.racking[usize::from(i)];
+    let no = floor.racking_no(i);
+    floor.mark(no);
+    let state = &mut floor.racking[usize::from(i)];
+    if local < spec.open_racks {
+        for open in &mut state.open {
+            open.due |= open.place == local;
+        }
+    } else {
+        state.piles[(local - spec.open_racks) as usize].released = true;
+        floor.mark_crew();
+    }
+}
+
+/// The place that lacks room for a piece of this class on this route.
+pub(crate) fn lacking(floor: &Floor, line: &Line, route: PiecesTo, class: u8) -> PlaceId {
+    match route {
+        PiecesTo::Leave => PlaceId::default(),
+        PiecesTo::Pile(i) => {
+            let p = line.racking[usize::from(i)]
+                .piles
+                .iter()
+                .position(|p| p.class.0 == class)
+                .unwrap_or(0);
+            floor.n.pile[usize::from(i)][p]
+        }
+        PiecesTo::Racks(i) => lacking_rack(floor, line, i, class),
+    }
+}
+
+#[inline(never)]
+pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
+    piles::release(floor, line, i);
+    while grabs::place(floor, line, i) | open_racks::send(floor, line, i) {}
+}

@@ -1,0 +1,157 @@
+//! Racks standing open at a racking table: opened for a class, filled, sent when full or due.
+
+use super::piles::pile_of;
+use crate::calendar::Phase;
+use crate::line::floor::Floor;
+use crate::line::{ClassId, Line, RacksTo, lane};
+use crate::watch::PlaceId;
+
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Open {
+    pub(super) rack: u32,
+    /// Its time is up: it leaves as soon as the lane has room.
+    pub(super) due: bool,
+    /// Which of the table's places it stands on.
+    pub(super) place: u32,
+}
+
+/// Puts pieces straight into open racks, opening one where it can; how many found a place.
+pub(crate) fn put(floor: &mut Floor, line: &Line, i: u8, class: u8, tray: u32, pieces: u16) -> u16 {
+    let now = floor.now;
+    let no = floor.racking_no(i);
+    let mut left = pieces;
+    while left > 0 {
+        let state = &floor.racking[usize::from(i)];
+        let racks = &floor.racks;
+        let room = state.open.iter().find(|o| {
+            let rack = racks.get(o.rack);
+            rack.class == class && rack.fill < rack.size
+        });
+        let Some(&Open { rack, place, .. }) = room else {
+            if open_rack(floor, line, i, class) {
+                continue;
+            }
+            break;
+        };
+        let was_empty = floor.racks.get(rack).fill == 0;
+        left -= floor.racks.fill(rack, tray, left, now);
+        if was_empty && let Some(limit) = line.racking[usize::from(i)].limit {
+            floor.set(no, place, Phase::Clock, now + limit);
+        }
+        floor.mark(no);
+    }
+    pieces - left
+}
+
+/// Opens a rack for the class if a place and an empty rack are free.
+pub(super) fn open_rack(floor: &mut Floor, line: &Line, i: u8, class: u8) -> bool {
+    let now = floor.now;
+    if floor.racking[usize::from(i)].places_free.is_empty() {
+        return false;
+    }
+    let Some(rack) = floor.racks.open(line, ClassId(class), now) else {
+        return false;
+    };
+    let state = &mut floor.racking[usize::from(i)];
+    let Some(place) = state.places_free.pop() else {
+        return false;
+    };
+    state.open.push(Open {
+        rack,
+        due: false,
+        place,
+    });
+    let open = state.open.len() as u32;
+    floor.telling.level(floor.n.open[usize::from(i)], open);
+    let kind = floor.racks.get(rack).kind;
+    floor.telling.add(floor.n.empty[usize::from(kind)], -1);
+    true
+}
+
+/// Why no rack can be had for a class: none empty, no place to stand one, or the lane is full.
+pub(super) fn lacking_rack(floor: &Floor, line: &Line, i: u8, class: u8) -> PlaceId {
+    let state = &floor.racking[usize::from(i)];
+    let waits_for_lane = state.open.iter().any(|o| {
+        let rack = floor.racks.get(o.rack);
+        o.due || rack.fill == rack.size
+    });
+    if state.places_free.is_empty() {
+        return match line.racking[usize::from(i)].to {
+            RacksTo::Lane(l) if waits_for_lane => floor.n.lane[usize::from(l)],
+            _ => floor.n.open[usize::from(i)],
+        };
+    }
+    let kind = line.classes[usize::from(class)]
+        .fits
+        .first()
+        .map_or(0, |(kind, _)| usize::from(kind.0));
+    floor.n.empty.get(kind).copied().unwrap_or_default()
+}
+
+fn can_add(floor: &Floor, i: u8, class: u8) -> bool {
+    let state = &floor.racking[usize::from(i)];
+    let pile = state
+        .grabs
+        .iter()
+        .any(|g| g.class == class && !g.parts.is_empty());
+    pile || !floor.rush_over
+}
+
+/// Sends racks that are full, due, or the last of their class, as far as the lane has room. Whether any went.
+pub(super) fn send(floor: &mut Floor, line: &Line, i: u8) -> bool {
+    let spec = &line.racking[usize::from(i)];
+    let no = floor.racking_no(i);
+    let now = floor.now;
+    let mut moved = false;
+    let mut k = 0;
+    while let Some(&open) = floor.racking[usize::from(i)].open.get(k) {
+        let rack = floor.racks.get(open.rack);
+        let (full, class) = (rack.fill == rack.size, rack.class);
+        let last =
+            rack.fill > 0 && !can_add(floor, i, class) && pile_of(floor, line, i, class) == 0;
+        let leaves = (full || open.due || last)
+            && match spec.to {
+                RacksTo::Leave => true,
+                RacksTo::Lane(l) => lane::has_room(floor, l),
+            };
+        if !leaves {
+            k += 1;
+            continue;
+        }
+        floor.racks.get_mut(open.rack).closed = now;
+        let state = &mut floor.racking[usize::from(i)];
+        state.open.remove(k);
+        state.places_free.push(open.place);
+        let standing = state.open.len() as u32;
+        floor.clear(no, open.place);
+        floor.telling.level(floor.n.open[usize::from(i)], standing);
+        match spec.to {
+            RacksTo::Leave => floor.rack_clean_and_free(open.rack),
+            RacksTo::Lane(l) => lane::put(floor, line, l, open.rack),
+        }
+        floor.mark_scrapping();
+        floor.mark_crew();
+        floor.mark_machines();
+        moved = true;
+    }
+    moved
+}
+
+/// Pieces of a class that could be racked now besides those already in hand.
+pub(super) fn space(floor: &Floor, i: u8, class: u8) -> u32 {
+    let state = &floor.racking[usize::from(i)];
+    let open: u32 = state
+        .open
+        .iter()
+        .map(|o| floor.racks.get(o.rack))
+        .filter(|rack| rack.class == class)
+        .map(|rack| u32::from(rack.size - rack.fill))
+        .sum();
+    open.saturating_sub(state.promised[usize::from(class)])
+}
+
+pub(super) fn rackable(floor: &Floor, line: &Line, i: u8, class: u8) -> bool {
+    space(floor, i, class) > 0
+        || (!floor.racking[usize::from(i)].places_free.is_empty()
+            && floor.racks.kind_for(line, ClassId(class)).is_some())
+}

@@ -1,0 +1,178 @@
+//! Piles of ware that waits to be racked as work of its own.
+
+use std::collections::VecDeque;
+
+use super::open_racks::{lacking_rack, rackable, space};
+use crate::line::floor::Floor;
+use crate::line::{ClassId, Line, RacksTo, lane};
+use crate::time::SimTime;
+use crate::watch::PlaceId;
+
+/// A pile of one class waiting to be racked.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Pile {
+    /// Its class.
+    pub class: ClassId,
+    /// Room for so many pieces; `None`: as many as come.
+    pub room: Option<u32>,
+    /// Seconds to rack one piece.
+    pub piece_s: f64,
+    /// Held back until one of these holds; empty: not held back.
+    pub held_back: Vec<Release>,
+}
+
+/// When a class that is held back may be washed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Release {
+    /// From this clock time on.
+    From(SimTime),
+    /// While the lane the racks go to holds fewer than so many racks.
+    LaneBelow(u32),
+    /// When the drop-offs are closed and no other soiled ware waits upstream of the machine.
+    RushOver,
+}
+
+#[derive(Clone, Debug, Default)]
+pub(super) struct PileState {
+    pub(super) class: u8,
+    pub(super) count: u32,
+    pub(super) parts: VecDeque<(u32, u16, SimTime)>,
+    pub(super) released: bool,
+    /// Released by the end of the rush: for good.
+    pub(super) for_good: bool,
+}
+
+/// Puts pieces on the class's pile; how many there was room for.
+pub(crate) fn put_on_pile(
+    floor: &mut Floor,
+    line: &Line,
+    i: u8,
+    class: u8,
+    tray: u32,
+    pieces: u16,
+) -> u16 {
+    let spec = &line.racking[usize::from(i)];
+    let Some(p) = spec.piles.iter().position(|p| p.class.0 == class) else {
+        return 0;
+    };
+    let now = floor.now;
+    let taken_at_once = match spec.piles[p].room {
+        // Room for nothing: from hand to hand, when somebody stands ready to take it.
+        Some(0) => taken_from_hand(floor, line, i, class),
+        _ => 0,
+    };
+    let pile = &mut floor.racking[usize::from(i)].piles[p];
+    let room = spec.piles[p]
+        .room
+        .map_or(u32::MAX, |room| room.max(taken_at_once))
+        .saturating_sub(pile.count);
+    let fits = u32::from(pieces).min(room) as u16;
+    if fits > 0 {
+        pile.count += u32::from(fits);
+        pile.parts.push_back((tray, fits, now));
+        let count = pile.count;
+        floor.telling.level(floor.n.pile[usize::from(i)][p], count);
+        floor.mark_crew();
+        let no = floor.racking_no(i);
+        floor.mark(no);
+    }
+    fits
+}
+
+/// Pieces of a class that those who stand ready could begin to rack at once: as many as they grab, and as there is rack
+/// for. Somebody whose full rack still waits for the lane stands free, but is not ready.
+fn taken_from_hand(floor: &Floor, line: &Line, i: u8, class: u8) -> u32 {
+    let spec = &line.racking[usize::from(i)];
+    let state = &floor.racking[usize::from(i)];
+    let held_back = spec
+        .piles
+        .iter()
+        .zip(&state.piles)
+        .any(|(pile, it)| pile.class.0 == class && !it.released);
+    if held_back {
+        return 0;
+    }
+    let ready = floor
+        .crew
+        .idle_at(|post| post == crate::line::Post::Racking(i));
+    let more = floor
+        .racks
+        .kind_for(line, ClassId(class))
+        .map_or(0, |(kind, size)| {
+            let racks = floor.racks.empty(kind).min(state.places_free.len() as u32);
+            racks.saturating_mul(u32::from(size))
+        });
+    ready
+        .saturating_mul(spec.grab)
+        .min(space(floor, i, class).saturating_add(more))
+}
+
+pub(super) fn pile_of(floor: &Floor, line: &Line, i: u8, class: u8) -> u32 {
+    let p = line.racking[usize::from(i)]
+        .piles
+        .iter()
+        .position(|p| p.class.0 == class);
+    p.map_or(0, |p| floor.racking[usize::from(i)].piles[p].count)
+}
+
+/// Held-back piles whose condition holds may be racked.
+pub(super) fn release(floor: &mut Floor, line: &Line, i: u8) {
+    let spec = &line.racking[usize::from(i)];
+    for (p, pile) in spec.piles.iter().enumerate() {
+        if pile.held_back.is_empty() {
+            continue;
+        }
+        let from_clock = pile
+            .held_back
+            .iter()
+            .any(|r| matches!(r, Release::From(at) if *at <= floor.now));
+        let others_empty = || {
+            let others = spec.piles.iter().zip(&floor.racking[usize::from(i)].piles);
+            floor.rush_over
+                && others
+                    .filter(|(s, _)| s.held_back.is_empty())
+                    .all(|(_, it)| it.count == 0)
+        };
+        let rush_over = pile.held_back.contains(&Release::RushOver) && others_empty();
+        let lane_below = pile.held_back.iter().any(|r| match (r, spec.to) {
+            (Release::LaneBelow(racks), RacksTo::Lane(l)) => lane::len(floor, l) < *racks,
+            (Release::LaneBelow(_), RacksTo::Leave) => true,
+            (Release::RushOver | Release::From(_), _) => false,
+        });
+        let it = &mut floor.racking[usize::from(i)].piles[p];
+        // A clock condition, once met, holds; so does the end of the rush. A lane condition comes and goes.
+        it.for_good |= rush_over;
+        let released = from_clock || it.for_good || lane_below;
+        if it.released != released {
+            it.released = released;
+            if released {
+                floor.mark_crew();
+            }
+        }
+    }
+}
+
+/// Grabs waiting at the post.
+pub(crate) fn waiting(floor: &Floor, line: &Line, i: u8) -> u32 {
+    let spec = &line.racking[usize::from(i)];
+    let state = &floor.racking[usize::from(i)];
+    let mut waiting = 0;
+    for (pile, it) in spec.piles.iter().zip(&state.piles) {
+        if it.count > 0 && it.released && rackable(floor, line, i, pile.class.0) {
+            waiting += it.count.div_ceil(spec.grab.max(1));
+        }
+    }
+    waiting
+}
+
+/// What keeps somebody who stands here from racking the ware that waits, if anything does.
+pub(crate) fn stuck(floor: &Floor, line: &Line, i: u8) -> Option<PlaceId> {
+    let spec = &line.racking[usize::from(i)];
+    let state = &floor.racking[usize::from(i)];
+    let waits = spec
+        .piles
+        .iter()
+        .zip(&state.piles)
+        .find(|(_, it)| it.count > 0 && it.released);
+    waits.map(|(pile, _)| lacking_rack(floor, line, i, pile.class.0))
+}

@@ -65,7 +65,12 @@ pub const CODES: &[(&str, &str)] = &[
         "never-fed",
         "nothing ever comes to a belt, table, lane, machine or clean end",
     ),
+    (
+        "never-two",
+        "a task for two can never be manned by two people",
+    ),
     ("no-covers", "nobody comes to the meal"),
+    ("no-crew", "nobody is on the crew"),
     ("no-mean", "readings or counts have no mean above nought"),
     (
         "no-par",
@@ -112,6 +117,10 @@ pub const CODES: &[(&str, &str)] = &[
     (
         "rinse-outside-tunnel",
         "the rinse zone does not lie in the tunnel",
+    ),
+    (
+        "roster-left-open",
+        "a head count does not end with everybody gone home",
     ),
     (
         "row-unreadable",

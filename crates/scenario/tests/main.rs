@@ -8,6 +8,7 @@
 mod arrivals;
 mod checks;
 mod codes;
+mod crews;
 mod faulty;
 mod never_panics;
 mod page;

@@ -31,7 +31,7 @@ pub(crate) mod ware;
 
 pub use belt::{Belt, EndRule};
 pub use clean_end::{Back, CleanEnd};
-pub use crew::{Call, Help, Late, Post, Terms, Watched, Worker};
+pub use crew::{Call, Help, Late, Post, Terms, Watched, Worker, can_take_two};
 pub use delivery::Delivery;
 pub use drop_off::{Closing, DropOff, TraysTo};
 pub use duty::{Duty, DutyWhen};

@@ -1,6 +1,7 @@
 //! What a plan means, in plain sentences along the line, and the cautions that belong to what is in it.
 
 mod cautions;
+mod crew;
 mod people;
 mod racks;
 mod trays;
@@ -17,6 +18,6 @@ pub(crate) fn describe(plan: &Plan) -> Vec<String> {
     trays::trays(plan, &mut told);
     racks::racks(plan, &mut told);
     racks::washing(plan, &mut told);
-    people::crew(plan, &mut told);
+    crew::crew(plan, &mut told);
     told
 }

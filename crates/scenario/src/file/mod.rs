@@ -14,6 +14,7 @@ mod racking;
 mod scrapping;
 mod study;
 mod ware;
+mod work;
 
 use std::collections::BTreeMap;
 
@@ -21,7 +22,10 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 
 pub(crate) use clean_end::{Back, CleanEndFile, DeliveryFile};
-pub(crate) use crew::{DutyFile, DutyWhenFile, PostEntry, SideOfRoom, WorkerFile};
+pub(crate) use crew::{
+    ClockedPace, DutyFile, DutyWhenFile, Experience, OnCallFile, OnCallWhen, PostEntry, SideOfRoom,
+    WorkerFile,
+};
 pub(crate) use diners::{
     ArrivalsFile, BellFile, Come, CoversFile, DaysFile, DesignDay, DinersFile, KindFile,
 };
@@ -37,6 +41,7 @@ pub(crate) use racking::{HeldBackFile, RackingFile};
 pub(crate) use scrapping::{ScrappingFile, SendsFile};
 pub(crate) use study::{HeadingFile, MoneyFile, TargetFile, UnitsFile};
 pub(crate) use ware::{Material, RackFile, WareFile};
+pub(crate) use work::{HeadCountFile, ShareOf, WorkFile};
 
 /// A meal and the line that clears it away.
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
@@ -95,8 +100,14 @@ pub(crate) struct ScenarioFile {
     /// Carts and a runner. Without it clean ware is at the servery when it is unloaded.
     pub(crate) delivery: Option<DeliveryFile>,
     /// The crew; free workers are asked in this order.
-    #[schemars(length(min = 1, max = 200))]
+    #[serde(default)]
+    #[schemars(length(max = 200))]
     pub(crate) crew: Vec<WorkerFile>,
+    /// A head count, turned into people who are asked after the crew.
+    pub(crate) head_count: Option<HeadCountFile>,
+    /// Rules of work for the whole crew.
+    #[serde(default)]
+    pub(crate) work: WorkFile,
     /// Other work, by name.
     #[serde(default)]
     pub(crate) duty: BTreeMap<String, DutyFile>,

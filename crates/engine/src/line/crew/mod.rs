@@ -296,7 +296,7 @@ fn places(line: &Line, post: Post) -> u32 {
 }
 
 /// Whether a task for two can be done at this post: two can stand there, and nobody upstream waits for a free worker there.
-pub(crate) fn can_take_two(line: &Line, post: Post) -> bool {
+pub fn can_take_two(line: &Line, post: Post) -> bool {
     places(line, post) >= 2 && !gives_notice(line, post)
 }
 

@@ -69,7 +69,7 @@ impl Worker {
     }
 
     /// Every post this worker may ever be given.
-    pub(crate) fn calls(&self) -> impl Iterator<Item = &Call> {
+    pub fn calls(&self) -> impl Iterator<Item = &Call> {
         let later = self.terms.moves.iter().flat_map(|(_, list)| list);
         self.list.iter().chain(later)
     }

@@ -4,8 +4,8 @@ use scullery_engine::demand::{Covers, Days, Demand, How, Kind};
 use scullery_engine::dist::Dist;
 use scullery_engine::line::{
     Call, Class, ClassId, Closing, Control, DropOff, Lane, LaneKind, Line, Machine, MachineKind,
-    PiecesTo, Pile, Post, RackKind, RackKindId, Racking, RacksTo, Scrapping, Table, TraysFrom,
-    TraysTo, Worker,
+    PiecesTo, Pile, Post, RackKind, RackKindId, Racking, RacksTo, Scrapping, Table, Terms,
+    TraysFrom, TraysTo, Worker,
 };
 use scullery_engine::time::{SimTime, Span};
 
@@ -34,10 +34,13 @@ fn demand(edges: Vec<SimTime>, counts: Vec<f64>, work_factor: Dist) -> Demand {
             pieces: vec![1.0],
             drop_off: 0,
             sits: false,
+            carts: None,
+            courses: vec![],
         }],
         patience_people: None,
         work_factor,
         waste_kg: Dist::Constant(0.0),
+        loads: vec![],
     }
 }
 
@@ -92,6 +95,7 @@ fn scrapping_only(
             name: "table".into(),
             room: None,
         }],
+        carts: vec![],
         scrapping: vec![Scrapping {
             name: "scrapping".into(),
             from: vec![TraysFrom::Table(0)],

@@ -26,6 +26,41 @@ pub struct Demand {
     pub work_factor: Dist,
     /// Plate waste on a tray that carries ware, in kg.
     pub waste_kg: Dist,
+    /// Ware that comes back besides what the diners bring: ward carts, pans.
+    pub loads: Vec<Load>,
+}
+
+/// Trays or ware that come back of themselves, not by a diner served here: ward carts by a timetable, kitchen pans.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Load {
+    /// Its name; its luck is found by it.
+    pub name: String,
+    /// Number of the kind whose pieces each of them carries, and which says where they go.
+    pub kind: u8,
+    /// When they come.
+    pub when: LoadWhen,
+    /// Whether each counts as a cover served.
+    pub covers: bool,
+    /// When its clean ware is taken (tray assembly, lay-up); `None`: as it comes.
+    pub taken: Option<SimTime>,
+}
+
+/// When the trays of a load come.
+#[derive(Clone, Debug, PartialEq)]
+pub enum LoadWhen {
+    /// So many at each of these times, in clock order.
+    At(Vec<(SimTime, u32)>),
+    /// So many within a span, each at a random instant of it.
+    Within {
+        /// When the span begins.
+        from: SimTime,
+        /// How long it lasts.
+        lasts: Span,
+        /// How many come.
+        count: u32,
+    },
+    /// They do not come back within the run (ware drawn for another meal): so many are only taken.
+    Never(u32),
 }
 
 /// When covers are served.
@@ -110,4 +145,35 @@ pub struct Kind {
     pub drop_off: u8,
     /// Whether they sit down and eat; otherwise they come to the drop-off at the instant they are served.
     pub sits: bool,
+    /// Number of the carts or tubs in which staff fetch their ware; `None`: they bring it to the drop-off.
+    pub carts: Option<u8>,
+    /// Courses cleared one by one, at most [`MOST_COURSES`]; none: everything comes back when the diner leaves.
+    /// [`Kind::pieces`] is then their sum.
+    pub courses: Vec<Course>,
+}
+
+/// Most courses of one kind of diner.
+pub const MOST_COURSES: usize = 8;
+
+/// A course: ware that is cleared by itself.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Course {
+    /// Mean pieces by class, in the line's class order.
+    pub pieces: Vec<f64>,
+    /// When it is cleared.
+    pub cleared: Cleared,
+}
+
+/// When a course is cleared.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Cleared {
+    /// So many minutes after sitting down.
+    AfterMin(Dist),
+    /// At a random instant of a span of the clock, whoever it is.
+    Within {
+        /// When clearing begins.
+        from: SimTime,
+        /// How long it lasts.
+        lasts: Span,
+    },
 }

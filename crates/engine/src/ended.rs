@@ -49,6 +49,8 @@ pub struct Balance {
     pub pieces_out: u64,
     /// Pieces still on the line.
     pub pieces_inside: u64,
+    /// Pieces still on the line, by class.
+    pub inside_by_class: Vec<u64>,
     /// One line a place where something is still inside, in the user's words.
     pub unfinished: Vec<String>,
 }

@@ -6,7 +6,7 @@ pub use crate::line::floor::Floor;
 
 use crate::line::floor::Element;
 use crate::line::{
-    Line, audit, belt, clean_end, crew, delivery, drop_off, duty, gridlock, lane, machine,
+    Line, audit, belt, carts, clean_end, crew, delivery, drop_off, duty, gridlock, lane, machine,
     queue::Queue, racking, scrapping, servery,
 };
 use crate::tape::Tape;
@@ -110,7 +110,10 @@ fn last_drop_off(line: &Line, tape: &Tape) -> SimTime {
 }
 
 fn all_clean(floor: &Floor) -> bool {
-    floor.ledger.to_come == 0 && floor.ledger.pieces_inside() == 0 && !floor.crew.anybody_at_work()
+    floor.ledger.to_come == 0
+        && floor.ledger.pieces_inside() == 0
+        && !floor.carts.iter().any(|c| c.has_soiled_carts())
+        && !floor.crew.anybody_at_work()
 }
 
 fn ended(floor: &mut Floor, line: &Line, how: How, at: SimTime, events: u64) -> Ended {
@@ -125,6 +128,7 @@ fn ended(floor: &mut Floor, line: &Line, how: How, at: SimTime, events: u64) -> 
         pieces_in: ledger.pieces_in,
         pieces_out: ledger.pieces_out,
         pieces_inside: ledger.pieces_inside(),
+        inside_by_class: audit::inside_by_class(floor, line),
         unfinished: audit::unfinished(floor, line),
     };
     let all_clean_at = (balance.pieces_inside == 0)
@@ -151,6 +155,7 @@ fn due(floor: &mut Floor, line: &Line, tape: &Tape, element: Element, local: u32
         Element::Racking(i) => racking::due(floor, line, i, local),
         Element::Scrapping(_) => {}
         Element::Belt(i) => belt::due(floor, line, i, local),
+        Element::Carts(i) => carts::due(floor, line, tape, i, local),
         Element::DropOff(i) => drop_off::due(floor, line, tape, i, local),
         Element::Duties => duty::due(floor, line, local),
         Element::Crew => crew::due(floor, line, tape, local),
@@ -181,6 +186,7 @@ fn settle(floor: &mut Floor, line: &Line, tape: &Tape) -> Result<(), Fault> {
                 Element::Racking(i) => racking::settle(floor, line, i),
                 Element::Scrapping(i) => scrapping::settle(floor, line, i),
                 Element::Belt(i) => belt::settle(floor, line, i),
+                Element::Carts(i) => carts::settle(floor, line, i),
                 Element::DropOff(i) => drop_off::settle(floor, line, i),
                 Element::Duties => duty::settle(floor, line),
                 Element::Crew => crew::settle(floor, line, tape),
@@ -231,6 +237,7 @@ impl Floor {
         racking::wipe(self, line);
         scrapping::wipe(self, line);
         belt::wipe(self, line);
+        carts::wipe(self, line, tape);
         drop_off::wipe(self, line, tape);
         duty::wipe(self, line);
         crew::wipe(self, line, tape);

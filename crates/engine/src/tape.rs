@@ -1,7 +1,9 @@
 //! One meal's luck, fixed before the run: who comes, when, with what. Amounts, never seconds of work, so that
 //! arrangements with other aids share a tape.
 
-use crate::demand::{Bell, Covers, Days, Demand, How};
+mod loads;
+
+use crate::demand::{Bell, Cleared, Covers, Days, Demand, How, Kind, MOST_COURSES};
 use crate::line::MOST_CLASSES;
 use crate::sampler::Sampler;
 use crate::streams::{Keyed, Root};
@@ -10,7 +12,10 @@ use crate::time::{SimTime, Span, US_PER_MIN};
 /// Most diners of one meal.
 pub const MOST_DINERS: usize = 2_000_000;
 
-/// One diner, at most 64 bytes.
+/// In [`Diner::carts`]: the diner brings it to the drop-off.
+pub const NO_CARTS: u8 = u8::MAX;
+
+/// One diner (or one course of one, or one tray of a load), at most 64 bytes.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Diner {
     /// When served.
@@ -27,8 +32,14 @@ pub struct Diner {
     pub kind: u8,
     /// Number of the drop-off they go to.
     pub drop_off: u8,
+    /// Number of the carts in which staff fetch it; [`NO_CARTS`]: the diner brings it to the drop-off.
+    pub carts: u8,
     /// Whether they sit down and eat.
     pub sits: bool,
+    /// Whether a cover begins with it (a later course is none of its own).
+    pub begins: bool,
+    /// Whether it is the last of its cover.
+    pub ends: bool,
     /// Pieces taken, by class.
     pub pieces: [u8; MOST_CLASSES],
 }
@@ -37,6 +48,11 @@ impl Diner {
     /// Whether anything comes back.
     pub fn brings_ware(&self) -> bool {
         self.pieces.iter().any(|&n| n > 0)
+    }
+
+    /// Whether anything comes back within the run.
+    fn comes_back(&self) -> bool {
+        self.brings_ware() && self.comes < SimTime::LAST
     }
 }
 
@@ -60,6 +76,8 @@ struct Samplers {
     patience: Sampler,
     factor: Sampler,
     waste: Sampler,
+    /// For each kind: the minutes after which each course is cleared.
+    courses: Vec<Vec<Sampler>>,
 }
 
 impl Tape {
@@ -95,13 +113,14 @@ impl Tape {
         self.diners.clear();
         self.draw_instants(demand);
         self.draw_diners(demand);
+        self.draw_loads(demand);
 
         self.served.clear();
         self.served.extend(0..self.diners.len() as u32);
         sort_by_instant(&mut self.served, |i| self.diners[i as usize].served);
         self.coming.clear();
         self.coming.extend(
-            (0..self.diners.len() as u32).filter(|&i| self.diners[i as usize].brings_ware()),
+            (0..self.diners.len() as u32).filter(|&i| self.diners[i as usize].comes_back()),
         );
         sort_by_instant(&mut self.coming, |i| self.diners[i as usize].comes);
     }
@@ -202,6 +221,8 @@ impl Tape {
             Covers::PerInterval { .. } => demand.parties.as_ref(),
         };
         let draws = DinerDraws::new(self.root);
+        // Covers drawn so far: the ordinal of the next. A cover of several courses is several entries.
+        let mut covers = 0;
         let mut next = 0;
         let mut party = 0;
         while next < self.instants.len() {
@@ -216,21 +237,30 @@ impl Tape {
             }
             party += 1;
             let apart = parties.map_or(Span::NONE, |p| p.apart);
-            let first = self.diners.len();
+            let first = covers;
             for member in 0..members {
-                if self.diners.len() >= MOST_DINERS {
+                if self.diners.len() + MOST_COURSES > MOST_DINERS {
                     return;
                 }
                 let later = Span::from_us(apart.us() * member as u64);
-                let diner = draws.diner(
-                    demand,
-                    &self.samplers,
-                    self.diners.len() as u64,
-                    first as u64,
-                    at,
-                    later,
-                );
-                self.diners.push(diner);
+                let law = &self.samplers;
+                let diner = draws.diner(demand, law, covers, first, at, later);
+                let kind = &demand.kinds[usize::from(diner.kind)];
+                if kind.courses.is_empty() {
+                    self.diners.push(diner);
+                } else {
+                    let whole = Whole {
+                        diner,
+                        n: covers,
+                        first,
+                        seated: draws.sits_down(law, first, at),
+                        later,
+                    };
+                    let courses = (0..kind.courses.len())
+                        .map(|course| draws.course(kind, law, &whole, course));
+                    self.diners.extend(courses);
+                }
+                covers += 1;
             }
         }
     }
@@ -266,6 +296,15 @@ impl Samplers {
         }
         self.factor.fit(&demand.work_factor);
         self.waste.fit(&demand.waste_kg);
+        self.courses.resize_with(demand.kinds.len(), Vec::new);
+        for (samplers, kind) in self.courses.iter_mut().zip(&demand.kinds) {
+            samplers.resize_with(kind.courses.len(), Sampler::default);
+            for (sampler, course) in samplers.iter_mut().zip(&kind.courses) {
+                if let Cleared::AfterMin(minutes) = &course.cleared {
+                    sampler.fit(minutes);
+                }
+            }
+        }
     }
 }
 
@@ -278,7 +317,19 @@ struct DinerDraws {
     factor: Keyed,
     waste: Keyed,
     patience: Keyed,
+    cleared: Keyed,
+    course: Keyed,
     bells: Root,
+}
+
+/// A cover of several courses before it is taken apart.
+struct Whole {
+    diner: Diner,
+    /// Its ordinal, and that of the party's first member.
+    n: u64,
+    first: u64,
+    seated: SimTime,
+    later: Span,
 }
 
 impl DinerDraws {
@@ -291,6 +342,8 @@ impl DinerDraws {
             factor: root.source("diner/work"),
             waste: root.source("diner/waste"),
             patience: root.source("diner/patience"),
+            cleared: root.source("course/cleared"),
+            course: root.source("course/pieces"),
             bells: root,
         }
     }
@@ -315,14 +368,7 @@ impl DinerDraws {
             0
         };
         let kind = &demand.kinds[kind_no];
-        let mut pieces = [0; MOST_CLASSES];
-        for (class, (taken, &mean)) in pieces.iter_mut().zip(&kind.pieces).enumerate() {
-            let whole = mean.floor();
-            let part = mean - whole;
-            let more =
-                part > 0.0 && self.pieces.uniform(n * MOST_CLASSES as u64 + class as u64) < part;
-            *taken = (whole as u32 + u32::from(more)).min(u32::from(u8::MAX)) as u8;
-        }
+        let pieces = pieces(&kind.pieces, self.pieces, n);
         let comes = if kind.sits {
             self.leaves_table(demand, law, first, at)
         } else {
@@ -346,9 +392,50 @@ impl DinerDraws {
             },
             kind: kind_no as u8,
             drop_off: kind.drop_off,
+            carts: kind.carts.unwrap_or(NO_CARTS),
             sits: kind.sits,
+            begins: true,
+            ends: true,
             pieces,
         }
+    }
+
+    /// One course of a cover, an entry of its own.
+    fn course(&self, kind: &Kind, law: &Samplers, whole: &Whole, course: usize) -> Diner {
+        let it = &kind.courses[course];
+        let own = |n: u64| n * MOST_COURSES as u64 + course as u64;
+        let comes = match &it.cleared {
+            // A party's table is cleared together.
+            Cleared::AfterMin(_) => {
+                let law = &law.courses[usize::from(whole.diner.kind)][course];
+                let minutes = law
+                    .constant()
+                    .unwrap_or_else(|| law.draw(self.cleared.at(own(whole.first))));
+                whole.seated + Span::from_min(minutes) + whole.later
+            }
+            Cleared::Within { from, lasts } => {
+                let share = self.cleared.uniform(own(whole.n));
+                *from + Span::from_us((share * lasts.us() as f64) as u64)
+            }
+        };
+        Diner {
+            comes: comes.max(whole.diner.served),
+            begins: course == 0,
+            ends: course + 1 == kind.courses.len(),
+            // The plate waste of a cover is told with its first course.
+            waste_g: if course == 0 { whole.diner.waste_g } else { 0 },
+            pieces: pieces(&it.pieces, self.course, own(whole.n)),
+            ..whole.diner
+        }
+    }
+
+    /// When the party whose first member is `first` sits down.
+    fn sits_down(&self, law: &Samplers, first: u64, served: SimTime) -> SimTime {
+        let seek = law
+            .find_seat
+            .constant()
+            .unwrap_or_else(|| law.find_seat.draw(self.find_seat.at(first)));
+        served + Span::from_min(seek)
     }
 
     /// When the party whose first member is `first` leaves the table.
@@ -359,11 +446,7 @@ impl DinerDraws {
         first: u64,
         served: SimTime,
     ) -> SimTime {
-        let seek = law
-            .find_seat
-            .constant()
-            .unwrap_or_else(|| law.find_seat.draw(self.find_seat.at(first)));
-        let seated = served + Span::from_min(seek);
+        let seated = self.sits_down(law, first, served);
         let part = demand
             .eating_min
             .partition_point(|(from, _)| *from <= seated)
@@ -404,6 +487,18 @@ impl DinerDraws {
         let long_enough = goes.since(seated) >= bell.seated_at_least && goes >= seated;
         (share < bell.share && long_enough && goes < leaves).then_some(goes)
     }
+}
+
+/// Pieces by class about these means: a fraction is the whole number below or above.
+fn pieces(means: &[f64], source: Keyed, n: u64) -> [u8; MOST_CLASSES] {
+    let mut pieces = [0; MOST_CLASSES];
+    for (class, (taken, &mean)) in pieces.iter_mut().zip(means).enumerate() {
+        let whole = mean.floor();
+        let part = mean - whole;
+        let more = part > 0.0 && source.uniform(n * MOST_CLASSES as u64 + class as u64) < part;
+        *taken = (whole as u32 + u32::from(more)).min(u32::from(u8::MAX)) as u8;
+    }
+    pieces
 }
 
 /// Plate waste of one diner, whole grams.

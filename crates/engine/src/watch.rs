@@ -27,6 +27,8 @@ pub enum Unit {
     Racks,
     /// Jobs of other work that wait to be done.
     Jobs,
+    /// Carts or tubs.
+    Carts,
 }
 
 /// What part a place plays, for those who choose what to show. Not the kind of element it belongs to.
@@ -66,6 +68,14 @@ pub enum Role {
     RacksBack,
     /// Other work waiting.
     Duty,
+    /// Soiled trays cleared away by staff and not yet on a cart.
+    Gathered,
+    /// Carts in the dish room waiting to be emptied.
+    CartsWaiting,
+    /// Emptied carts waiting to be washed.
+    CartsToWash,
+    /// Carts ready to be loaded.
+    CartsReady,
 }
 
 /// One place of a line.
@@ -142,6 +152,12 @@ pub enum Counted {
     BreaksMissed,
     /// Jobs of other work done.
     DutiesDone,
+    /// Carts brought to the dish room.
+    CartsIn,
+    /// Carts washed.
+    CartsWashed,
+    /// Pieces clean, of one class.
+    ClassClean,
 }
 
 /// One running count.

@@ -14,6 +14,7 @@ mod laws {
     mod any_line;
     mod belts;
     mod blocking;
+    mod carts;
     mod chance;
     mod clean_ends;
     mod conveyors;

@@ -50,6 +50,10 @@ pub const CODES: &[(&str, &str)] = &[
         "lists-differ",
         "two lists that belong together have lengths that do not",
     ),
+    (
+        "load-brings-nothing",
+        "the trays of a load are of a kind that brings nothing, or that has courses",
+    ),
     ("many-more", "there are more faults than are shown"),
     (
         "min-mode-max",

@@ -258,6 +258,9 @@ pub const UNLOAD_RACK: Standard = standard(
 /// Variation of unloading.
 pub const UNLOAD_CV: Standard =
     standard("clean_end.NAME.varies", 0.4, " (lognormal, cv)", PRACTICE);
+/// Variation of washing a cart.
+pub const CART_WASH_CV: Standard =
+    standard("carts.NAME.wash.varies", 0.4, " (lognormal, cv)", PRACTICE);
 /// Return of empty racks.
 pub const RACK_BACK: Standard = standard("clean_end.NAME.back.each.after_s", 60.0, " s", PRACTICE);
 /// Variation of a runner's trip.
@@ -344,6 +347,7 @@ pub const ALL: &[Standard] = &[
     RACK_KWH_DOOR,
     DETERGENT,
     UNLOAD_CV,
+    CART_WASH_CV,
     RACK_BACK,
     TRIP_CV,
     WALK,

@@ -26,6 +26,10 @@ pub fn place_words(place: &PlaceInfo) -> String {
         Role::Stock => format!("clean {name} at the servery"),
         Role::RacksBack => "empty racks on their way back".into(),
         Role::Duty => format!("other work: {name}"),
+        Role::Gathered => format!("ware cleared away, waiting for {}", named("carts", &name)),
+        Role::CartsWaiting => format!("{} waiting to be emptied", named("carts", &name)),
+        Role::CartsToWash => format!("{} waiting to be washed", named("carts", &name)),
+        Role::CartsReady => format!("{} ready to be loaded", named("carts", &name)),
     }
 }
 
@@ -77,7 +81,7 @@ pub fn kind_word(kind: ActorKind) -> &'static str {
     }
 }
 
-/// `people`, `trays`, `pieces`, `racks` or `jobs`.
+/// `people`, `trays`, `pieces`, `racks`, `jobs` or `carts`.
 pub fn unit_word(unit: Unit) -> &'static str {
     match unit {
         Unit::People => "people",
@@ -85,6 +89,7 @@ pub fn unit_word(unit: Unit) -> &'static str {
         Unit::Pieces => "pieces",
         Unit::Racks => "racks",
         Unit::Jobs => "jobs",
+        Unit::Carts => "carts",
     }
 }
 
@@ -108,6 +113,10 @@ pub fn role_word(role: Role) -> &'static str {
         Role::Stock => "stock",
         Role::RacksBack => "racks_back",
         Role::Duty => "duty",
+        Role::Gathered => "gathered",
+        Role::CartsWaiting => "carts_waiting",
+        Role::CartsToWash => "carts_to_wash",
+        Role::CartsReady => "carts_ready",
     }
 }
 
@@ -140,7 +149,9 @@ pub(crate) fn value_words(value: f64, unit: &str) -> String {
         "min" | "s" | "L" | "kWh" | "kg" | "h" => format!("{} {unit}", plain(value)),
         "racks_per_h" => format!("{} racks an hour", plain(value)),
         "covers_per_h" => format!("{} covers for an hour of labour", plain(value)),
-        "people" | "trays" | "pieces" | "racks" | "covers" => format!("{} {unit}", plain(value)),
+        "people" | "trays" | "pieces" | "racks" | "covers" | "carts" => {
+            format!("{} {unit}", plain(value))
+        }
         other => format!("{} {other}", plain(value)),
     }
 }

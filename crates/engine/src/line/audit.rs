@@ -12,6 +12,7 @@ fn soiled(floor: &Floor) -> [u64; MOST_CLASSES] {
         .flat_map(|d| d.in_hands().chain(d.overflow.things()))
         .chain(floor.belts.iter().flat_map(|b| b.mover.things()))
         .chain(floor.tables.iter().flat_map(|t| t.things()))
+        .chain(floor.carts.iter().flat_map(|c| c.things()))
         .chain(
             floor
                 .scrapping
@@ -36,6 +37,11 @@ fn soiled(floor: &Floor) -> [u64; MOST_CLASSES] {
         by_class[usize::from(it.class)] += u64::from(it.fill);
     }
     by_class
+}
+
+/// Pieces by class that are on the line and not yet clean.
+pub(crate) fn inside_by_class(floor: &Floor, line: &Line) -> Vec<u64> {
+    soiled(floor)[..line.classes.len()].to_vec()
 }
 
 /// Racks on lanes, in machines and at clean ends whose ware is not yet counted clean.
@@ -77,6 +83,15 @@ pub(crate) fn recount(floor: &Floor, line: &Line) -> Result<(), String> {
     if racks != owned {
         return Err(format!("{owned} racks are owned, {racks} are found"));
     }
+    for (spec, state) in line.carts.iter().zip(&floor.carts) {
+        let (found, owned) = (state.counted(), spec.count as usize);
+        if found != owned {
+            return Err(format!(
+                "{owned} of {} are owned, {found} are found",
+                spec.name
+            ));
+        }
+    }
     for (class, spec) in line.classes.iter().enumerate() {
         let Some(par) = spec.par else { continue };
         let held: u64 = floor
@@ -116,6 +131,15 @@ pub(crate) fn unfinished(floor: &Floor, line: &Line) -> Vec<String> {
     }
     for (spec, it) in line.tables.iter().zip(&floor.tables) {
         add(it.len() as usize, "trays", &spec.name);
+    }
+    for (i, (spec, it)) in line.carts.iter().zip(&floor.carts).enumerate() {
+        let soiled = crate::line::carts::waiting_to_wash(floor, i as u8);
+        add(soiled as usize, "carts to be washed", &spec.name);
+        add(
+            it.things().count(),
+            "trays gathered and on carts",
+            &spec.name,
+        );
     }
     for (spec, it) in line.scrapping.iter().zip(&floor.scrapping) {
         add(it.in_work.len(), "trays in work", &spec.name);
@@ -163,6 +187,7 @@ pub(crate) fn name_of(line: &Line, element: Element) -> String {
         Element::Racking(i) => &line.racking[usize::from(i)].name,
         Element::Scrapping(i) => &line.scrapping[usize::from(i)].name,
         Element::Belt(i) => &line.belts[usize::from(i)].name,
+        Element::Carts(i) => &line.carts[usize::from(i)].name,
         Element::DropOff(i) => &line.drop_offs[usize::from(i)].name,
     };
     name.to_owned()

@@ -16,6 +16,10 @@ pub(crate) struct Numbers {
     pub(crate) overflow: Vec<PlaceId>,
     pub(crate) belt: Vec<PlaceId>,
     pub(crate) table: Vec<PlaceId>,
+    pub(crate) gathered: Vec<PlaceId>,
+    pub(crate) carts: Vec<PlaceId>,
+    pub(crate) to_wash: Vec<PlaceId>,
+    pub(crate) carts_free: Vec<PlaceId>,
     pub(crate) pile: Vec<Vec<PlaceId>>,
     pub(crate) open: Vec<PlaceId>,
     pub(crate) empty: Vec<PlaceId>,
@@ -53,6 +57,10 @@ pub(crate) struct Counts {
     pub(crate) pieces_in: Vec<CountId>,
     pub(crate) part_filled: Vec<CountId>,
     pub(crate) starts: Vec<CountId>,
+    pub(crate) carts_in: Vec<CountId>,
+    pub(crate) carts_washed: Vec<CountId>,
+    /// By class.
+    pub(crate) class_clean: Vec<CountId>,
 }
 
 impl Default for PlaceId {
@@ -181,6 +189,28 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
             Role::Trays,
             it.room,
         ));
+    }
+    for it in &line.carts {
+        let mut carts = |what: &str, unit: Unit, role: Role, room: Option<u32>| {
+            s.place(format!("{what}.{}", it.name), unit, role, room)
+        };
+        n.gathered
+            .push(carts("gathered", Unit::Trays, Role::Gathered, None));
+        n.carts.push(carts(
+            "carts",
+            Unit::Carts,
+            Role::CartsWaiting,
+            Some(it.count),
+        ));
+        n.to_wash.push(carts(
+            "carts_to_wash",
+            Unit::Carts,
+            Role::CartsToWash,
+            Some(it.count),
+        ));
+        let free = carts("carts_ready", Unit::Carts, Role::CartsReady, Some(it.count));
+        s.catalogue.places[usize::from(free.0)].at_start = it.count;
+        n.carts_free.push(free);
     }
     for it in &line.racking {
         let piles = it.piles.iter().map(|pile| {
@@ -320,6 +350,21 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
             .push(s.count("racks part-filled", Counted::PartFilled, of));
         n.count.starts.push(s.count("starts", Counted::Starts, of));
     }
+    for it in &line.carts {
+        let of = Some(it.name.as_str());
+        n.count
+            .carts_in
+            .push(s.count("carts brought", Counted::CartsIn, of));
+        n.count
+            .carts_washed
+            .push(s.count("carts washed", Counted::CartsWashed, of));
+    }
+    for class in &line.classes {
+        let of = Some(class.name.as_str());
+        n.count
+            .class_clean
+            .push(s.count("pieces clean of a class", Counted::ClassClean, of));
+    }
     (n, s.catalogue)
 }
 
@@ -370,6 +415,7 @@ impl Line {
             let fits = it.from.iter().all(|from| match *from {
                 F::BeltEnd(b) | F::BeltAt { belt: b, .. } => within(b, self.belts.len()),
                 F::Table(t) => within(t, self.tables.len()),
+                F::Carts(c) => within(c, self.carts.len()),
                 F::Overflow(d) => within(d, self.drop_offs.len()),
             });
             need(fits, &|| {
@@ -442,6 +488,10 @@ impl Line {
             P::Unloading(i) => usize::from(i) < self.clean_ends.len(),
             P::Running => self.delivery.is_some(),
             P::Duty(i) => usize::from(i) < self.duties.len(),
+            P::CartWash(i) => self
+                .carts
+                .get(usize::from(i))
+                .is_some_and(|c| c.wash.is_some()),
         }
     }
 
@@ -449,6 +499,7 @@ impl Line {
     fn elements(&self) -> usize {
         4 + self.drop_offs.len()
             + self.belts.len()
+            + self.carts.len()
             + self.scrapping.len()
             + self.racking.len()
             + self.lanes.len()

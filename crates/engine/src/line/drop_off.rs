@@ -9,7 +9,7 @@ use crate::line::queue::Queue;
 use crate::line::{Line, TraysFrom, belt};
 use crate::sampler::Sampler;
 use crate::streams::{Keyed, name_key};
-use crate::tape::Tape;
+use crate::tape::{NO_CARTS, Tape};
 use crate::time::{SimTime, Span};
 
 /// Where soiled trays arrive.
@@ -157,7 +157,7 @@ fn next_arrival(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
     let coming = tape.coming();
     while let Some(&diner) = coming.get(state.cursor) {
         let it = &tape.diners()[diner as usize];
-        if it.drop_off == i {
+        if it.drop_off == i && it.carts == NO_CARTS {
             let at = it.comes.max(line.starts);
             let no = floor.drop_off_no(i);
             floor.set(no, ARRIVAL, Phase::Arrive, at);
@@ -193,7 +193,7 @@ fn arrive(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
     let now = floor.now;
     while let Some(&diner) = tape.coming().get(floor.drop_offs[usize::from(i)].cursor) {
         let it = &tape.diners()[diner as usize];
-        if it.drop_off != i {
+        if it.drop_off != i || it.carts != NO_CARTS {
             floor.drop_offs[usize::from(i)].cursor += 1;
             continue;
         }
@@ -201,16 +201,7 @@ fn arrive(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
             break;
         }
         floor.drop_offs[usize::from(i)].cursor += 1;
-        if floor.servery.follows {
-            if it.sits {
-                let seated = floor.n.seated;
-                floor.telling.add(seated, -1);
-            }
-        } else {
-            floor.telling.count(floor.n.count.served, 1);
-        }
-        crate::line::servery::brings_back(floor, diner);
-        if !floor.ledger.comes(diner) {
+        if !crate::line::servery::comes_to_an_end(floor, diner, it) {
             continue;
         }
         floor.telling.count(floor.n.count.came, 1);

@@ -6,8 +6,8 @@ use crate::line::ledger::Ledger;
 use crate::line::racks::Racks;
 use crate::line::telling::Telling;
 use crate::line::{
-    ClassId, Line, belt, clean_end, crew, delivery, drop_off, duty, lane, machine, queue::Queue,
-    racking, scrapping, servery,
+    ClassId, Line, belt, carts, clean_end, crew, delivery, drop_off, duty, lane, machine,
+    queue::Queue, racking, scrapping, servery,
 };
 use crate::streams::Root;
 use crate::time::SimTime;
@@ -23,6 +23,7 @@ pub(crate) enum Element {
     Racking(u8),
     Scrapping(u8),
     Belt(u8),
+    Carts(u8),
     DropOff(u8),
     Duties,
     Crew,
@@ -55,6 +56,7 @@ pub struct Floor {
     pub(crate) drop_offs: Vec<drop_off::State>,
     pub(crate) belts: Vec<belt::State>,
     pub(crate) tables: Vec<Queue>,
+    pub(crate) carts: Vec<carts::State>,
     pub(crate) scrapping: Vec<scrapping::State>,
     pub(crate) racking: Vec<racking::State>,
     pub(crate) lanes: Vec<lane::State>,
@@ -111,6 +113,8 @@ impl Floor {
             .extend(ids(line.scrapping.len()).map(Element::Scrapping));
         self.elements
             .extend(ids(line.belts.len()).map(Element::Belt));
+        self.elements
+            .extend(ids(line.carts.len()).map(Element::Carts));
         self.elements
             .extend(ids(line.drop_offs.len()).map(Element::DropOff));
         self.elements.push(Element::Duties);
@@ -197,8 +201,12 @@ impl Floor {
         self.scrapping_no(0) + self.scrapping.len() as u8 + i
     }
 
-    pub(crate) fn drop_off_no(&self, i: u8) -> u8 {
+    pub(crate) fn carts_no(&self, i: u8) -> u8 {
         self.belt_no(0) + self.belts.len() as u8 + i
+    }
+
+    pub(crate) fn drop_off_no(&self, i: u8) -> u8 {
+        self.carts_no(0) + self.carts.len() as u8 + i
     }
 
     pub(crate) fn duties_no(&self) -> u8 {
@@ -234,6 +242,7 @@ impl Floor {
     pub(crate) fn nothing_soiled_upstream(&self) -> bool {
         self.ledger.uncleared == 0
             && self.drop_offs.iter().all(|d| d.closed)
+            && self.carts.iter().all(|c| c.closed)
             && self.scrapping.iter().all(|s| s.held.is_empty())
     }
 }
@@ -260,6 +269,10 @@ impl Floor {
 
     /// The ware in a rack is clean; the rack still holds it.
     pub(crate) fn rack_clean(&mut self, rack: u32) {
+        let it = self.racks.get(rack);
+        let of_class = self.n.count.class_clean[usize::from(it.class)];
+        let fill = u32::from(it.fill);
+        self.telling.count(of_class, fill);
         let mut contents = std::mem::take(&mut self.racks.get_mut(rack).contents);
         for (tray, pieces) in contents.drain(..) {
             self.pieces_clean(tray, pieces);
@@ -296,6 +309,7 @@ fn slots_of(element: Element, line: &Line) -> u32 {
         Element::Racking(i) => line.racking[usize::from(i)].slots(),
         Element::Scrapping(_) => 0,
         Element::Belt(_) => belt::SLOTS,
+        Element::Carts(_) => carts::SLOTS,
         Element::DropOff(i) => {
             drop_off::SLOTS + line.drop_offs[usize::from(i)].positions_mm.len() as u32
         }

@@ -2,7 +2,7 @@
 
 use crate::calendar::MOST_SLOTS;
 use crate::line::{
-    EndRule, LaneKind, Line, MOST_CLASSES, MachineKind, belt, drop_off, lane, machine,
+    EndRule, LaneKind, Line, MOST_CLASSES, MachineKind, belt, carts, drop_off, lane, machine,
 };
 use crate::time::SimTime;
 
@@ -10,6 +10,8 @@ use crate::time::SimTime;
 const MOST_OF_A_KIND: usize = 255;
 /// Most racks of all kinds.
 const MOST_RACKS: u64 = 1_000_000;
+/// Most carts or tubs of a kind.
+const MOST_CARTS: u32 = 100_000;
 /// Fastest belt, mm a minute: 200 days of it still fit an odometer.
 const FASTEST: u32 = 500_000;
 
@@ -34,6 +36,17 @@ impl Line {
             need(few(it.positions_mm.len()), &|| {
                 format!("drop-off {} has too many positions", it.name)
             });
+        }
+        for it in &self.carts {
+            need(
+                (1..=MOST_CARTS).contains(&it.count) && it.holds > 0,
+                &|| {
+                    format!(
+                        "there are none of {}, or too many, or they hold nothing",
+                        it.name
+                    )
+                },
+            );
         }
         for it in &self.racking {
             need(it.piles.len() <= MOST_CLASSES, &|| {
@@ -112,6 +125,7 @@ impl Line {
             + each(self.belts.len(), belt::SLOTS)
             + each(self.drop_offs.len(), drop_off::SLOTS)
             + positions as u64
+            + each(self.carts.len(), carts::SLOTS)
             + each(self.duties.len() + self.crew.len(), 2)
     }
 }

@@ -6,6 +6,7 @@
 
 pub(crate) mod audit;
 pub(crate) mod belt;
+pub(crate) mod carts;
 pub(crate) mod catalogue;
 pub(crate) mod clean_end;
 pub(crate) mod crew;
@@ -30,6 +31,7 @@ pub(crate) mod telling;
 pub(crate) mod ware;
 
 pub use belt::{Belt, EndRule};
+pub use carts::{CartWash, Carts, CartsGo};
 pub use clean_end::{Back, CleanEnd};
 pub use crew::{Call, Help, Late, Post, Terms, Watched, Worker, can_take_two};
 pub use delivery::Delivery;
@@ -65,6 +67,8 @@ pub struct Line {
     pub belts: Vec<Belt>,
     /// Tables (or floor) where soiled trays wait.
     pub tables: Vec<Table>,
+    /// Carts and tubs in which staff bring soiled ware.
+    pub carts: Vec<Carts>,
     /// Scrapping posts.
     pub scrapping: Vec<Scrapping>,
     /// Racking tables.

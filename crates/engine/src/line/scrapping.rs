@@ -3,7 +3,7 @@
 use std::collections::VecDeque;
 
 use crate::line::floor::Floor;
-use crate::line::{ClassId, Line, MOST_CLASSES, belt, racking, servery};
+use crate::line::{ClassId, Line, MOST_CLASSES, belt, carts, racking, servery};
 use crate::tape::{Diner, Tape};
 use crate::time::SimTime;
 use crate::watch::PlaceId;
@@ -43,6 +43,8 @@ pub enum TraysFrom {
     },
     /// A table.
     Table(u8),
+    /// Carts or tubs that stand where they can be emptied.
+    Carts(u8),
     /// The overflow and late carts of a drop-off, fetched when nothing else waits.
     Overflow(u8),
 }
@@ -128,6 +130,7 @@ pub(crate) fn waiting(floor: &mut Floor, line: &Line, i: u8, here: bool) -> u32 
                 reach_mm,
             } => belt::waiting(floor, b, Some((at_mm, reach_mm)), here),
             TraysFrom::Table(t) => floor.tables[usize::from(t)].len(),
+            TraysFrom::Carts(c) => carts::waiting(floor, c),
             TraysFrom::Overflow(d) if waiting == 0 => {
                 floor.drop_offs[usize::from(d)].overflow.len()
             }
@@ -166,6 +169,7 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) -> Optio
                 }
                 (taken, place)
             }
+            TraysFrom::Carts(c) => (carts::take(floor, line, c), floor.n.carts[usize::from(c)]),
             TraysFrom::Overflow(d) => {
                 fetch = spec.fetch_s;
                 let overflow = &mut floor.drop_offs[usize::from(d)].overflow;
@@ -231,6 +235,8 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
             let placed = match spec.routes[class] {
                 PiecesTo::Leave => {
                     floor.pieces_clean(held.tray, pieces);
+                    let of_class = floor.n.count.class_clean[class];
+                    floor.telling.count(of_class, u32::from(pieces));
                     servery::comes_back(floor, ClassId(class as u8), u32::from(pieces), None);
                     pieces
                 }

@@ -5,7 +5,7 @@ use std::collections::VecDeque;
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
 use crate::line::{ClassId, Line, MOST_CLASSES, clean_end};
-use crate::tape::Tape;
+use crate::tape::{Diner, Tape};
 
 pub(crate) const SLOTS: u32 = 1;
 const SERVED: u32 = 0;
@@ -72,11 +72,13 @@ pub(crate) fn due(floor: &mut Floor, line: &Line, tape: &Tape) {
             break;
         }
         floor.servery.cursor += 1;
-        floor.telling.count(floor.n.count.served, 1);
+        if it.begins {
+            floor.telling.count(floor.n.count.served, 1);
+        }
         if !it.brings_ware() {
             continue;
         }
-        if it.sits {
+        if it.sits && it.begins {
             floor.telling.add(floor.n.seated, 1);
         }
         take_ware(floor, line, diner);
@@ -139,8 +141,21 @@ pub(crate) fn comes_back(floor: &mut Floor, class: ClassId, pieces: u32, rack: O
     floor.telling.level(floor.n.stock[c], stock);
 }
 
+/// A diner comes to the drop-off, or the table is cleared by staff. Whether there is anything on the tray.
+pub(crate) fn comes_to_an_end(floor: &mut Floor, diner: u32, it: &Diner) -> bool {
+    if floor.servery.follows {
+        if it.sits && it.ends {
+            floor.telling.add(floor.n.seated, -1);
+        }
+    } else if it.begins {
+        floor.telling.count(floor.n.count.served, 1);
+    }
+    brings_back(floor, diner);
+    floor.ledger.comes(diner)
+}
+
 /// A diner comes to the drop-off with what they took.
-pub(crate) fn brings_back(floor: &mut Floor, diner: u32) {
+fn brings_back(floor: &mut Floor, diner: u32) {
     for (class, &pieces) in floor.ledger.pieces[diner as usize].iter().enumerate() {
         if floor.servery.followed[class] {
             floor.servery.with_diners[class] -= u32::from(pieces);

@@ -31,6 +31,7 @@ pub(crate) fn bare() -> Line {
         drop_offs: vec![],
         belts: vec![],
         tables: vec![],
+        carts: vec![],
         scrapping: vec![],
         racking: vec![],
         lanes: vec![],
@@ -209,10 +210,13 @@ pub(crate) fn coming(at_s: &[f64], pieces: &[f64]) -> Demand {
             pieces: pieces.to_vec(),
             drop_off: 0,
             sits: false,
+            carts: None,
+            courses: vec![],
         }],
         patience_people: None,
         work_factor: Dist::Constant(1.0),
         waste_kg: Dist::Constant(0.0),
+        loads: vec![],
     }
 }
 

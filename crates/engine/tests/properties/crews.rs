@@ -29,6 +29,12 @@ fn posts(line: &Line) -> Vec<Post> {
             .map(|(c, _)| Post::Unloading(c as u8)),
     );
     posts.extend(line.delivery.is_some().then_some(Post::Running));
+    let carts = line.carts.iter().enumerate();
+    posts.extend(
+        carts
+            .filter(|(_, c)| c.wash.is_some())
+            .map(|(c, _)| Post::CartWash(c as u8)),
+    );
     posts
 }
 

@@ -40,7 +40,54 @@ pub(crate) fn demand(line: &Line, choices: &[u16]) -> Demand {
             Dist::Constant(0.1),
             Dist::Exponential { mean: 0.1 },
         ]),
+        loads: loads(line, dice),
     }
+}
+
+/// Loads of the first kind, which always brings something.
+fn loads(line: &Line, dice: &mut Dice) -> Vec<Load> {
+    let starts = line.starts;
+    let later = |s: u32| starts + Span::from_s(f64::from(s));
+    let loads = (0..dice.pick(&[0, 0, 1, 2])).map(|l| {
+        let from = dice.upto(900);
+        let when = match dice.upto(2) {
+            0 => LoadWhen::At(vec![
+                (later(from), dice.upto(6)),
+                (later(from + dice.upto(600)), dice.upto(6)),
+            ]),
+            1 => LoadWhen::Within {
+                from: later(from),
+                lasts: dice.span(600),
+                count: dice.upto(8),
+            },
+            _ => LoadWhen::Never(dice.upto(4)),
+        };
+        let never = matches!(when, LoadWhen::Never(_));
+        Load {
+            name: format!("load {l}"),
+            kind: 0,
+            when,
+            covers: dice.once_in(2),
+            taken: (never || dice.once_in(2)).then(|| later(dice.upto(900))),
+        }
+    });
+    loads.collect()
+}
+
+/// Courses of a kind: its pieces once more, each course cleared by itself.
+fn courses(line: &Line, pieces: &[f64], dice: &mut Dice) -> Vec<Course> {
+    let courses = (0..dice.between(1, 3)).map(|_| Course {
+        pieces: pieces.to_vec(),
+        cleared: if dice.once_in(2) {
+            Cleared::AfterMin(dice.dist(6.0))
+        } else {
+            Cleared::Within {
+                from: line.starts + dice.span(900),
+                lasts: dice.span(600),
+            }
+        },
+    });
+    courses.collect()
 }
 
 fn covers(starts: SimTime, dice: &mut Dice) -> Covers {
@@ -94,7 +141,7 @@ fn kinds(line: &Line, dice: &mut Dice) -> Vec<Kind> {
                 pieces
             }
         });
-        let pieces = pieces.collect();
+        let pieces: Vec<f64> = pieces.collect();
         let mut share = vec![(line.starts, 1.0)];
         if k > 0 && dice.once_in(2) {
             let later = line.starts + Span::from_s(f64::from(dice.upto(900)));
@@ -103,9 +150,16 @@ fn kinds(line: &Line, dice: &mut Dice) -> Vec<Kind> {
         Kind {
             name: format!("diner {k}"),
             share,
-            pieces,
             drop_off: dice.upto(line.drop_offs.len() as u32 - 1) as u8,
             sits: dice.once_in(2),
+            carts: (!line.carts.is_empty() && dice.once_in(2))
+                .then(|| dice.upto(line.carts.len() as u32 - 1) as u8),
+            courses: if dice.once_in(3) {
+                courses(line, &pieces, dice)
+            } else {
+                vec![]
+            },
+            pieces,
         }
     });
     kinds.collect()

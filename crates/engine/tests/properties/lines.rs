@@ -21,10 +21,11 @@ pub(crate) enum Part {
     Crew,
     Duties,
     Demand,
+    Carts,
     ForTwo,
 }
 
-pub(crate) const PARTS: usize = 14;
+pub(crate) const PARTS: usize = 15;
 /// Choices a part has; more are nought.
 pub(crate) const CHOICES: usize = 96;
 
@@ -54,6 +55,7 @@ pub(crate) fn line(choices: &[Vec<u16>]) -> Line {
         drop_offs: vec![],
         belts: vec![],
         tables: vec![],
+        carts: vec![],
         scrapping: vec![],
         racking: vec![],
         lanes: vec![],
@@ -73,6 +75,7 @@ pub(crate) fn line(choices: &[Vec<u16>]) -> Line {
         &mut dice(Part::DropOff),
         &mut dice(Part::Ways),
     );
+    carts(&mut it, &shape, &mut dice(Part::Carts));
     lanes(&mut it, &shape, &mut dice(Part::Lanes));
     machines(&mut it, &shape, &mut dice(Part::Machines));
     racking(&mut it, &shape, &mut dice(Part::Racking));
@@ -214,6 +217,36 @@ fn drop_offs(line: &mut Line, shape: &Shape, dice: &mut Dice, ways: &mut Dice) {
     }
     if !shape.until_clean {
         line.ends = Some(starts + Span::from_s(f64::from(dice.between(300, 5_400))));
+    }
+}
+
+/// Carts and tubs; a kind of diner may go by them.
+fn carts(line: &mut Line, shape: &Shape, dice: &mut Dice) {
+    for c in 0..dice.pick(&[0, 0, 1, 2]) {
+        let goes = match dice.upto(2) {
+            0 => CartsGo::AtOnce,
+            1 => CartsGo::WhenFull {
+                longest_wait: dice.once_in(2).then(|| dice.span(300)),
+            },
+            _ => CartsGo::Rounds {
+                first: shape.starts + dice.span(600),
+                every: Span::from_s(f64::from(dice.between(30, 400))),
+                carts: dice.between(1, 3),
+            },
+        };
+        line.carts.push(Carts {
+            name: format!("tubs {c}"),
+            count: dice.between(1, 5),
+            holds: dice.between(1, 6),
+            goes,
+            way: dice.span(60),
+            parking: dice.once_in(2).then(|| dice.between(1, 2)),
+            wash: dice.once_in(2).then(|| CartWash {
+                cart_s: dice.secs(60),
+                variation: dice.factor(),
+                workers: dice.between(1, 2),
+            }),
+        });
     }
 }
 
@@ -364,6 +397,7 @@ fn scrapping(line: &mut Line, dice: &mut Dice) {
         }
     }
     all.extend((0..line.tables.len() as u8).map(TraysFrom::Table));
+    all.extend((0..line.carts.len() as u8).map(TraysFrom::Carts));
     all.extend((0..line.drop_offs.len() as u8).map(TraysFrom::Overflow));
     for s in 0..dice.pick(&[1, 1, 2]) {
         // The first post takes from everywhere, so that nothing lies where nobody comes.

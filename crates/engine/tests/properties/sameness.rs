@@ -67,7 +67,7 @@ fn a_run_with_an_earlier_end_is_the_beginning_of_one_with_a_later() {
 
 /// The same meal, everything an hour later.
 fn an_hour_later(case: &Case) -> Case {
-    use scullery_engine::demand::Covers;
+    use scullery_engine::demand::{Cleared, Covers, LoadWhen};
     use scullery_engine::line::*;
     let mut it = case.clone();
     let later = |at: &mut SimTime| *at = *at + Span::from_s(3_600.0);
@@ -120,7 +120,25 @@ fn an_hour_later(case: &Case) -> Case {
             times.iter_mut().for_each(later);
         }
     }
+    for carts in &mut line.carts {
+        if let CartsGo::Rounds { first, .. } = &mut carts.goes {
+            later(first);
+        }
+    }
     let demand = &mut it.demand;
+    for course in demand.kinds.iter_mut().flat_map(|k| &mut k.courses) {
+        if let Cleared::Within { from, .. } = &mut course.cleared {
+            later(from);
+        }
+    }
+    for load in &mut demand.loads {
+        load.taken.iter_mut().for_each(later);
+        match &mut load.when {
+            LoadWhen::At(times) => times.iter_mut().for_each(|(at, _)| later(at)),
+            LoadWhen::Within { from, .. } => later(from),
+            LoadWhen::Never(_) => {}
+        }
+    }
     match &mut demand.covers {
         Covers::Instants(at) => at.iter_mut().for_each(later),
         Covers::PerInterval { edges, .. } => edges.iter_mut().for_each(later),

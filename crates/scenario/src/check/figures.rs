@@ -53,6 +53,7 @@ pub(crate) fn figures(plan: &Plan, flow: Option<&Flow>) -> Vec<Figure> {
     let mut told = Vec::new();
     let peak = flow.map(peak_quarter);
     belts(plan, peak, &mut told);
+    super::carts::carts(plan, flow, &mut told);
     machines(plan, &mut told);
     work(plan, &mut told);
     if let Some(flow) = flow {

@@ -4,8 +4,8 @@
 //! a seat and leave by the distribution of eating times; at each bell the stated share of those still seated (and seated
 //! long enough) is taken out and spread evenly over the bell's span. Parties and chance are left out.
 
-use scullery_engine::demand::{Covers, Demand, How};
-use scullery_engine::time::SimTime;
+use scullery_engine::demand::{Cleared, Covers, Demand, How, Kind, LoadWhen};
+use scullery_engine::time::{SimTime, Span};
 
 use super::below::below;
 use crate::plan::Plan;
@@ -35,6 +35,8 @@ pub(crate) fn flow(plan: &Plan) -> Option<Flow> {
     let demand = &plan.demand;
     let (first, last) = ends(&demand.covers)?;
     let from_min = (first.min() / 15.0).floor() as usize * 15;
+    // A course, or a load, may come long after the last cover was served.
+    let last = latest(demand, last);
     let served_until = last.min().ceil() as usize + 1;
     let minutes = served_until.checked_sub(from_min)? + LONGEST_MEAL;
     if minutes > MOST_MINUTES {
@@ -65,12 +67,18 @@ pub(crate) fn flow(plan: &Plan) -> Option<Flow> {
                 continue;
             }
             own[minute] += people;
+            let sat = (minute + find_seat).min(minutes - 1);
+            if kind.sits {
+                flow.seated_in[sat] += people;
+            }
+            if !kind.courses.is_empty() {
+                cleared(kind, people, from_min, sat, &mut came);
+                continue;
+            }
             if !kind.sits {
                 came[minute] += people;
                 continue;
             }
-            let sat = (minute + find_seat).min(minutes - 1);
-            flow.seated_in[sat] += people;
             for (after, share) in leaving(demand, from_min, sat, minutes)
                 .into_iter()
                 .enumerate()
@@ -86,7 +94,54 @@ pub(crate) fn flow(plan: &Plan) -> Option<Flow> {
         });
         flow.by_kind.push(own);
     }
+    for load in &demand.loads {
+        let mut add = |at: SimTime, trays: f64| {
+            let minute = (at.min() as usize).saturating_sub(from_min);
+            if let Some(came) = flow.dropped.get_mut(usize::from(load.kind)) {
+                came[minute.min(minutes - 1)] += trays;
+            }
+        };
+        match &load.when {
+            LoadWhen::At(times) => times.iter().for_each(|&(at, n)| add(at, f64::from(n))),
+            LoadWhen::Within { from, lasts, count } => {
+                let span = ((*lasts).min().ceil() as usize).max(1);
+                let each = f64::from(*count) / span as f64;
+                (0..span).for_each(|after| add(*from + Span::from_min(after as f64), each));
+            }
+            LoadWhen::Never(_) => {}
+        }
+    }
     Some(flow)
+}
+
+/// When the courses of those who sat down in minute `sat` are cleared. A cover counts as one: each course by its share
+/// of the pieces.
+fn cleared(kind: &Kind, people: f64, from_min: usize, sat: usize, came: &mut [f64]) {
+    let all: f64 = kind.pieces.iter().sum();
+    let last = came.len() - 1;
+    for course in &kind.courses {
+        let own: f64 = course.pieces.iter().sum();
+        let share = people * own / all.max(1e-9);
+        match &course.cleared {
+            Cleared::AfterMin(after) => {
+                let mut told = 0.0;
+                for minute in 0..=last - sat {
+                    let part =
+                        below(after, minute as f64 + 0.5) - below(after, minute as f64 - 0.5);
+                    came[sat + minute] += share * part;
+                    told += part;
+                }
+                came[last] += share * (1.0 - told).max(0.0);
+            }
+            Cleared::Within { from, lasts } => {
+                let first = ((*from).min() as usize).saturating_sub(from_min);
+                let span = ((*lasts).min().ceil() as usize).max(1);
+                for minute in first..first + span {
+                    came[minute.min(last)] += share / span as f64;
+                }
+            }
+        }
+    }
 }
 
 /// The share of those who sat down in minute `sat` that leaves in each minute from then on.
@@ -136,6 +191,21 @@ fn day_factor(demand: &Demand) -> f64 {
         scullery_engine::demand::Days::Design(factor) => factor,
         _ => 1.0,
     }
+}
+
+/// The last instant of which the file itself speaks: covers, courses cleared by the clock, loads.
+fn latest(demand: &Demand, covers: SimTime) -> SimTime {
+    let courses = demand.kinds.iter().flat_map(|kind| &kind.courses);
+    let courses = courses.filter_map(|course| match &course.cleared {
+        Cleared::Within { from, lasts } => Some(*from + *lasts),
+        Cleared::AfterMin(_) => None,
+    });
+    let loads = demand.loads.iter().filter_map(|load| match &load.when {
+        LoadWhen::At(times) => times.last().map(|&(at, _)| at),
+        LoadWhen::Within { from, lasts, .. } => Some(*from + *lasts),
+        LoadWhen::Never(_) => None,
+    });
+    courses.chain(loads).fold(covers, Ord::max)
 }
 
 fn ends(covers: &Covers) -> Option<(SimTime, SimTime)> {

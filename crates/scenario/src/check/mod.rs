@@ -1,6 +1,7 @@
 //! What a plan means and what follows from it, before any simulation.
 
 mod below;
+mod carts;
 mod figures;
 mod flow;
 mod loops;

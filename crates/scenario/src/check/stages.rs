@@ -151,7 +151,7 @@ fn trays(plan: &Plan, arrivals: &[Vec<f64>], quarters: usize) -> Vec<Stage> {
     let at = |drop_off: usize, quarter: usize| -> f64 {
         let kinds = plan.demand.kinds.iter().zip(arrivals);
         kinds
-            .filter(|(kind, _)| usize::from(kind.drop_off) == drop_off)
+            .filter(|(kind, _)| kind.carts.is_none() && usize::from(kind.drop_off) == drop_off)
             .map(|(_, came)| came[quarter])
             .sum()
     };

@@ -5,6 +5,7 @@ use scullery_engine::dist::Dist;
 use scullery_engine::time::{SimTime, Span};
 
 use super::Load;
+use super::carts;
 use super::checker::Checker;
 use super::covers;
 use super::names::Names;
@@ -71,7 +72,9 @@ pub(crate) fn demand(
         }
         None => Dist::Constant(0.0),
     };
+    let loads = carts::loads(check, file, names, &kinds);
     let demand = Demand {
+        loads,
         covers,
         days,
         find_seat_min,
@@ -163,7 +166,24 @@ fn kinds(check: &mut Checker<'_>, file: &ScenarioFile, names: &Names) -> Vec<Kin
                 pieces[number] = *mean;
             }
         }
+        let courses = carts::courses(check, &written.course, &path, names, &mut pieces);
         let carries = pieces.iter().any(|pieces| *pieces > 0.0);
+        let fetched = written.carts.as_ref().and_then(|carts| {
+            let path = format!("{path}.carts");
+            check.find(&names.carts, carts, &path, "carts")
+        });
+        if let (Some(_), Some(_)) = (&written.carts, &written.drop_off) {
+            let message =
+                format!("kind \"{name}\" goes to a drop-off, and is fetched by carts as well");
+            check.fault(
+                "said-twice",
+                &format!("{path}.drop_off"),
+                message,
+                "keep one of the two",
+            );
+        }
+        // A kind that only loads name is no diner's.
+        let of_load = written.share.is_none() && file.load.values().any(|load| load.kind == *name);
         let mut share = vec![(check.starts, written.share.unwrap_or(0.0))];
         let texts: Vec<&String> = written
             .share_by_clock
@@ -179,7 +199,7 @@ fn kinds(check: &mut Checker<'_>, file: &ScenarioFile, names: &Names) -> Vec<Kin
                 .into_iter()
                 .zip(written.share_by_clock.iter().map(|step| step.share)),
         );
-        if written.share.is_none() {
+        if written.share.is_none() && !of_load {
             rest.push(kinds.len());
             if !written.share_by_clock.is_empty() {
                 let message =
@@ -191,8 +211,16 @@ fn kinds(check: &mut Checker<'_>, file: &ScenarioFile, names: &Names) -> Vec<Kin
             name: name.clone(),
             share,
             pieces,
-            drop_off: drop_off(check, written, &path, names, carries),
-            sits: written.sits.unwrap_or(carries),
+            drop_off: drop_off(
+                check,
+                written,
+                &path,
+                names,
+                carries && written.carts.is_none(),
+            ),
+            sits: written.sits.unwrap_or(carries && !of_load),
+            carts: fetched.map(|number| number as u8),
+            courses,
         });
     }
     match rest.as_slice() {
@@ -237,6 +265,16 @@ fn drop_off(
             number.unwrap_or(0) as u8
         }
         None => {
+            if carries && names.drop_offs.is_empty() {
+                let message =
+                    format!("nobody fetches what `{path}` leaves, and there is no drop-off");
+                check.fault(
+                    "missing-key",
+                    path,
+                    message,
+                    "add a `[drop_off.NAME]`, or name the `carts` in which staff fetch it",
+                );
+            }
             if carries && names.drop_offs.len() > 1 {
                 let message = format!(
                     "there are {} drop-offs and `{path}` does not say which it goes to",

@@ -14,6 +14,9 @@ pub(crate) fn joints(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
     if check.all_found(&["belt or table", "drop-off"]) {
         overflow(check, line, demand);
     }
+    if check.all_found(&["belt or table", "carts"]) {
+        carts(check, line, demand);
+    }
     pieces(check, line, demand);
     racks(check, line);
     if check.all_found(&["post"]) && !line.crew.is_empty() {
@@ -82,6 +85,42 @@ fn trays(check: &mut Checker<'_>, line: &Line) {
                 &path,
                 message,
                 format!("let a drop-off have `to = \"{}\"`", table.name),
+            );
+        }
+    }
+}
+
+/// Carts are fed by some kind of diner, and emptied at some post.
+fn carts(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
+    for (number, carts) in line.carts.iter().enumerate() {
+        let number = number as u8;
+        let path = format!("carts.{}", carts.name);
+        if !demand.kinds.iter().any(|kind| kind.carts == Some(number)) {
+            let message = format!("nothing ever comes by \"{}\"", carts.name);
+            check.fault(
+                "never-fed",
+                &path,
+                message,
+                format!(
+                    "let a kind have `carts = \"{}\"`, or leave them out",
+                    carts.name
+                ),
+            );
+        }
+        let from = line.scrapping.iter().flat_map(|post| &post.from);
+        if !from
+            .into_iter()
+            .any(|from| *from == TraysFrom::Carts(number))
+        {
+            let message = format!(
+                "\"{}\" are never emptied: no scrapping post takes from them",
+                carts.name
+            );
+            check.fault(
+                "leads-nowhere",
+                &path,
+                message,
+                format!("let a post have `takes_from = [\"{}\"]`", carts.name),
             );
         }
     }
@@ -259,6 +298,17 @@ fn manned(line: &Line) -> Vec<(Post, String)> {
             format!("clean_end.{}", end.name),
         ));
     }
+    for (number, carts) in line
+        .carts
+        .iter()
+        .enumerate()
+        .filter(|(_, carts)| carts.wash.is_some())
+    {
+        posts.push((
+            Post::CartWash(number as u8),
+            format!("carts.{}.wash", carts.name),
+        ));
+    }
     if line.delivery.is_some() {
         posts.push((Post::Running, "delivery".to_owned()));
     }
@@ -351,6 +401,7 @@ fn no_work_help(post: Post) -> &'static str {
         Post::Racking(_) => "give the racking table a pile, or take the post off the list",
         Post::Loading(_) => "give the machine a `loading`, or take the post off the list",
         Post::Unloading(_) => "let the clean end be `by_hand`, or take the post off the list",
+        Post::CartWash(_) => "give the carts a `wash`, or take the post off the list",
         Post::Running => "add `[delivery]`, or take the post off the list",
         Post::Scrapping(_) | Post::Duty(_) => "take the post off the list",
     }

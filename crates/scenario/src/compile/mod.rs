@@ -1,6 +1,7 @@
 //! A file that fits the schema is given its meaning: a line and its diners, or complaints.
 
 mod arrivals;
+mod carts;
 mod checker;
 mod clean_ends;
 mod covers;
@@ -56,6 +57,7 @@ pub(crate) fn compile(
     let classes = ware::classes(check, file, &names);
     let belts = trays::belts(check, file);
     let drop_offs = trays::drop_offs(check, file, &names, &belts);
+    let carts = carts::carts(check, file);
     let racking = racking::racking(check, file, &names);
     let brought = joints::brought(&demand, classes.len());
     let around = scrapping::Around {
@@ -109,6 +111,7 @@ pub(crate) fn compile(
         drop_offs,
         belts,
         tables: trays::tables(file),
+        carts,
         scrapping,
         racking,
         lanes,
@@ -172,12 +175,13 @@ fn start(check: &mut Checker<'_>, file: &ScenarioFile) -> scullery_engine::time:
     at
 }
 
-/// Most drop-offs, belts, posts, racking tables, lanes, machines and clean ends together.
+/// Most drop-offs, belts, kinds of cart, posts, racking tables, lanes, machines and clean ends together.
 const MOST_ELEMENTS: usize = 56;
 
 fn size(check: &mut Checker<'_>, line: &Line) {
     let elements = line.drop_offs.len()
         + line.belts.len()
+        + line.carts.len()
         + line.scrapping.len()
         + line.racking.len()
         + line.lanes.len()

@@ -18,6 +18,8 @@ pub(crate) struct Names {
     pub(crate) drop_offs: Vec<String>,
     pub(crate) belts: Vec<String>,
     pub(crate) tables: Vec<String>,
+    pub(crate) carts: Vec<String>,
+    pub(crate) kinds: Vec<String>,
     pub(crate) scrapping: Vec<String>,
     pub(crate) racking: Vec<String>,
     pub(crate) lanes: Vec<String>,
@@ -42,6 +44,8 @@ pub(crate) fn gather(check: &mut Checker<'_>, file: &ScenarioFile, sheet: Option
         drop_offs: keys(&file.drop_off),
         belts: keys(&file.belt),
         tables: keys(&file.table),
+        carts: keys(&file.carts),
+        kinds: keys(&file.kind),
         scrapping: keys(&file.scrapping),
         racking: keys(&file.racking),
         lanes: keys(&file.lane),
@@ -65,6 +69,19 @@ pub(crate) fn gather(check: &mut Checker<'_>, file: &ScenarioFile, sheet: Option
             &format!("table.{belt}"),
             message,
             "drop-offs and posts find them by name: rename one",
+        );
+    }
+    for carts in names
+        .carts
+        .iter()
+        .filter(|carts| names.belts.contains(carts) || names.tables.contains(carts))
+    {
+        let message = format!("a belt or table and carts are both called \"{carts}\"");
+        check.fault(
+            "name-twice",
+            &format!("carts.{carts}"),
+            message,
+            "posts find them by name: rename one",
         );
     }
     for (kind, list) in [("lane", &names.lanes), ("clean_end", &names.clean_ends)] {

@@ -43,7 +43,14 @@ fn post(
 ) -> Scrapping {
     let path = format!("scrapping.{name}");
     let mut ways: Vec<TraysTo> = Vec::new();
+    let mut from: Vec<TraysFrom> = Vec::new();
+    let mut places: Vec<Option<usize>> = Vec::new();
     for (index, from) in written.takes_from.iter().enumerate() {
+        let carts = names.carts.iter().position(|known| known == from);
+        places.push(carts);
+        if carts.is_some() {
+            continue;
+        }
         ways.extend(trays_to(
             check,
             names,
@@ -51,8 +58,15 @@ fn post(
             &format!("{path}.takes_from.{index}"),
         ));
     }
-    let mut from: Vec<TraysFrom> = Vec::new();
-    for way in &ways {
+    let mut belts_and_tables = ways.iter();
+    for place in places {
+        if let Some(carts) = place {
+            from.push(TraysFrom::Carts(carts as u8));
+            continue;
+        }
+        let Some(way) = belts_and_tables.next() else {
+            continue;
+        };
         from.push(match *way {
             TraysTo::Table(table) => TraysFrom::Table(table),
             TraysTo::Belt(belt) => match written.takes_at_m {

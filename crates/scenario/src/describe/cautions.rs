@@ -14,6 +14,9 @@ pub(crate) fn cautions(plan: &Plan) -> Vec<String> {
         cautions.push("Water temperatures, dwell and sanitiser follow the machine's data plate and the local food code; hot water scalds.".to_owned());
         cautions.push("Detergents and sanitisers irritate skin and eyes: follow the label, and never mix products.".to_owned());
     }
+    if !line.carts.is_empty() {
+        cautions.push("Full carts and tubs are heavy: push rather than pull, two to a full tub, and keep the way dry.".to_owned());
+    }
     if !line.belts.is_empty() || !line.machines.is_empty() {
         cautions.push("Jams are cleared with the drive locked out.".to_owned());
     }

@@ -1,5 +1,6 @@
 //! What a plan means, in plain sentences along the line, and the cautions that belong to what is in it.
 
+mod carts;
 mod cautions;
 mod crew;
 mod people;

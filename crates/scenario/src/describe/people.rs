@@ -59,7 +59,9 @@ pub(crate) fn diners(plan: &Plan, told: &mut Vec<String>) {
         } else {
             "do not sit down"
         };
-        let brings = if pieces.is_empty() {
+        let brings = if let Some(carts) = super::carts::fetched(plan, kind) {
+            format!("leave {}, which staff fetch {carts}", listed(&pieces))
+        } else if pieces.is_empty() {
             "bring nothing back".to_owned()
         } else {
             format!(
@@ -68,11 +70,20 @@ pub(crate) fn diners(plan: &Plan, told: &mut Vec<String>) {
                 drop_off(plan, kind.drop_off)
             )
         };
+        if kind.share.iter().all(|(_, share)| *share <= 0.0) {
+            told.push(format!(
+                "A tray of \"{}\" carries {}.",
+                kind.name,
+                listed(&pieces)
+            ));
+            continue;
+        }
         told.push(format!(
             "{share} % are \"{}\"{varies}: they {sits} and {brings}.",
             kind.name
         ));
     }
+    super::carts::courses_and_loads(plan, told);
     if demand.kinds.iter().any(|kind| kind.sits) {
         let eating: Vec<String> = demand
             .eating_min

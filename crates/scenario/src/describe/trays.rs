@@ -89,6 +89,7 @@ pub(crate) fn trays(plan: &Plan, told: &mut Vec<String>) {
             });
         told.push(format!("Table {} holds {room}.", table.name));
     }
+    super::carts::carts(plan, told);
     for post in &line.scrapping {
         let from: Vec<String> = post
             .from
@@ -105,6 +106,10 @@ pub(crate) fn trays(plan: &Plan, told: &mut Vec<String>) {
                     )
                 }
                 TraysFrom::Table(table) => way(plan, TraysTo::Table(table)),
+                TraysFrom::Carts(number) => line
+                    .carts
+                    .get(usize::from(number))
+                    .map_or("?".to_owned(), |carts| format!("carts {}", carts.name)),
                 TraysFrom::Overflow(number) => {
                     format!("trays left aside at {}", drop_off(plan, number))
                 }

@@ -168,7 +168,8 @@ pub(crate) enum PostEntry {
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct CallFile {
-    /// Post: `scrapping.NAME`, `racking.NAME`, `loading.NAME`, `unloading.NAME`, `duty.NAME` or `running`.
+    /// Post: `scrapping.NAME`, `racking.NAME`, `loading.NAME`, `unloading.NAME`, `duty.NAME`,
+    /// `cart_wash.NAME` or `running`.
     pub(crate) post: String,
     /// Waiting jobs at which this worker steps in; 1 if unsaid.
     #[schemars(range(min = 1, max = 100_000))]

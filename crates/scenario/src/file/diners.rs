@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::Deserialize;
 
+use super::carts::CourseFile;
 use super::dist::{Amount, Varies};
 
 /// When covers are served.
@@ -200,6 +201,12 @@ pub(crate) struct KindFile {
     pub(crate) pieces: BTreeMap<String, f64>,
     /// Name of the drop-off they go to; may be left out when there is only one.
     pub(crate) drop_off: Option<String>,
+    /// Name of the carts or tubs in which staff fetch their ware. Without it they bring it to the drop-off.
+    pub(crate) carts: Option<String>,
+    /// Courses, each cleared by itself, in place of `pieces`.
+    #[serde(default)]
+    #[schemars(length(max = 8))]
+    pub(crate) course: Vec<CourseFile>,
     /// Whether they sit down and eat; `false`: they come to the drop-off when they are served. `true` if unsaid.
     pub(crate) sits: Option<bool>,
 }

@@ -3,6 +3,7 @@
 //! The published schema is generated from these types, and so are the pages of `docs/scenario-format.md`. A key whose
 //! name ends in a unit may also be written in the other units of its kind (see `units`); here it stands in one.
 
+mod carts;
 mod clean_end;
 mod crew;
 mod diners;
@@ -21,6 +22,7 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::Deserialize;
 
+pub(crate) use carts::{CartsFile, CartsGoFile, ClearedFile, CourseFile, LoadFile, LoadWhenFile};
 pub(crate) use clean_end::{Back, CleanEndFile, DeliveryFile};
 pub(crate) use crew::{
     ClockedPace, DutyFile, DutyWhenFile, Experience, OnCallFile, OnCallWhen, PostEntry, SideOfRoom,
@@ -73,8 +75,8 @@ pub(crate) struct ScenarioFile {
     #[serde(default)]
     #[schemars(length(max = 60))]
     pub(crate) rack: Vec<RackFile>,
-    /// Drop-offs by name.
-    #[schemars(extend("minProperties" = 1))]
+    /// Drop-offs by name. There may be none where all ware comes by carts or tubs.
+    #[serde(default)]
     pub(crate) drop_off: BTreeMap<String, DropOffFile>,
     /// Belts for soiled trays, by name.
     #[serde(default)]
@@ -82,6 +84,12 @@ pub(crate) struct ScenarioFile {
     /// Tables where soiled trays wait, by name.
     #[serde(default)]
     pub(crate) table: BTreeMap<String, TableFile>,
+    /// Carts and tubs in which staff bring soiled ware, by name.
+    #[serde(default)]
+    pub(crate) carts: BTreeMap<String, CartsFile>,
+    /// Trays and ware that come back besides what the diners bring, by name.
+    #[serde(default)]
+    pub(crate) load: BTreeMap<String, LoadFile>,
     /// Posts where trays are broken down, by name.
     #[schemars(extend("minProperties" = 1))]
     pub(crate) scrapping: BTreeMap<String, ScrappingFile>,

@@ -110,6 +110,9 @@ pub(super) fn places(to: &mut Measures, catalogue: &Catalogue) {
                 | Role::RacksBack
                 | Role::Cart
                 | Role::Duty
+                | Role::Gathered
+                | Role::CartsWaiting
+                | Role::CartsToWash
         );
         if !shown {
             continue;
@@ -180,6 +183,9 @@ fn waits_are_told(place: &PlaceInfo) -> bool {
             | Role::CleanRacks
             | Role::Duty
             | Role::Overflow
+            | Role::Gathered
+            | Role::CartsWaiting
+            | Role::CartsToWash
     )
 }
 
@@ -337,7 +343,10 @@ pub(super) fn stock(to: &mut Measures, plan: &Plan, catalogue: &Catalogue) {
     }
 }
 
-fn of_role(catalogue: &Catalogue, role: Role) -> impl Iterator<Item = (usize, &PlaceInfo)> {
+pub(super) fn of_role(
+    catalogue: &Catalogue,
+    role: Role,
+) -> impl Iterator<Item = (usize, &PlaceInfo)> {
     let places = catalogue.places.iter().enumerate();
     places.filter(move |(_, place)| place.role == role)
 }
@@ -353,7 +362,7 @@ fn mean_level(record: &MealRecord, place: usize) -> Option<f64> {
     record.places[place].mean(record.run_us)
 }
 
-fn seconds(us: u64) -> f64 {
+pub(super) fn seconds(us: u64) -> f64 {
     us as f64 / 1e6
 }
 

@@ -3,6 +3,7 @@
 //! Ids are made from the names of places, people and machines, for example `drop_off.main.wait_p95_s`. A measure has no
 //! value in a meal where there was nothing to measure (no diner came, no rack was washed).
 
+mod carts;
 mod crew;
 mod floor;
 mod whole;
@@ -65,6 +66,8 @@ impl Measures {
         crew::workers(&mut it, catalogue);
         crew::belts(&mut it, catalogue);
         floor::stock(&mut it, plan, catalogue);
+        carts::carts(&mut it, plan, catalogue);
+        carts::ware(&mut it, plan, catalogue);
         whole::line(&mut it, plan, catalogue);
         whole::resources(&mut it, plan);
         it

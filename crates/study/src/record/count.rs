@@ -9,6 +9,8 @@ use super::MOST_MINUTES;
 pub struct CountRecord {
     /// Total over the whole run, however long.
     pub total: u64,
+    /// When it grew last, microseconds since midnight; 0 when it never did.
+    pub last_us: u64,
     /// How much it grew in each minute from the record's first one; ends with the last minute in which it grew.
     pub minutes: Vec<u32>,
 }
@@ -26,12 +28,14 @@ impl CountTrack {
             minute_end: from,
         };
         count.total = 0;
+        count.last_us = 0;
         count.minutes.clear();
     }
 
     #[inline]
     pub(super) fn grow(&mut self, count: &mut CountRecord, at: u64, by: u32) {
         count.total += u64::from(by);
+        count.last_us = at;
         if at >= self.minute_end {
             self.cross(count, at);
         }

@@ -116,7 +116,7 @@ fn numbers(wanted: impl Iterator<Item = bool>) -> Vec<u16> {
 
 /// Whether the lowest level of a minute is what matters at such a place, not the highest.
 pub fn keeps_lowest(role: Role) -> bool {
-    matches!(role, Role::Stock | Role::EmptyRacks)
+    matches!(role, Role::Stock | Role::EmptyRacks | Role::CartsReady)
 }
 
 impl Recorder {

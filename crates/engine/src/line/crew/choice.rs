@@ -5,7 +5,7 @@ use super::tasks::{begin, walk, way};
 use super::{Doing, Entry, Post, SLOTS_A_WORKER, TASK, help, pair, who};
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
-use crate::line::{Line, TraysFrom, clean_end, delivery, duty, machine, racking, scrapping};
+use crate::line::{Line, TraysFrom, carts, clean_end, delivery, duty, machine, racking, scrapping};
 use crate::tape::Tape;
 use crate::time::{SimTime, Span};
 use crate::watch::{PlaceId, State as S};
@@ -189,7 +189,7 @@ fn left_behind(floor: &Floor, post: Post) -> u32 {
         Post::Scrapping(i) => floor.scrapping[usize::from(i)].left_behind(),
         Post::Racking(i) => floor.racking[usize::from(i)].left_behind(),
         Post::Unloading(i) => floor.clean_ends[usize::from(i)].left_behind(),
-        Post::Loading(_) | Post::Running | Post::Duty(_) => 0,
+        Post::Loading(_) | Post::Running | Post::Duty(_) | Post::CartWash(_) => 0,
     };
     count as u32
 }
@@ -203,6 +203,7 @@ pub(super) fn waiting(floor: &mut Floor, line: &Line, post: Post, here: bool) ->
         Post::Unloading(i) => clean_end::waiting(floor, line, i),
         Post::Running => delivery::waiting(floor, line),
         Post::Duty(d) => duty::waiting(floor, d),
+        Post::CartWash(i) => carts::waiting_to_wash(floor, i),
     }
 }
 

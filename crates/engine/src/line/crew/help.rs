@@ -19,7 +19,8 @@ pub(super) fn look(floor: &mut Floor, line: &Line) {
             continue;
         }
         if hand.on_shift {
-            let free = hand.doing == Some(Doing::Free);
+            // A break that is owed is taken before going back.
+            let free = hand.doing == Some(Doing::Free) && hand.owed == 0;
             let must_stay = hand.came_at + help.stay > now;
             if free
                 && !must_stay

@@ -68,6 +68,8 @@ pub enum Post {
     Running,
     /// This piece of other work.
     Duty(u8),
+    /// Washing these carts.
+    CartWash(u8),
 }
 
 const TASK: u32 = 0;
@@ -253,7 +255,7 @@ impl State {
 
 fn clean_side(line: &Line, post: Post) -> bool {
     match post {
-        Post::Scrapping(_) | Post::Racking(_) | Post::Loading(_) => false,
+        Post::Scrapping(_) | Post::Racking(_) | Post::Loading(_) | Post::CartWash(_) => false,
         Post::Unloading(_) | Post::Running => true,
         Post::Duty(d) => line.duties[usize::from(d)].clean_side,
     }
@@ -291,6 +293,10 @@ fn places(line: &Line, post: Post) -> u32 {
             .as_ref()
             .map_or(0, |l| l.places),
         Post::Unloading(i) => line.clean_ends[usize::from(i)].workers,
+        Post::CartWash(i) => line.carts[usize::from(i)]
+            .wash
+            .as_ref()
+            .map_or(0, |w| w.workers),
         Post::Running | Post::Duty(_) => u32::MAX,
     }
 }

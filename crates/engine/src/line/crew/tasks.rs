@@ -4,7 +4,7 @@ use super::shifts::{become_free, drop_everything, leave_free, take_break};
 use super::{Doing, Post, SLOTS_A_WORKER, TASK, pair, who};
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
-use crate::line::{Line, clean_end, delivery, duty, machine, racking, scrapping};
+use crate::line::{Line, carts, clean_end, delivery, duty, machine, racking, scrapping};
 use crate::tape::Tape;
 use crate::time::Span;
 use crate::watch::{PlaceId, State as S};
@@ -50,6 +50,7 @@ fn begin_at(floor: &mut Floor, line: &Line, tape: &Tape, w: u8, post: u16, pace:
         Some(Post::Unloading(i)) => clean_end::begin(floor, line, i, w),
         Some(Post::Running) => delivery::begin(floor, line, w, pace),
         Some(Post::Duty(d)) => duty::begin(floor, line, d),
+        Some(Post::CartWash(i)) => carts::begin(floor, line, i, w),
         None => None,
     };
     let Some(seconds) = seconds else { return false };
@@ -140,6 +141,7 @@ pub(super) fn task_ends(floor: &mut Floor, line: &Line, tape: &Tape, w: u8) {
                     delivery::finish(floor, w);
                     floor.release(w);
                 }
+                Some(Post::CartWash(i)) => carts::finish(floor, line, i, w),
                 Some(Post::Duty(_)) => {
                     duty::finish(floor);
                     floor.release(w);

@@ -42,6 +42,7 @@ pub(super) fn posts(names: &Names) -> Vec<(String, Post)> {
     add("loading", &names.machines, Post::Loading);
     add("unloading", &names.clean_ends, Post::Unloading);
     add("duty", &names.duties, Post::Duty);
+    add("cart_wash", &names.carts, Post::CartWash);
     posts.push(("running".to_owned(), Post::Running));
     posts
 }
@@ -76,6 +77,10 @@ pub(crate) fn post_name(line: &Line, post: Post) -> String {
         Post::Duty(number) => of(
             "duty",
             line.duties.get(usize::from(number)).map(|duty| &duty.name),
+        ),
+        Post::CartWash(number) => of(
+            "cart_wash",
+            line.carts.get(usize::from(number)).map(|carts| &carts.name),
         ),
         Post::Running => "running".to_owned(),
     }

@@ -1,0 +1,84 @@
+//! Measures of carts and tubs, and of when each class of ware is clean.
+
+use scullery_engine::watch::{Catalogue, Counted, Role};
+use scullery_scenario::plan::Plan;
+
+use super::floor::{minutes, nth_count, of_role};
+use super::{Measures, plain};
+use crate::words::{place_words, spoken};
+
+/// Carts brought and washed, when the last was washed, and the fewest ready.
+pub(super) fn carts(to: &mut Measures, plan: &Plan, catalogue: &Catalogue) {
+    for (i, carts) in plan.line.carts.iter().enumerate() {
+        let at = &format!("carts {}", spoken(&carts.name));
+        let id = |what: &str| format!("carts.{}.{what}", carts.name);
+        let (Some(brought), Some(washed)) = (
+            nth_count(catalogue, Counted::CartsIn, i),
+            nth_count(catalogue, Counted::CartsWashed, i),
+        ) else {
+            continue;
+        };
+        to.add(
+            plain(id("brought_count"), at, format!("{at} brought"), "count"),
+            move |m| Some(m.record.counts[brought].total as f64),
+        );
+        if carts.wash.is_none() {
+            continue;
+        }
+        to.add(
+            plain(id("washed_count"), at, format!("{at} washed"), "count"),
+            move |m| Some(m.record.counts[washed].total as f64),
+        );
+        to.add(
+            plain(
+                id("washed_clock_min"),
+                at,
+                format!("The last of {at} is washed at"),
+                "clock_min",
+            ),
+            move |m| {
+                // None left over: as many were washed as were brought.
+                let counts = &m.record.counts;
+                let all = counts[washed].total == counts[brought].total;
+                (all && counts[washed].total > 0).then(|| minutes(counts[washed].last_us))
+            },
+        );
+        to.absent_fails();
+    }
+    for (p, place) in of_role(catalogue, Role::CartsReady) {
+        let at = &place_words(place);
+        to.add(
+            plain(
+                format!("{}.min_carts", place.name),
+                at,
+                format!("Fewest at once: {at}"),
+                "carts",
+            ),
+            move |m| Some(f64::from(m.record.places[p].lowest)),
+        );
+    }
+}
+
+/// When the last piece of each class is clean.
+pub(super) fn ware(to: &mut Measures, plan: &Plan, catalogue: &Catalogue) {
+    for (i, class) in plan.line.classes.iter().enumerate() {
+        let Some(count) = nth_count(catalogue, Counted::ClassClean, i) else {
+            continue;
+        };
+        let name = spoken(&class.name);
+        to.add(
+            plain(
+                format!("ware.{}.clean_clock_min", class.name),
+                &name,
+                format!("The last {name} is clean at"),
+                "clock_min",
+            ),
+            move |m| {
+                let clean = &m.record.counts[count];
+                let inside = m.ended.balance.inside_by_class.get(i).copied();
+                (clean.total > 0 && inside == Some(0)).then(|| minutes(clean.last_us))
+            },
+        );
+        to.absent_fails();
+    }
+}

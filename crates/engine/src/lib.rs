@@ -2,7 +2,8 @@
 //!
 //! Reading order: what time is ([`time`]), what is due next ([`calendar`]), where chance comes from ([`streams`],
 //! [`dist`], [`sampler`]), who comes ([`demand`], [`tape`]), what stands in the room ([`mod@line`]), how a meal runs
-//! ([`run`]) and how it ends ([`ended`]), and who may watch ([`watch`]).
+//! ([`run`]) and how it ends ([`ended`]), who may watch ([`watch`]), and how things
+//! are called ([`words`]).
 
 pub mod calendar;
 pub mod demand;
@@ -16,3 +17,4 @@ pub mod streams;
 pub mod tape;
 pub mod time;
 pub mod watch;
+pub mod words;

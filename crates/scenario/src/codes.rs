@@ -82,6 +82,10 @@ pub const CODES: &[(&str, &str)] = &[
     ),
     ("no-post", "a worker has a shift and no post"),
     ("no-rack-takes", "ware is racked that no rack takes"),
+    (
+        "no-room-to-load",
+        "a machine loaded by hand is fed by a lane on which no rack can wait",
+    ),
     ("no-such-column", "a table of arrivals lacks a column"),
     (
         "no-such-pile",
@@ -137,6 +141,10 @@ pub const CODES: &[(&str, &str)] = &[
     ("said-twice", "two keys say different things about one"),
     ("sd-or-cv", "a distribution has neither sd nor cv, or both"),
     ("shares-not-one", "shares do not sum to 1"),
+    (
+        "shelf-stops",
+        "a lane that is a shelf is told to stop; nothing on it moves",
+    ),
     ("times-out-of-order", "times are not in clock order"),
     ("too-large", "a number, a text or a list is over its limit"),
     ("too-small", "a number, a text or a list is under its limit"),

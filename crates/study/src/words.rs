@@ -1,67 +1,10 @@
 //! Names and numbers as people say them.
 
-use scullery_engine::watch::{ActorInfo, ActorKind, PlaceInfo, Role, State, Unit};
+use scullery_engine::watch::{ActorInfo, ActorKind, Role, State, Unit};
+use scullery_engine::words::named;
 
-/// Name of a place in plain words, for example `drop-off main: people waiting for a position` or `lane feed`.
-pub fn place_words(place: &PlaceInfo) -> String {
-    let name = spoken(&own_name(place));
-    match place.role {
-        Role::Seated => "diners eating".into(),
-        Role::Queue => format!("drop-off {name}: people waiting for a position"),
-        Role::Standing => format!("drop-off {name}: people standing with a tray"),
-        Role::Backlog => "backlog of soiled trays".into(),
-        Role::Overflow => format!("trays left aside at drop-off {name}"),
-        Role::Trays => match place.name.split_once('.') {
-            Some((kind, _)) => named(kind, &name),
-            None => name,
-        },
-        Role::Pile => format!("{name} waiting to be racked"),
-        Role::HeldBack => format!("{name} held back"),
-        Role::OpenRacks => format!("open racks at {name}"),
-        Role::EmptyRacks => format!("empty racks: {name}"),
-        Role::FilledRacks => named("lane", &name),
-        Role::Washing => format!("inside {}", named("machine", &name)),
-        Role::CleanRacks => named("clean end", &name),
-        Role::Cart => named("carts", &name),
-        Role::Stock => format!("clean {name} at the servery"),
-        Role::RacksBack => "empty racks on their way back".into(),
-        Role::Duty => format!("other work: {name}"),
-        Role::Gathered => format!("ware cleared away, waiting for {}", named("carts", &name)),
-        Role::CartsWaiting => format!("{} waiting to be emptied", named("carts", &name)),
-        Role::CartsToWash => format!("{} waiting to be washed", named("carts", &name)),
-        Role::CartsReady => format!("{} ready to be loaded", named("carts", &name)),
-    }
-}
-
-/// Kind and name, the name alone or the kind alone where the two say the same (`clean end clean`, `carts carts`).
-fn named(kind: &str, name: &str) -> String {
-    if kind.split(' ').any(|word| word == name) {
-        kind.to_owned()
-    } else if name.split(' ').any(|word| word == kind) {
-        name.to_owned()
-    } else {
-        format!("{kind} {name}")
-    }
-}
-
-/// A name as it is said: `side_plate` is two words.
-pub(crate) fn spoken(name: &str) -> String {
-    name.replace('_', " ")
-}
-
-/// The user's own name within the name of a place: `main` in `drop_off.main.queue`.
-pub(crate) fn own_name(place: &PlaceInfo) -> String {
-    let rest = place
-        .name
-        .split_once('.')
-        .map_or(place.name.as_str(), |(_, rest)| rest);
-    let rest = match place.role {
-        Role::Queue => rest.strip_suffix(".queue").unwrap_or(rest),
-        Role::Standing => rest.strip_suffix(".standing").unwrap_or(rest),
-        _ => rest,
-    };
-    rest.to_owned()
-}
+pub use scullery_engine::words::place_words;
+pub(crate) use scullery_engine::words::{own_name, spoken};
 
 /// Name of a worker, machine or belt in plain words.
 pub fn actor_words(actor: &ActorInfo) -> String {
@@ -206,15 +149,6 @@ mod tests {
         assert_eq!(of_100(1.0), "100");
         assert_eq!(of_100(0.004), "0.4");
         assert_eq!(of_100(0.912), "91");
-    }
-
-    #[test]
-    fn kind_and_name_are_not_said_twice() {
-        assert_eq!(named("carts", "carts"), "carts");
-        assert_eq!(named("clean end", "clean"), "clean end");
-        assert_eq!(named("belt", "return belt"), "return belt");
-        assert_eq!(named("lane", "feed"), "lane feed");
-        assert_eq!(spoken("side_plate"), "side plate");
     }
 
     #[test]

@@ -2,6 +2,7 @@
 
 use crate::line::floor::{Element, Floor};
 use crate::line::{Line, MOST_CLASSES, lane};
+use crate::words::{counted, named, spoken};
 
 /// Pieces by class that are on the line and not yet clean, by looking everywhere.
 fn soiled(floor: &Floor) -> [u64; MOST_CLASSES] {
@@ -117,59 +118,66 @@ pub(crate) fn recount(floor: &Floor, line: &Line) -> Result<(), String> {
 /// What is still inside, one entry a place, in the user's words.
 pub(crate) fn unfinished(floor: &Floor, line: &Line) -> Vec<String> {
     let mut list = Vec::new();
-    let mut add = |count: usize, what: &str, place: &str| {
+    let mut add = |count: usize, [one, many]: [&str; 2], kind: &str, name: &str| {
         if count > 0 {
-            list.push(format!("{count} {what} at {place}"));
+            let place = named(kind, &spoken(name));
+            list.push(format!("{} at {place}", counted(count, one, many)));
         }
     };
+    let trays = ["tray", "trays"];
+    let racks = ["rack", "racks"];
     for (spec, it) in line.drop_offs.iter().zip(&floor.drop_offs) {
-        add(it.in_hands().count(), "trays in diners' hands", &spec.name);
-        add(it.overflow.len() as usize, "trays left aside", &spec.name);
+        let in_hands = ["tray in a diner's hands", "trays in diners' hands"];
+        add(it.in_hands().count(), in_hands, "drop-off", &spec.name);
+        let aside = ["tray left aside", "trays left aside"];
+        add(it.overflow.len() as usize, aside, "drop-off", &spec.name);
     }
     for (spec, it) in line.belts.iter().zip(&floor.belts) {
-        add(it.mover.len() as usize, "trays", &spec.name);
+        add(it.mover.len() as usize, trays, "belt", &spec.name);
     }
     for (spec, it) in line.tables.iter().zip(&floor.tables) {
-        add(it.len() as usize, "trays", &spec.name);
+        add(it.len() as usize, trays, "table", &spec.name);
     }
     for (i, (spec, it)) in line.carts.iter().zip(&floor.carts).enumerate() {
+        let on_carts = ["tray gathered or on a cart", "trays gathered and on carts"];
+        add(it.things().count(), on_carts, "carts", &spec.name);
         let soiled = crate::line::carts::waiting_to_wash(floor, i as u8);
-        add(soiled as usize, "carts to be washed", &spec.name);
-        add(
-            it.things().count(),
-            "trays gathered and on carts",
-            &spec.name,
-        );
+        let to_wash = ["cart to be washed", "carts to be washed"];
+        add(soiled as usize, to_wash, "carts", &spec.name);
     }
     for (spec, it) in line.scrapping.iter().zip(&floor.scrapping) {
-        add(it.in_work.len(), "trays in work", &spec.name);
-        add(
-            it.held.len(),
+        let in_work = ["tray in work", "trays in work"];
+        add(it.in_work.len(), in_work, "scrapping", &spec.name);
+        let held = [
+            "tray broken down with pieces that find no room",
             "trays broken down with pieces that find no room",
-            &spec.name,
-        );
+        ];
+        add(it.held.len(), held, "scrapping", &spec.name);
     }
     for (spec, it) in line.racking.iter().zip(&floor.racking) {
         let mut by_class = [0; MOST_CLASSES];
         it.pieces(&floor.racks, &mut by_class);
-        add(
-            by_class.iter().sum::<u64>() as usize,
+        let pieces = [
+            "piece on a pile, in hand or in an open rack",
             "pieces on piles, in hands and in open racks",
-            &spec.name,
-        );
+        ];
+        let count = by_class.iter().sum::<u64>() as usize;
+        add(count, pieces, "racking", &spec.name);
     }
     for (l, spec) in line.lanes.iter().enumerate() {
-        add(lane::len(floor, l as u8) as usize, "racks", &spec.name);
-    }
-    for (spec, it) in line.machines.iter().zip(&floor.machines) {
         add(
-            it.inside.len() + it.in_hand.len() + it.tunnel.len() as usize,
-            "racks",
+            lane::len(floor, l as u8) as usize,
+            racks,
+            "lane",
             &spec.name,
         );
     }
+    for (spec, it) in line.machines.iter().zip(&floor.machines) {
+        let inside = it.inside.len() + it.in_hand.len() + it.tunnel.len() as usize;
+        add(inside, racks, "machine", &spec.name);
+    }
     for (spec, it) in line.clean_ends.iter().zip(&floor.clean_ends) {
-        add(it.racks().count(), "racks", &spec.name);
+        add(it.racks().count(), racks, "clean end", &spec.name);
     }
     list
 }

@@ -10,6 +10,7 @@ use crate::line::{ClassId, Line, MOST_CLASSES, delivery};
 use crate::sampler::Sampler;
 use crate::streams::{Keyed, name_key};
 use crate::time::{SimTime, Span};
+use crate::watch::PlaceId;
 
 /// Where racks come out, dry and are unloaded.
 #[derive(Clone, Debug, PartialEq)]
@@ -209,20 +210,36 @@ fn come_back(floor: &mut Floor, _line: &Line, i: u8) {
     }
 }
 
-/// Racks waiting to be unloaded.
+/// Racks waiting to be unloaded, whose ware has somewhere to go.
 pub(crate) fn waiting(floor: &Floor, line: &Line, i: u8) -> u32 {
-    if line.clean_ends[usize::from(i)].by_hand {
-        floor.clean_ends[usize::from(i)].ready.len() as u32
-    } else {
-        0
+    if !line.clean_ends[usize::from(i)].by_hand {
+        return 0;
     }
+    let ready = floor.clean_ends[usize::from(i)].ready.iter();
+    ready
+        .filter(|&&(rack, _)| can_unload(floor, line, rack))
+        .count() as u32
 }
 
-/// Begins to unload the rack that has been dry longest: seconds at normal pace.
+fn can_unload(floor: &Floor, line: &Line, rack: u32) -> bool {
+    delivery::takes(floor, line, ClassId(floor.racks.get(rack).class))
+}
+
+/// What keeps somebody who stands here from unloading the racks that wait, if anything does: no cart.
+pub(crate) fn stuck(floor: &Floor, line: &Line, i: u8) -> Option<PlaceId> {
+    let waits = !floor.clean_ends[usize::from(i)].ready.is_empty();
+    (waits && waiting(floor, line, i) == 0).then_some(floor.n.cart)
+}
+
+/// Begins to unload the rack that has been dry longest of those whose ware has somewhere to go: seconds at normal pace.
 pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option<f64> {
     let now = floor.now;
+    let ready = &floor.clean_ends[usize::from(i)].ready;
+    let k = ready
+        .iter()
+        .position(|&(rack, _)| can_unload(floor, line, rack))?;
     let state = &mut floor.clean_ends[usize::from(i)];
-    let (rack, since) = state.ready.pop_front()?;
+    let (rack, since) = state.ready.remove(k)?;
     state.in_work.push((worker, rack));
     let it = floor.racks.get(rack);
     let class = &line.classes[usize::from(it.class)];

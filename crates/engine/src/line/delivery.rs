@@ -130,6 +130,18 @@ pub(crate) fn put(
     pieces - left as u16
 }
 
+/// Whether clean pieces of this class have somewhere to go from the clean end: off the line, or on a cart that is here and
+/// not full.
+pub(crate) fn takes(floor: &Floor, line: &Line, class: ClassId) -> bool {
+    line.delivery.is_none()
+        || line.classes[usize::from(class.0)].par.is_none()
+        || floor
+            .delivery
+            .carts
+            .iter()
+            .any(|c| matches!(c.at, At::Idle | At::Loading))
+}
+
 /// Puts a rack with its ware on a cart that has room for all of it, or on an empty one; a cart that has not goes.
 fn put_rack(floor: &mut Floor, cart_pieces: u32, class: ClassId, pieces: u16, rack: u32) -> u16 {
     let many = u32::from(pieces);

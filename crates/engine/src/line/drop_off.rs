@@ -6,7 +6,7 @@ use std::collections::VecDeque;
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
 use crate::line::queue::Queue;
-use crate::line::{Line, TraysFrom, belt};
+use crate::line::{Line, belt};
 use crate::sampler::Sampler;
 use crate::streams::{Keyed, name_key};
 use crate::tape::{NO_CARTS, Tape};
@@ -66,11 +66,12 @@ enum Position {
         came: SimTime,
         took: Span,
     },
-    /// Done, and waiting for room.
+    /// Done since then, and waiting for room.
     Holding {
         diner: u32,
         came: SimTime,
         took: Span,
+        since: SimTime,
     },
 }
 
@@ -182,7 +183,12 @@ pub(crate) fn due(floor: &mut Floor, line: &Line, tape: &Tape, i: u8, local: u32
             let state = &mut floor.drop_offs[usize::from(i)];
             let p = (position - SLOTS) as usize;
             if let Position::PuttingDown { diner, came, took } = state.positions[p] {
-                state.positions[p] = Position::Holding { diner, came, took };
+                state.positions[p] = Position::Holding {
+                    diner,
+                    came,
+                    took,
+                    since: floor.now,
+                };
                 state.holding.push_back(p as u8);
             }
         }
@@ -256,7 +262,12 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
                 seconds.unwrap_or_else(|| state.put_down.draw(state.seconds.at(u64::from(diner))));
             let took = Span::drawn(seconds);
             if took.is_none() {
-                state.positions[usize::from(p)] = Position::Holding { diner, came, took };
+                state.positions[usize::from(p)] = Position::Holding {
+                    diner,
+                    came,
+                    took,
+                    since: now,
+                };
                 state.holding.push_back(p);
             } else {
                 state.positions[usize::from(p)] = Position::PuttingDown { diner, came, took };
@@ -272,10 +283,68 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     }
     let waiting = floor.drop_offs[usize::from(i)].queue.len() as u32;
     floor.telling.level(floor.n.queue[usize::from(i)], waiting);
-    if let TraysTo::Belt(b) = spec.to {
-        let gap = gap_in(floor, b, &spec.positions_mm, i);
-        floor.set_or_clear(no, GAP, Phase::End, gap.map(|span| now + span));
+    match spec.to {
+        TraysTo::Belt(b) => {
+            let gap = gap_in(floor, b, &spec.positions_mm, i);
+            floor.set_or_clear(no, GAP, Phase::End, gap.map(|span| now + span));
+        }
+        // From hand to hand: what diners hold is work that waits.
+        TraysTo::Table(t)
+            if floor.tables[usize::from(t)].room == 0
+                && floor.drop_offs[usize::from(i)].is_held_up() =>
+        {
+            floor.mark_crew();
+        }
+        TraysTo::Table(_) => {}
     }
+}
+
+/// Trays that diners hold out to whoever takes from this table, where there is room for nothing.
+pub(crate) fn offered(floor: &Floor, line: &Line, t: u8) -> u32 {
+    let here = line.drop_offs.iter().zip(&floor.drop_offs);
+    here.filter(|(spec, _)| spec.to == TraysTo::Table(t))
+        .map(|(_, state)| state.holding.len() as u32)
+        .sum()
+}
+
+/// Takes the tray that has been held out longest over this table, where there is room for nothing.
+pub(crate) fn take_from_hand(floor: &mut Floor, line: &Line, t: u8) -> Option<(u32, SimTime)> {
+    let since = |d: usize| {
+        let state = &floor.drop_offs[d];
+        let &p = state.holding.front()?;
+        match state.positions[usize::from(p)] {
+            Position::Holding { since, .. } => Some((since, d)),
+            Position::Free | Position::PuttingDown { .. } => None,
+        }
+    };
+    let (_, d) = (0..line.drop_offs.len())
+        .filter(|&d| line.drop_offs[d].to == TraysTo::Table(t))
+        .filter_map(since)
+        .min()?;
+    let diner = puts_down(floor, d as u8, 0)?;
+    let no = floor.drop_off_no(d as u8);
+    floor.mark(no);
+    Some((diner, floor.now))
+}
+
+/// The `k`th of those who wait for room is rid of the tray, and leaves.
+fn puts_down(floor: &mut Floor, i: u8, k: usize) -> Option<u32> {
+    let now = floor.now;
+    let state = &mut floor.drop_offs[usize::from(i)];
+    let p = state.holding.remove(k)?;
+    let position = &mut state.positions[usize::from(p)];
+    let Position::Holding {
+        diner, came, took, ..
+    } = std::mem::replace(position, Position::Free)
+    else {
+        return None;
+    };
+    let standing = floor.n.standing[usize::from(i)];
+    floor.telling.waited(standing, now.since(came) - took);
+    floor.telling.add(standing, -1);
+    floor.telling.add(floor.n.backlog, 1);
+    floor.telling.count(floor.n.count.dropped, 1);
+    Some(diner)
 }
 
 /// When the first of those who hold a tray may find a gap on the belt.
@@ -293,27 +362,14 @@ fn land_all(floor: &mut Floor, line: &Line, i: u8) -> bool {
     let mut landed = false;
     let mut k = 0;
     while let Some(&p) = floor.drop_offs[usize::from(i)].holding.get(k) {
-        let Position::Holding { diner, came, took } =
+        let Position::Holding { diner, .. } =
             floor.drop_offs[usize::from(i)].positions[usize::from(p)]
         else {
             break;
         };
-        if land(
-            floor,
-            line,
-            spec.to,
-            spec.positions_mm[usize::from(p)],
-            diner,
-        ) {
-            let now = floor.now;
-            let state = &mut floor.drop_offs[usize::from(i)];
-            state.holding.remove(k);
-            state.positions[usize::from(p)] = Position::Free;
-            let standing = floor.n.standing[usize::from(i)];
-            floor.telling.waited(standing, now.since(came) - took);
-            floor.telling.add(standing, -1);
-            floor.telling.add(floor.n.backlog, 1);
-            floor.telling.count(floor.n.count.dropped, 1);
+        let at_mm = spec.positions_mm[usize::from(p)];
+        if land(floor, spec.to, at_mm, diner) {
+            puts_down(floor, i, k);
             landed = true;
         } else {
             k += 1;
@@ -323,19 +379,14 @@ fn land_all(floor: &mut Floor, line: &Line, i: u8) -> bool {
 }
 
 /// Puts the tray down on the belt or table if there is room.
-fn land(floor: &mut Floor, line: &Line, to: TraysTo, at_mm: u32, diner: u32) -> bool {
+fn land(floor: &mut Floor, to: TraysTo, at_mm: u32, diner: u32) -> bool {
     match to {
         TraysTo::Belt(b) => belt::land(floor, b, at_mm, diner),
         TraysTo::Table(t) => {
-            let table = &floor.tables[usize::from(t)];
-            let fits = match table.room {
-                // Room for nothing: from hand to hand, when somebody stands ready to take it.
-                0 => table.len() < floor.crew.idle_at(|post| takes_from_table(line, post, t)),
-                _ => table.has_room(),
-            };
+            let now = floor.now;
+            let table = &mut floor.tables[usize::from(t)];
+            let fits = table.has_room();
             if fits {
-                let now = floor.now;
-                let table = &mut floor.tables[usize::from(t)];
                 table.put(diner, now);
                 let held = table.len();
                 floor.telling.level(floor.n.table[usize::from(t)], held);
@@ -343,14 +394,5 @@ fn land(floor: &mut Floor, line: &Line, to: TraysTo, at_mm: u32, diner: u32) -> 
             }
             fits
         }
-    }
-}
-
-fn takes_from_table(line: &Line, post: crate::line::Post, t: u8) -> bool {
-    match post {
-        crate::line::Post::Scrapping(s) => line.scrapping[usize::from(s)]
-            .from
-            .contains(&TraysFrom::Table(t)),
-        _ => false,
     }
 }

@@ -5,6 +5,7 @@
 use crate::calendar::Key;
 use crate::line::floor::{Element, Floor};
 use crate::line::{Line, PiecesTo, crew};
+use crate::words::{clock_words, named, spoken};
 
 /// Whether it is worth looking: nothing is pending, or only the clock of the crew; or somebody waits for a rack.
 pub(crate) fn possible(floor: &mut Floor, next: Key) -> bool {
@@ -71,7 +72,9 @@ fn waits_for_racks(floor: &Floor, line: &Line) -> Option<String> {
                 return Some(format!(
                     "since {}: {} holds pieces of {} and waits for an empty rack; every rack they fit stands open, \
                      part-filled with other ware, and everybody who could fill or clear one is held up too",
-                    held.since, line.scrapping[i].name, line.classes[class].name
+                    clock_words(held.since),
+                    named("scrapping", &spoken(&line.scrapping[i].name)),
+                    spoken(&line.classes[class].name)
                 ));
             }
         }
@@ -82,7 +85,7 @@ fn waits_for_racks(floor: &Floor, line: &Line) -> Option<String> {
 /// One sentence about what is left inside.
 pub(crate) fn left_over(floor: &Floor, line: &Line) -> String {
     let places = crate::line::audit::unfinished(floor, line).join(", ");
-    let why = floor.crew.held_up(line);
+    let why = crew::held_up(floor, line);
     let nobody = if floor.now >= floor.crew.last_shift_ends && !line.crew.is_empty() {
         "; nobody is on shift any more"
     } else {
@@ -91,6 +94,6 @@ pub(crate) fn left_over(floor: &Floor, line: &Line) -> String {
     let why = why.map(|why| format!("; {why}")).unwrap_or_default();
     format!(
         "since {}: nothing can move any more: {places}{why}{nobody}",
-        floor.now
+        clock_words(floor.now)
     )
 }

@@ -2,7 +2,8 @@
 
 use crate::calendar::MOST_SLOTS;
 use crate::line::{
-    EndRule, LaneKind, Line, MOST_CLASSES, MachineKind, belt, carts, drop_off, lane, machine,
+    Control, EndRule, LaneKind, Line, MOST_CLASSES, Machine, MachineKind, belt, carts, drop_off,
+    lane, machine,
 };
 use crate::time::SimTime;
 
@@ -82,9 +83,23 @@ impl Line {
             need(!fast, &|| {
                 format!("lane {} is faster than 500 m a minute", it.name)
             });
-            let fed = self.machines.iter().filter(|m| usize::from(m.from) == l);
-            need(fed.count() <= 1, &|| {
+            let fed = || self.machines.iter().filter(|m| usize::from(m.from) == l);
+            need(fed().count() <= 1, &|| {
                 format!("lane {} feeds more than one machine", it.name)
+            });
+            // Where no rack can wait a machine must take it in by itself, and from the first.
+            let waits = |m: &Machine| {
+                m.loading.is_some() || matches!(m.control, Control::HoldAndRun { .. })
+            };
+            need(it.room() != Some(0) || !fed().any(waits), &|| {
+                format!(
+                    "lane {} has room for nothing before a machine that waits",
+                    it.name
+                )
+            });
+            let moves = matches!(it.kind, LaneKind::Rollers { .. });
+            need(moves || it.stops.is_empty(), &|| {
+                format!("lane {} stops, and nothing on it moves", it.name)
             });
         }
         for it in &self.machines {

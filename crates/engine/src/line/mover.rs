@@ -193,9 +193,11 @@ impl Mover {
             return None;
         }
         // From the load end: riders are few near it.
+        // Whatever has not started yet goes first.
         self.riders.iter().rev().find(|r| {
-            let apart = self.position(r) - at;
-            apart < self.spacing && -apart < self.spacing
+            let position = self.position(r);
+            let apart = position - at;
+            apart < self.spacing && -apart < self.spacing || position < 0
         })
     }
 
@@ -359,13 +361,11 @@ impl Mover {
         self.riders.iter().map(|r| -r.offset)
     }
 
-    /// Everything on the surface starts anew: the one nearest the end from the surface's start, the others behind it.
+    /// Everything on a rigid surface starts anew: the one nearest the end from the surface's start, the others one after
+    /// the other, each when the one before it is a spacing ahead. Until it starts, a thing lies before the start.
     pub(crate) fn start_anew(&mut self) {
-        if let Some(first) = self.riders.front() {
-            let back = self.position(first);
-            for rider in &mut self.riders {
-                rider.offset -= back;
-            }
+        for (k, rider) in self.riders.iter_mut().enumerate() {
+            rider.offset = -(k as i64) * self.spacing - self.odometer;
         }
     }
 }

@@ -3,7 +3,7 @@
 use std::collections::VecDeque;
 
 use crate::line::floor::Floor;
-use crate::line::{ClassId, Line, MOST_CLASSES, belt, carts, racking, servery};
+use crate::line::{ClassId, Line, MOST_CLASSES, belt, carts, drop_off, racking, servery};
 use crate::tape::{Diner, Tape};
 use crate::time::SimTime;
 use crate::watch::PlaceId;
@@ -129,7 +129,10 @@ pub(crate) fn waiting(floor: &mut Floor, line: &Line, i: u8, here: bool) -> u32 
                 at_mm,
                 reach_mm,
             } => belt::waiting(floor, b, Some((at_mm, reach_mm)), here),
-            TraysFrom::Table(t) => floor.tables[usize::from(t)].len(),
+            TraysFrom::Table(t) => match floor.tables[usize::from(t)].room {
+                0 => drop_off::offered(floor, line, t),
+                _ => floor.tables[usize::from(t)].len(),
+            },
             TraysFrom::Carts(c) => carts::waiting(floor, c),
             TraysFrom::Overflow(d) if waiting == 0 => {
                 floor.drop_offs[usize::from(d)].overflow.len()
@@ -154,6 +157,10 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) -> Optio
             } => (
                 belt::take(floor, b, Some((at_mm, reach_mm))),
                 floor.n.belt[usize::from(b)],
+            ),
+            TraysFrom::Table(t) if floor.tables[usize::from(t)].room == 0 => (
+                drop_off::take_from_hand(floor, line, t),
+                floor.n.table[usize::from(t)],
             ),
             TraysFrom::Table(t) => {
                 let table = &mut floor.tables[usize::from(t)];
@@ -251,6 +258,9 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
                 let n = &floor.n;
                 floor.wants_racks |= n.empty.contains(&because) || n.open.contains(&because);
                 held.because = Some(because);
+                // From hand to hand: what is held is work that waits.
+                let by_hand = racking::from_hand_to_hand(line, spec.routes[class], class as u8);
+                floor.marked |= u64::from(by_hand) << floor.crew_no();
             }
         }
         if held.because.is_none() {
@@ -266,4 +276,47 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
             k += 1;
         }
     }
+}
+
+/// Who holds pieces of this class for the piles of table `r`, first come first: since when, post, and which of its held.
+fn holders(
+    floor: &Floor,
+    line: &Line,
+    r: u8,
+    class: u8,
+) -> impl Iterator<Item = (SimTime, usize, usize)> {
+    let posts = line.scrapping.iter().zip(&floor.scrapping).enumerate();
+    posts
+        .filter(move |(_, (spec, _))| spec.routes[usize::from(class)] == PiecesTo::Pile(r))
+        .flat_map(move |(post, (_, state))| {
+            let held = state.held.iter().enumerate();
+            held.filter(move |(_, held)| held.left[usize::from(class)] > 0)
+                .map(move |(k, held)| (held.since, post, k))
+        })
+}
+
+/// Pieces of a class held out to whoever racks them at table `r`, where the pile has room for nothing.
+pub(crate) fn offered(floor: &Floor, line: &Line, r: u8, class: u8) -> u32 {
+    holders(floor, line, r, class)
+        .map(|(_, post, k)| u32::from(floor.scrapping[post].held[k].left[usize::from(class)]))
+        .sum()
+}
+
+/// Takes up to `most` pieces of a class from whoever has held some out longest: the tray they are of, and how many.
+pub(crate) fn take_from_hand(
+    floor: &mut Floor,
+    line: &Line,
+    r: u8,
+    class: u8,
+    most: u32,
+) -> Option<(u32, u16)> {
+    let (_, post, k) = holders(floor, line, r, class).min()?;
+    let held = &mut floor.scrapping[post].held[k];
+    let left = &mut held.left[usize::from(class)];
+    let taken = u32::from(*left).min(most) as u8;
+    *left -= taken;
+    let tray = held.tray;
+    let no = floor.scrapping_no(post as u8);
+    floor.mark(no);
+    Some((tray, u16::from(taken)))
 }

@@ -132,6 +132,9 @@ fn whole(soiled: Line) -> impl Strategy<Value = Line> {
             ..shelf(None)
         }];
         let (kind, hold, stop_s, loads, again) = machine;
+        // Where no rack can wait the machine takes it by itself, and from the first: other lines are refused.
+        let waits = line.lanes[0].room() != Some(0);
+        let (hold, loads) = if waits { (hold, loads) } else { (0, false) };
         let base = if kind % 2 == 0 {
             door(25.0)
         } else {

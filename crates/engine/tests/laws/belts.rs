@@ -117,7 +117,10 @@ fn an_unattended_straight_belt_with_diners_back_to_back_is_full_at_the_fourteent
         assert_eq!(diary.times("trays dropped off"), landed, "{rule:?}");
         assert_eq!(
             ended.balance.unfinished,
-            ["6 trays in diners' hands at window", "14 trays at belt"]
+            [
+                "6 trays in diners' hands at drop-off window",
+                "14 trays at belt"
+            ]
         );
     }
 }

@@ -246,7 +246,7 @@ fn ware_left_when_the_last_has_gone_home_is_told_as_such() {
     assert_eq!(ended.balance.trays_out, 2);
     assert_eq!(
         gridlock(&ended.how),
-        "since 00:02:00: nothing can move any more: 1 trays at table; nobody is on shift any more"
+        "since 00:02:00: nothing can move any more: 1 tray at table; nobody is on shift any more"
     );
 }
 
@@ -260,7 +260,7 @@ fn a_worker_held_up_for_good_is_named_with_what_holds_them() {
     let (ended, _) = live(&line, &coming(&[200.0; 3], &[1.0]));
     let sentence = gridlock(&ended.how);
     assert!(
-        sentence.contains("scrapper is held up by lane.lane"),
+        sentence.ends_with("; scrapper is held up by lane"),
         "{sentence}"
     );
     assert_eq!(ended.at, at(200.0));
@@ -292,7 +292,7 @@ fn a_stated_end_with_ware_inside_is_an_ordinary_result_that_tells_what_is_inside
         ended.balance.unfinished,
         [
             "2 trays at table",
-            "1 trays in work at scrapping",
+            "1 tray in work at scrapping",
             "2 pieces on piles, in hands and in open racks at racking"
         ]
     );

@@ -167,7 +167,10 @@ fn racks_gathered_for_a_trip_that_can_never_be_full_lock_the_line() {
     let scullery_engine::ended::How::Gridlock(sentence) = &ended.how else {
         panic!("{:?}", ended.how);
     };
-    assert!(sentence.contains("racks_empty.peg"), "{sentence}");
+    assert!(
+        sentence.contains("scrapper is held up by want of empty racks: peg"),
+        "{sentence}"
+    );
     assert_eq!(ended.at, at(60.0));
 }
 

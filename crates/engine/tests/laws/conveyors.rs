@@ -84,6 +84,18 @@ fn a_conveyor_stopped_resumes_or_runs_again() {
 }
 
 #[test]
+fn racks_that_run_again_go_in_one_after_the_other_before_any_new_one() {
+    // In at 0 and 30; down 45 to 100. Run again: the first from 100, the second a pitch (20 s) behind it, and the rack
+    // that comes at 105 a pitch behind that.
+    let mut line = conveyor_line();
+    line.machines[0].stops = stopped(45.0, 100.0, AfterStop::RunAgain);
+    let (_, diary) = live(&line, &coming(&[0.0, 30.0, 105.0], &[1.0]));
+    assert_eq!(diary.racks_out(), [160.0, 180.0, 200.0]);
+    let washed_from: Vec<f64> = diary.racks.iter().map(|r| r.washed_from.s()).collect();
+    assert_eq!(washed_from, [0.0, 30.0, 140.0]);
+}
+
+#[test]
 fn a_full_clean_end_stops_the_conveyor_and_the_racks_keep_their_places() {
     // Room for one, unloading 90 s. The first is out at 60 and unloaded to 150; the second comes to the end at 80 and
     // all stands; from 150 the third has 20 s to go, and stands until 240.

@@ -223,3 +223,18 @@ fn the_minutes_of_a_shift_are_all_accounted_for() {
     // 1000 s before the end: 900 s; then another, begun 100 s before the end, 800 s past it.
     assert_eq!(total(State::PastShift), 800.0);
 }
+
+#[test]
+fn the_shift_of_somebody_who_does_not_turn_up_holds_no_room_open() {
+    let mut absent = on_shift("absent", &[SCRAP], 0.0, 1000.0);
+    absent.unfilled = 1.0;
+    let line = Line {
+        crew: vec![on_shift("there", &[SCRAP], 0.0, 100.0), absent],
+        ..scrapping_line(10.0)
+    };
+    let (ended, _) = live(&line, &coming(&[0.0], &[1.0]));
+    assert_eq!(
+        (ended.how, ended.at),
+        (scullery_engine::ended::How::AllClean, at(100.0))
+    );
+}

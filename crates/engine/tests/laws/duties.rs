@@ -138,3 +138,39 @@ fn other_work_due_before_the_run_is_not_asked_for() {
     let (_, diary) = live(&line, &coming(&[], &[1.0]));
     assert_eq!(diary.times("other work done"), [180.0]);
 }
+
+#[test]
+fn other_work_that_may_not_wait_is_done_within_the_shortest_stay() {
+    // Called to the other table at 10 for 10 s, to stay there until 110: the tray of 20 at the first table waits. Pans,
+    // due at 30, are done 30–60; nobody stays where they have left for other work, so the tray is begun at 60.
+    let mut line = duty_line(pans(&[30.0], None));
+    line.tables.push(Table {
+        name: "other".into(),
+        room: None,
+    });
+    line.drop_offs.push(DropOff {
+        name: "other window".into(),
+        ..drop_off(TraysTo::Table(1))
+    });
+    line.scrapping.push(Scrapping {
+        name: "other".into(),
+        from: vec![TraysFrom::Table(1)],
+        ..scrapping(10.0, vec![PiecesTo::Leave])
+    });
+    let stays = Call {
+        stay: secs(100.0),
+        ..call(Post::Scrapping(1))
+    };
+    line.crew[0].list.push(stays);
+    let mut demand = two_kinds(&[20.0], &[1.0], &[10.0], &[1.0]);
+    demand.kinds[1].drop_off = 1;
+    let (_, diary) = live(&line, &demand);
+    assert_eq!(
+        diary.spans("one", State::Working, 200.0),
+        [(10.0, 20.0), (30.0, 70.0)]
+    );
+    // Without the pans: from 110 on.
+    line.duties.clear();
+    let (_, diary) = live(&line, &demand);
+    assert_eq!(diary.taken_from("table.table"), [110.0]);
+}

@@ -277,7 +277,7 @@ fn the_edges_of_a_run_are_told_apart() {
     assert_eq!(diary.times("diners at the drop-off").len(), 23);
     assert_eq!(diary.times("trays cleared").len(), 22);
     assert_eq!(ended.balance.trays_inside, 1);
-    assert_eq!(ended.balance.unfinished, ["1 trays in work at scrapping"]);
+    assert_eq!(ended.balance.unfinished, ["1 tray in work at scrapping"]);
     assert!(diary.waits_at("table.table").iter().all(|&w| w == 0.0));
     assert_eq!(diary.spans("one", State::Working, 1440.0), [(60.0, 1440.0)]);
 }

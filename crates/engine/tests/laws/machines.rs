@@ -42,6 +42,59 @@ fn a_machine_heats_up_before_it_takes_a_rack() {
     assert_eq!(washing, [(150.0, 210.0)]);
 }
 
+fn down(from_s: f64, to_s: f64) -> Vec<Stop> {
+    vec![Stop {
+        from: at(from_s),
+        to: at(to_s),
+        then: AfterStop::Resume,
+    }]
+}
+
+#[test]
+fn a_machine_that_is_down_does_not_heat_up() {
+    // On at 100, 50 s to heat, down 120 to 200: 20 s before, 30 s after.
+    let line = machine_line(Machine {
+        on_at: at(100.0),
+        heat_up: secs(50.0),
+        stops: down(120.0, 200.0),
+        ..door(60.0)
+    });
+    let (_, diary) = live(&line, &coming(&[0.0], &[1.0]));
+    assert_eq!(diary.trips(), [(230.0, 290.0, 1)]);
+    assert_eq!(
+        diary.spans("machine", State::Heating, 10_000.0),
+        [(100.0, 120.0), (200.0, 230.0)]
+    );
+    // Down already when it is switched on, and when the run begins.
+    for (from_s, on_s) in [(90.0, 100.0), (0.0, 0.0)] {
+        let mut line = line.clone();
+        line.machines[0].on_at = at(on_s);
+        line.machines[0].stops = down(from_s, 200.0);
+        let (_, diary) = live(&line, &coming(&[0.0], &[1.0]));
+        assert_eq!(diary.trips(), [(250.0, 310.0, 1)]);
+    }
+}
+
+#[test]
+fn a_start_under_way_stands_still_while_the_machine_is_down_and_none_begins() {
+    // 30 s to start; down 10 to 50. Under way: 10 s before, 20 s after. Held for a second rack or 20 s of waiting: the
+    // 20 s are over at 20, so it starts at 50.
+    let starting = Machine {
+        start_s: Dist::Constant(30.0),
+        stops: down(10.0, 50.0),
+        ..door(60.0)
+    };
+    for (control, from_s) in [(hold(1, None), 70.0), (hold(2, Some(20.0)), 80.0)] {
+        let line = machine_line(Machine {
+            control,
+            ..starting.clone()
+        });
+        let (_, diary) = live(&line, &coming(&[0.0, 500.0], &[1.0]));
+        assert_eq!(washed_from(&diary)[0], from_s);
+        assert_eq!(diary.spans("machine", State::Down, 1000.0), [(10.0, 50.0)]);
+    }
+}
+
 #[test]
 fn a_machine_switched_on_before_the_run_has_heated_so_far() {
     // On at 100 with 150 s to heat; the run begins at 200: ready at 250.
@@ -167,7 +220,7 @@ fn a_machine_switched_off_finishes_what_is_inside_and_takes_nothing_more() {
     });
     let (ended, diary) = live(&line, &coming(&[0.0, 50.0, 80.0], &[1.0]));
     assert_eq!(diary.trips(), [(0.0, 60.0, 1), (60.0, 120.0, 1)]);
-    assert_eq!(ended.balance.unfinished, ["1 racks at lane"]);
+    assert_eq!(ended.balance.unfinished, ["1 rack at lane"]);
     let off = diary.spans("machine", State::Off, 10_000.0);
     assert_eq!(off, [(120.0, 10_000.0)]);
     // Conveyor: a rack every 20 s keeps it full; off at 70 with three inside.

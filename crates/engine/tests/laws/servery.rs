@@ -72,6 +72,57 @@ fn a_second_cart_is_loaded_while_the_first_is_away() {
 }
 
 #[test]
+fn nobody_unloads_while_no_cart_has_room_and_who_also_runs_takes_the_full_one() {
+    // Out at 10, 20, 30, 40, 50; one worker, 15 s a rack, one cart of two. Unloads to 25 and 40: the cart is full, so
+    // nothing can be unloaded though it stands first on the list: runs 40–80, the plates up at 60. Unloads 80–95 and
+    // 95–110, runs 110–150, up at 130. The fifth is unloaded 150–165 and is the last: it goes at once, up at 185.
+    let mut line = cart_line(1, 2, None);
+    line.classes[0].unload_rack_s = 15.0;
+    line.crew = vec![
+        worker("scrapper", &[SCRAP]),
+        worker("both", &[UNLOAD, Post::Running]),
+    ];
+    let (_, diary) = live(&line, &coming(&[0.0; 5], &[1.0]));
+    assert_eq!(
+        diary.levels_of("stock.plate"),
+        [(0.0, 15), (60.0, 17), (130.0, 19), (185.0, 20)]
+    );
+    assert_eq!(diary.spans("both", State::Working, 1000.0), [(10.0, 205.0)]);
+    assert_eq!(
+        diary.levels_of("clean_end.clean end"),
+        [
+            (10.0, 1),
+            (20.0, 2),
+            (25.0, 1),
+            (30.0, 2),
+            (50.0, 3),
+            (95.0, 2),
+            (110.0, 1),
+            (165.0, 0)
+        ]
+    );
+}
+
+#[test]
+fn an_unloader_without_a_cart_is_held_up_and_a_line_without_a_runner_says_so() {
+    // Out at 10, 20 and 30; the cart is full at 20 and nobody takes it.
+    let mut line = cart_line(1, 2, None);
+    line.crew.pop();
+    line.ends = None;
+    let (ended, diary) = live(&line, &coming(&[0.0; 3], &[1.0]));
+    assert_eq!(
+        diary.held_up_by("unloader"),
+        [(30.0, "cart.carts".to_owned())]
+    );
+    assert_eq!(
+        ended.how,
+        scullery_engine::ended::How::Gridlock(
+            "since 00:00:30: nothing can move any more: 1 rack at clean end; unloader is held up by carts".into()
+        )
+    );
+}
+
+#[test]
 fn a_cart_goes_early_when_the_servery_is_short_of_what_is_on_it() {
     // 20 owned. The plate of 0 is on the cart at 10, with 19 at the servery: below 20 calls at once, below 19 when the
     // cover of 500 has taken another.
@@ -184,12 +235,12 @@ fn a_rack_that_stays_with_its_ware_waits_for_a_cart_with_room_for_it() {
 
 #[test]
 fn a_rack_with_more_in_it_than_a_cart_is_meant_for_goes_alone() {
-    // Eight glasses in a rack, carts of six: one rack a cart.
+    // Eight glasses in a rack, carts of six: one rack a cart. The second is unloaded when the cart is back: 51 to 52.
     let mut line = glass_line(1);
     line.classes[0].fits = vec![(RackKindId(0), 8)];
     let (_, diary) = live(&line, &coming(&[0.0, 0.0], &[8.0]));
     assert_eq!(
         diary.levels_of("stock.plate"),
-        [(0.0, 4), (31.0, 12), (71.0, 20)]
+        [(0.0, 4), (31.0, 12), (72.0, 20)]
     );
 }

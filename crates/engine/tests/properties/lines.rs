@@ -280,10 +280,15 @@ fn lanes(line: &mut Line, shape: &Shape, dice: &mut Dice) {
                 room: dice.once_in(2).then(|| dice.upto(5)),
             }
         };
+        let mut stops = stops(shape.starts, dice);
+        if matches!(kind, LaneKind::Shelf { .. }) {
+            // Nothing on a shelf moves: stops are refused.
+            stops.clear();
+        }
         line.lanes.push(Lane {
             name: format!("lane {l}"),
             kind,
-            stops: stops(shape.starts, dice),
+            stops,
         });
     }
 }
@@ -330,7 +335,8 @@ fn machines(line: &mut Line, shape: &Shape, dice: &mut Dice) {
             heat_up,
             start_s: dice.dist(20.0),
             stops: stops(shape.starts, dice),
-            loading: dice.once_in(2).then(|| Loading {
+            // Where no rack can wait nobody can load one: refused.
+            loading: (most > 0 && dice.once_in(2)).then(|| Loading {
                 rack_s: dice.secs(20),
                 variation: dice.factor(),
                 places: dice.between(1, 2),

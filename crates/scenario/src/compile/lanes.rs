@@ -51,6 +51,15 @@ fn lane(check: &mut Checker<'_>, name: &str, written: &LaneFile) -> Lane {
             }
         }
     };
+    if !written.stops.is_empty() && !matches!(kind, LaneKind::Rollers { .. }) {
+        let message = format!("lane \"{name}\" is a shelf: nothing on it moves that could stop");
+        check.fault(
+            "shelf-stops",
+            &format!("{path}.stops"),
+            message,
+            "leave `stops` out, or let the machine it feeds stop",
+        );
+    }
     for (index, stop) in written.stops.iter().enumerate() {
         if stop.then == Some(ThenFile::RunAgain) {
             let message = "a lane goes on where it stopped, it cannot run again".to_owned();

@@ -1,7 +1,7 @@
 //! Dish machines: what they are, when they run, and that they keep to their data plates.
 
 use scullery_engine::dist::Dist;
-use scullery_engine::line::{Control, Lane, Loading, Machine, MachineKind};
+use scullery_engine::line::{Control, Lane, LaneKind, Loading, Machine, MachineKind};
 use scullery_engine::time::Span;
 
 use super::checker::{Checker, mm};
@@ -86,17 +86,22 @@ fn machine(
         } => {
             if let Some(room) = lanes
                 .get(usize::from(from))
+                .filter(|lane| !is_too_short(lane))
                 .and_then(lane_room)
-                .filter(|room| racks > room && *room > 0)
+                .filter(|room| racks > room)
             {
                 let message = format!(
                     "machine \"{name}\" waits for {racks} racks, but its lane holds {room}"
                 );
+                let help = match room {
+                    0 => "let it run throughout, or give the lane room".to_owned(),
+                    _ => format!("write at most {room}, or make the lane longer"),
+                };
                 check.fault(
                     "hold-more-than-lane",
                     &format!("{path}.runs.hold_and_run.racks"),
                     message,
-                    format!("write at most {room}, or make the lane longer"),
+                    help,
                 );
             }
             Control::HoldAndRun {
@@ -134,6 +139,18 @@ fn machine(
         Some(amount) => check.amount(&format!("{path}.start_s"), amount),
         None => Dist::Constant(0.0),
     };
+    let no_room = |lane: &Lane| !is_too_short(lane) && lane_room(lane) == Some(0);
+    if written.loading.is_some() && lanes.get(usize::from(from)).is_some_and(no_room) {
+        let message = format!(
+            "machine \"{name}\" is loaded by hand, but no rack can wait on its lane to be taken in hand"
+        );
+        check.fault(
+            "no-room-to-load",
+            &format!("{path}.loading"),
+            message,
+            "give the lane room for one rack or more, or leave `loading` out",
+        );
+    }
     let loading = written.loading.as_ref().map(|loading| {
         let path = format!("{path}.loading");
         Loading {
@@ -163,6 +180,11 @@ fn machine(
         stops: stops(check, &path, &written.stops),
         loading,
     }
+}
+
+/// Whether a lane is complained about already: too short for a rack.
+fn is_too_short(lane: &Lane) -> bool {
+    matches!(lane.kind, LaneKind::Rollers { .. }) && lane_room(lane) == Some(0)
 }
 
 fn kind(check: &mut Checker<'_>, written: &MachineType, path: &str) -> MachineKind {

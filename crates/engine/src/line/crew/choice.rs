@@ -10,20 +10,37 @@ use crate::tape::Tape;
 use crate::time::{SimTime, Span};
 use crate::watch::{PlaceId, State as S};
 
-/// Gives out work: two rounds, in crew-list order.
+/// Gives out work; then whoever holds something that finds no room goes where it is needed.
 #[inline(never)]
 pub(crate) fn settle(floor: &mut Floor, line: &Line, tape: &Tape) {
-    put_down_and_go(floor, line);
     if floor.crew.has_help {
         help::look(floor, line);
     }
     if floor.crew.gathering.is_some() {
         pair::look(floor, line);
     }
-    if floor.crew.free.is_empty() {
-        return;
+    if !floor.crew.free.is_empty() {
+        go_on_owed_breaks(floor, line);
+        if !give_out(floor, line, tape) {
+            floor.mark_crew();
+            return;
+        }
     }
-    go_on_owed_breaks(floor, line);
+    if floor.crew.somebody_could_put_down() {
+        // What is held may just have been taken, or may find room now: first the ware comes to rest.
+        if floor.marked != 0 || put_down_and_go(floor, line) {
+            floor.mark_crew();
+            return;
+        }
+    }
+    for k in 0..floor.crew.free.len() {
+        stands_free(floor, line, floor.crew.free[k]);
+    }
+}
+
+/// Gives free workers work: two rounds, in crew-list order. Whether all were asked: what somebody has done in no time
+/// moves before anybody is asked again.
+fn give_out(floor: &mut Floor, line: &Line, tape: &Tape) -> bool {
     for must_walk in [false, true] {
         let mut k = 0;
         while let Some(&w) = floor.crew.free.get(k) {
@@ -49,9 +66,7 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, tape: &Tape) {
                         let begun = begin(floor, line, tape, w, post);
                         let doing = floor.crew.workers[usize::from(w)].doing;
                         if begun && !matches!(doing, Some(Doing::Task(..))) {
-                            // Done in no time: the ware moves before anybody is asked again.
-                            floor.mark_crew();
-                            return;
+                            return false;
                         }
                         begun
                     }
@@ -63,35 +78,49 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, tape: &Tape) {
             }
         }
     }
-    for k in 0..floor.crew.free.len() {
-        let w = floor.crew.free[k];
-        let stands = usize::from(floor.crew.workers[usize::from(w)].stands);
-        if floor.crew.posts.get(stands).is_some_and(|p| p.gives_notice) {
-            stands_ready(floor, line, stands);
-        }
-        if let Some(until) = stays_until(floor, w) {
-            // Nothing else may happen when the stay is over: look again then.
-            let no = floor.crew_no();
-            let slot = SLOTS_A_WORKER * u32::from(w) + TASK;
-            floor.set(no, slot, Phase::Clock, until);
-        }
-        if !floor.telling.on {
-            continue;
-        }
-        let because = match floor.crew.posts.get(stands).and_then(|p| p.what) {
-            Some(Post::Racking(i)) => racking::stuck(floor, line, i),
-            _ => None,
-        };
-        let state = if because.is_some() {
-            S::HeldUp
-        } else {
-            S::Waiting
-        };
-        floor.telling.state(who(w), state, because);
+    true
+}
+
+/// Nothing calls this free worker: what others may make of it, and what is told.
+fn stands_free(floor: &mut Floor, line: &Line, w: u8) {
+    let stands = usize::from(floor.crew.workers[usize::from(w)].stands);
+    if floor.crew.posts.get(stands).is_some_and(|p| p.gives_notice) {
+        stands_ready(floor, line, stands);
+    }
+    looks_again_after_the_stay(floor, w);
+    if !floor.telling.on {
+        return;
+    }
+    let because = stuck(floor, line, w);
+    let state = if because.is_some() {
+        S::HeldUp
+    } else {
+        S::Waiting
+    };
+    floor.telling.state(who(w), state, because);
+}
+
+/// What keeps this free worker from the ware that waits where they stand, if anything does.
+pub(super) fn stuck(floor: &Floor, line: &Line, w: u8) -> Option<PlaceId> {
+    let stands = usize::from(floor.crew.workers[usize::from(w)].stands);
+    match floor.crew.posts.get(stands).and_then(|p| p.what) {
+        Some(Post::Racking(i)) => racking::stuck(floor, line, i),
+        Some(Post::Unloading(i)) => clean_end::stuck(floor, line, i),
+        _ => None,
     }
 }
 
-/// The first post on this worker's list that calls and has a place free.
+/// Nothing else may happen when the shortest stay is over: look again then.
+fn looks_again_after_the_stay(floor: &mut Floor, w: u8) {
+    if let Some(until) = stays_until(floor, w) {
+        let no = floor.crew_no();
+        let slot = SLOTS_A_WORKER * u32::from(w) + TASK;
+        floor.set(no, slot, Phase::Clock, until);
+    }
+}
+
+/// The first post on this worker's list that calls and has a place free. Within the shortest stay no other post calls;
+/// other work that may not wait does.
 pub(super) fn choice(floor: &mut Floor, line: &Line, w: u8) -> Option<u16> {
     let worker = &floor.crew.workers[usize::from(w)];
     let stands = worker.stands;
@@ -99,7 +128,7 @@ pub(super) fn choice(floor: &mut Floor, line: &Line, w: u8) -> Option<u16> {
     let must_stay = stays_until(floor, w).is_some();
     for k in 0..entries {
         let entry = floor.crew.workers[usize::from(w)].list[k];
-        if must_stay && entry.post != stands {
+        if must_stay && entry.post != stands && !entry.only_pressing {
             continue;
         }
         if calls(floor, line, w, entry) {
@@ -154,22 +183,23 @@ pub(super) fn calls(floor: &mut Floor, line: &Line, w: u8, entry: Entry) -> bool
 
 /// Whether a post other than this one calls the worker.
 fn called_elsewhere(floor: &mut Floor, line: &Line, w: u8, not: u16) -> bool {
+    let must_stay = stays_until(floor, w).is_some();
     (0..floor.crew.workers[usize::from(w)].list.len()).any(|k| {
         let entry = floor.crew.workers[usize::from(w)].list[k];
-        entry.post != not && calls(floor, line, w, entry)
+        entry.post != not && (!must_stay || entry.only_pressing) && calls(floor, line, w, entry)
     })
 }
 
-/// Whoever holds something that finds no room, and is called by another post of their own list, puts it down where it is
-/// and goes: it keeps its place and moves on by itself. (One pair of hands would otherwise wait for itself for ever.)
-fn put_down_and_go(floor: &mut Floor, line: &Line) {
+/// Whoever holds something that finds no room, and is called by another post of their own list where no free worker goes,
+/// puts it down where it is and goes: it keeps its place and moves on by itself. (One pair of hands would otherwise wait
+/// for itself for ever.) Whether anybody did.
+fn put_down_and_go(floor: &mut Floor, line: &Line) -> bool {
+    let mut went = false;
     for w in 0..floor.crew.workers.len() as u8 {
-        let Some(Doing::Held(post, because)) = floor.crew.workers[usize::from(w)].doing else {
+        let worker = &floor.crew.workers[usize::from(w)];
+        let (true, Some(Doing::Held(post, _))) = (worker.could_put_down(), worker.doing) else {
             continue;
         };
-        if because == PlaceId::default() || floor.crew.workers[usize::from(w)].list.len() < 2 {
-            continue;
-        }
         if called_elsewhere(floor, line, w, post) {
             for held in floor.scrapping.iter_mut().flat_map(|s| &mut s.held) {
                 if held.worker == Some(w) {
@@ -179,8 +209,12 @@ fn put_down_and_go(floor: &mut Floor, line: &Line) {
             drop_everything(floor, w);
             floor.crew.workers[usize::from(w)].doing = Some(Doing::Free);
             become_free(floor, w);
+            went = true;
+        } else {
+            looks_again_after_the_stay(floor, w);
         }
     }
+    went
 }
 
 /// Pieces left lying at a post by somebody who has gone; they keep a place there.
@@ -218,46 +252,16 @@ fn stays_until(floor: &Floor, w: u8) -> Option<SimTime> {
     (it.walked && until > floor.now).then_some(until)
 }
 
-/// Somebody stands ready: a belt that advances on demand, or whoever gives from hand to hand, may act on it.
+/// Somebody stands ready: a belt that advances on demand may act on it.
 fn stands_ready(floor: &mut Floor, line: &Line, stands: usize) {
-    match floor.crew.posts.get(stands).and_then(|p| p.what) {
-        Some(Post::Scrapping(i)) => {
-            for from in &line.scrapping[usize::from(i)].from {
-                match *from {
-                    TraysFrom::BeltEnd(b)
-                        if floor.belts[usize::from(b)].mover.waits_for_demand() =>
-                    {
-                        let no = floor.belt_no(b);
-                        floor.mark(no);
-                    }
-                    TraysFrom::Table(t)
-                        if line.tables[usize::from(t)].room == Some(0)
-                            && floor.tables[usize::from(t)].is_empty() =>
-                    {
-                        for d in 0..floor.drop_offs.len() as u8 {
-                            if floor.drop_offs[usize::from(d)].is_held_up() {
-                                let no = floor.drop_off_no(d);
-                                floor.mark(no);
-                            }
-                        }
-                    }
-                    _ => {}
-                }
+    if let Some(Post::Scrapping(i)) = floor.crew.posts.get(stands).and_then(|p| p.what) {
+        for from in &line.scrapping[usize::from(i)].from {
+            if let TraysFrom::BeltEnd(b) = *from
+                && floor.belts[usize::from(b)].mover.waits_for_demand()
+            {
+                let no = floor.belt_no(b);
+                floor.mark(no);
             }
         }
-        Some(Post::Racking(i))
-            if line.racking[usize::from(i)]
-                .piles
-                .iter()
-                .any(|p| p.room == Some(0)) =>
-        {
-            for s in 0..floor.scrapping.len() as u8 {
-                if !floor.scrapping[usize::from(s)].held.is_empty() {
-                    let no = floor.scrapping_no(s);
-                    floor.mark(no);
-                }
-            }
-        }
-        _ => {}
     }
 }

@@ -19,7 +19,8 @@ use crate::line::{EndRule, Line, TraysFrom};
 use crate::sampler::Sampler;
 use crate::tape::Tape;
 use crate::time::{SimTime, Span};
-use crate::watch::{ActorId, PlaceId};
+use crate::watch::{ActorId, PlaceId, Role};
+use crate::words::place_words;
 
 /// A member of the crew.
 #[derive(Clone, Debug, PartialEq)]
@@ -181,6 +182,11 @@ impl State {
             .sum()
     }
 
+    /// Whether anybody holds something that finds no room, and has other posts to go to.
+    fn somebody_could_put_down(&self) -> bool {
+        self.workers.iter().any(Hand::could_put_down)
+    }
+
     /// Whether anybody is at a task, walking, or holding something.
     pub(crate) fn anybody_at_work(&self) -> bool {
         self.workers.iter().any(|w| {
@@ -206,6 +212,12 @@ impl State {
 }
 
 impl Hand {
+    /// Whether this worker holds something that finds no room, and has other posts to go to.
+    fn could_put_down(&self) -> bool {
+        self.list.len() > 1
+            && matches!(self.doing, Some(Doing::Held(_, because)) if because != PlaceId::default())
+    }
+
     /// Whether this worker, who holds something, will leave it for a break, or for another shift, and be free again.
     fn walks_off_and_returns(&self, spec: &crate::line::Worker) -> bool {
         let held = self.on_shift && matches!(self.doing, Some(Doing::Held(..)));
@@ -228,29 +240,32 @@ impl State {
             never || !could || holds
         })
     }
+}
 
-    /// Who is held up by what, in words.
-    pub(crate) fn held_up(&self, line: &Line) -> Option<String> {
-        let held = self
-            .workers
-            .iter()
-            .zip(&line.crew)
-            .find_map(|(w, spec)| match w.doing {
-                Some(Doing::Held(_, because)) => Some((spec, because)),
-                _ => None,
-            });
-        let (spec, because) = held?;
-        let place = line
-            .catalogue()
-            .places
-            .get(usize::from(because.0))
-            .map(|p| p.name.clone());
-        Some(format!(
-            "{} is held up by {}",
-            spec.name,
-            place.unwrap_or_else(|| "want of room".into())
-        ))
-    }
+/// Who is held up by what, in words: somebody who holds something, else somebody who stands before ware that waits.
+pub(crate) fn held_up(floor: &Floor, line: &Line) -> Option<String> {
+    let crew = &floor.crew;
+    let holds = crew
+        .workers
+        .iter()
+        .enumerate()
+        .find_map(|(w, it)| match it.doing {
+            Some(Doing::Held(_, because)) => Some((w, because)),
+            _ => None,
+        });
+    let stands = || {
+        let free = crew.free.iter();
+        free.copied()
+            .find_map(|w| Some((usize::from(w), choice::stuck(floor, line, w)?)))
+    };
+    let (w, because) = holds.or_else(stands)?;
+    let places = line.catalogue().places;
+    let by = match places.get(usize::from(because.0)) {
+        Some(place) if place.role == Role::EmptyRacks => format!("want of {}", place_words(place)),
+        Some(place) => place_words(place),
+        None => "want of room".into(),
+    };
+    Some(format!("{} is held up by {by}", line.crew[w].name))
 }
 
 fn clean_side(line: &Line, post: Post) -> bool {
@@ -261,8 +276,7 @@ fn clean_side(line: &Line, post: Post) -> bool {
     }
 }
 
-/// Whether somebody upstream acts on it when a free worker stands here: a belt that advances on demand, or a giver from
-/// hand to hand.
+/// Whether a belt that advances on demand acts on it when a free worker stands here.
 fn gives_notice(line: &Line, post: Post) -> bool {
     match post {
         Post::Scrapping(i) => line.scrapping[usize::from(i)]
@@ -273,13 +287,8 @@ fn gives_notice(line: &Line, post: Post) -> bool {
                     line.belts[usize::from(b)].rule,
                     EndRule::AdvancesOnDemand { .. }
                 ),
-                TraysFrom::Table(t) => line.tables[usize::from(t)].room == Some(0),
                 _ => false,
             }),
-        Post::Racking(i) => line.racking[usize::from(i)]
-            .piles
-            .iter()
-            .any(|p| p.room == Some(0)),
         _ => false,
     }
 }
@@ -343,7 +352,9 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
             ..Hand::default()
         };
         // Help that is not called goes home unseen: the meal does not wait for its hours to end.
-        if let Some(&(_, ends)) = spec.shifts.last().filter(|_| spec.terms.help.is_none()) {
+        if let Some(&(_, ends)) = spec.shifts.last().filter(|_| spec.terms.help.is_none())
+            && !crew.workers[w].absent
+        {
             crew.last_shift_ends = crew.last_shift_ends.max(ends);
         }
     }

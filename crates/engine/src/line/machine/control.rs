@@ -5,7 +5,7 @@ use crate::line::floor::Floor;
 use crate::line::{Line, RacksTo, lane};
 use crate::time::Span;
 
-use super::{PATIENCE, STARTS};
+use super::{PATIENCE, POWER, STARTS};
 
 /// When a machine runs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -59,10 +59,13 @@ pub(super) fn control(floor: &mut Floor, line: &Line, i: u8) {
             if nothing_inside {
                 floor.machines[usize::from(i)].running = Running::No;
                 floor.machines[usize::from(i)].power = Power::Off;
+                floor.machines[usize::from(i)].halted = [None; 2];
                 floor.clear(no, STARTS);
                 floor.clear(no, PATIENCE);
             }
         }
+        // Down: looked at again when it goes on.
+        (Power::On, Running::No) if state.stops.is_down() => floor.clear(no, PATIENCE),
         (Power::On, Running::No) => {
             let starts = match spec.control {
                 Control::RunsThroughout => true,
@@ -116,6 +119,32 @@ pub(super) fn control(floor: &mut Floor, line: &Line, i: u8) {
             }
         }
         (Power::On, Running::Starting) => {}
+    }
+}
+
+/// A machine that is down neither heats up nor starts: both go on when it does.
+pub(super) fn halt(floor: &mut Floor, i: u8) {
+    let no = floor.machine_no(i);
+    let heats = floor.machines[usize::from(i)].power == Power::Heating;
+    for (k, slot) in [POWER, STARTS].into_iter().enumerate() {
+        if (slot == STARTS || heats)
+            && let Some(at) = floor.calendar.when(floor.slot(no, slot))
+        {
+            floor.machines[usize::from(i)].halted[k] = Some(at.since(floor.now));
+            floor.clear(no, slot);
+        }
+    }
+}
+
+/// What [`halt`] kept goes on.
+pub(super) fn go_on(floor: &mut Floor, i: u8) {
+    let no = floor.machine_no(i);
+    let halted = std::mem::take(&mut floor.machines[usize::from(i)].halted);
+    let phases = [(POWER, Phase::Clock), (STARTS, Phase::End)];
+    for ((slot, phase), left) in phases.into_iter().zip(halted) {
+        if let Some(left) = left {
+            floor.set(no, slot, phase, floor.now + left);
+        }
     }
 }
 

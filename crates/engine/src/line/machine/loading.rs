@@ -31,7 +31,7 @@ pub(crate) fn takes_now(floor: &Floor, i: u8) -> bool {
     if state.is_door {
         state.chamber == Chamber::Empty && state.inside.is_empty()
     } else {
-        state.tunnel.can_land(0)
+        !state.tunnel.lies_at_end() && state.tunnel.can_land(0)
     }
 }
 

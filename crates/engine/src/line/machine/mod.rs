@@ -20,7 +20,7 @@ pub use loading::Loading;
 pub(crate) use loading::{begin, finish, takes_now, waiting};
 pub(crate) use rinse::rinse_us;
 
-use control::{Power, Running, control};
+use control::{Power, Running, control, go_on, halt};
 use passage::{send_out, take_in};
 use rinse::Rinse;
 
@@ -115,6 +115,8 @@ pub(crate) struct State {
     starts: u64,
     loads: u64,
     rinse: Rinse,
+    /// What was left of heating up, and of a start, when the machine went down.
+    halted: [Option<Span>; 2],
 }
 
 impl Machine {
@@ -151,6 +153,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
         state.luck = root.keyed(name_key(&spec.name) ^ name_key("machine"));
         (state.cycles, state.starts, state.loads) = (0, 0, 0);
         state.rinse = Rinse::default();
+        state.halted = [None; 2];
         state.start.fit(&spec.start_s);
         if let Some(loading) = &spec.loading {
             state.loading.fit(&loading.variation);
@@ -197,6 +200,9 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
         } else {
             floor.set(no, POWER, Phase::Clock, spec.on_at);
         }
+        if floor.machines[i].stops.is_down() {
+            halt(floor, i as u8);
+        }
     }
 }
 
@@ -235,17 +241,26 @@ pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
                     None
                 }
             };
+            let heats = state.power == Power::Heating;
             floor.set_or_clear(no, POWER, Phase::Clock, next);
+            if heats && floor.machines[usize::from(i)].stops.is_down() {
+                halt(floor, i);
+            }
         }
         STOP => {
             let (turn, next) = state.stops.turn(&spec.stops, now);
+            floor.set_or_clear(no, STOP, Phase::Clock, next);
             match turn {
                 Some(stops::Turn::Stops) => {
+                    halt(floor, i);
+                    let state = &mut floor.machines[usize::from(i)];
                     if let Chamber::Cycle(length, ends) = state.chamber {
                         state.chamber = Chamber::Halted(length, ends.since(now));
                     }
                 }
                 Some(stops::Turn::GoesOn(then)) => {
+                    go_on(floor, i);
+                    let state = &mut floor.machines[usize::from(i)];
                     if let Chamber::Halted(length, left) = state.chamber {
                         let left = if then == AfterStop::Resume {
                             left
@@ -264,7 +279,6 @@ pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
                 }
                 None => {}
             }
-            floor.set_or_clear(no, STOP, Phase::Clock, next);
         }
         _ => {}
     }

@@ -1,8 +1,10 @@
 //! Grabs: what a worker takes off a pile in one go and puts into racks.
 
 use super::open_racks::{lacking_rack, open_rack, put, rackable, space};
+use super::piles::to_rack;
 use crate::line::floor::Floor;
-use crate::line::{Line, MOST_CLASSES};
+use crate::line::{Line, MOST_CLASSES, scrapping};
+use crate::time::Span;
 use crate::watch::PlaceId;
 
 /// Pieces in a worker's hands, or left there when the worker has gone.
@@ -22,11 +24,12 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option
     let state = &floor.racking[usize::from(i)];
     let mut best: Option<(usize, u64, u64)> = None;
     for (p, (pile, it)) in spec.piles.iter().zip(&state.piles).enumerate() {
-        if it.count == 0 || !it.released || !rackable(floor, line, i, pile.class.0) {
+        let pieces = to_rack(floor, line, i, p);
+        if pieces == 0 || !it.released || !rackable(floor, line, i, pile.class.0) {
             continue;
         }
         let (count, room) = (
-            u64::from(it.count),
+            u64::from(pieces),
             u64::from(pile.room.unwrap_or(u32::MAX).max(1)),
         );
         if best.is_none_or(|(_, c, r)| count * r > c * room) {
@@ -43,8 +46,20 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option
     let state = &mut floor.racking[usize::from(i)];
     let mut grab = state.spare.pop().unwrap_or_default();
     grab.parts.clear();
-    let pile = &mut state.piles[p];
     let mut taken = 0;
+    if spec.piles[p].room == Some(0) {
+        while taken < most
+            && let Some((tray, n)) = scrapping::take_from_hand(floor, line, i, class, most - taken)
+        {
+            grab.parts.push((tray, n));
+            taken += u32::from(n);
+            let place = floor.n.pile[usize::from(i)][p];
+            floor.telling.waited(place, Span::NONE);
+        }
+    }
+    let state = &mut floor.racking[usize::from(i)];
+    let pile = &mut state.piles[p];
+    let from_hand = taken;
     while taken < most
         && let Some((tray, n, since)) = pile.parts.front_mut()
     {
@@ -60,7 +75,7 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option
             pile.parts.pop_front();
         }
     }
-    pile.count -= taken;
+    pile.count -= taken - from_hand;
     let count = pile.count;
     // First in, first into the rack: placing takes from the back.
     grab.parts.reverse();

@@ -21,7 +21,7 @@ pub(crate) use open_racks::put;
 use open_racks::{Open, lacking_rack};
 use piles::PileState;
 pub use piles::{Pile, Release};
-pub(crate) use piles::{put_on_pile, stuck, waiting};
+pub(crate) use piles::{from_hand_to_hand, put_on_pile, stuck, waiting};
 
 /// A table where racks stand open, with a post of its own where pieces are racked from piles.
 #[derive(Clone, Debug, PartialEq)]

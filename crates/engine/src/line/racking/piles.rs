@@ -2,9 +2,9 @@
 
 use std::collections::VecDeque;
 
-use super::open_racks::{lacking_rack, rackable, space};
+use super::open_racks::{lacking_rack, rackable};
 use crate::line::floor::Floor;
-use crate::line::{ClassId, Line, RacksTo, lane};
+use crate::line::{ClassId, Line, PiecesTo, RacksTo, lane, scrapping};
 use crate::time::SimTime;
 use crate::watch::PlaceId;
 
@@ -56,15 +56,10 @@ pub(crate) fn put_on_pile(
         return 0;
     };
     let now = floor.now;
-    let taken_at_once = match spec.piles[p].room {
-        // Room for nothing: from hand to hand, when somebody stands ready to take it.
-        Some(0) => taken_from_hand(floor, line, i, class),
-        _ => 0,
-    };
     let pile = &mut floor.racking[usize::from(i)].piles[p];
     let room = spec.piles[p]
         .room
-        .map_or(u32::MAX, |room| room.max(taken_at_once))
+        .unwrap_or(u32::MAX)
         .saturating_sub(pile.count);
     let fits = u32::from(pieces).min(room) as u16;
     if fits > 0 {
@@ -79,32 +74,24 @@ pub(crate) fn put_on_pile(
     fits
 }
 
-/// Pieces of a class that those who stand ready could begin to rack at once: as many as they grab, and as there is rack
-/// for. Somebody whose full rack still waits for the lane stands free, but is not ready.
-fn taken_from_hand(floor: &Floor, line: &Line, i: u8, class: u8) -> u32 {
-    let spec = &line.racking[usize::from(i)];
-    let state = &floor.racking[usize::from(i)];
-    let held_back = spec
-        .piles
+/// Whether pieces of a class that take this route are handed over: the pile has room for nothing.
+pub(crate) fn from_hand_to_hand(line: &Line, route: PiecesTo, class: u8) -> bool {
+    let PiecesTo::Pile(r) = route else {
+        return false;
+    };
+    let piles = &line.racking[usize::from(r)].piles;
+    piles
         .iter()
-        .zip(&state.piles)
-        .any(|(pile, it)| pile.class.0 == class && !it.released);
-    if held_back {
-        return 0;
+        .any(|pile| pile.class.0 == class && pile.room == Some(0))
+}
+
+/// Pieces that wait on a pile, or, where it has room for nothing, in the hands of those who would put them there.
+pub(super) fn to_rack(floor: &Floor, line: &Line, i: u8, p: usize) -> u32 {
+    let pile = &line.racking[usize::from(i)].piles[p];
+    match pile.room {
+        Some(0) => scrapping::offered(floor, line, i, pile.class.0),
+        _ => floor.racking[usize::from(i)].piles[p].count,
     }
-    let ready = floor
-        .crew
-        .idle_at(|post| post == crate::line::Post::Racking(i));
-    let more = floor
-        .racks
-        .kind_for(line, ClassId(class))
-        .map_or(0, |(kind, size)| {
-            let racks = floor.racks.empty(kind).min(state.places_free.len() as u32);
-            racks.saturating_mul(u32::from(size))
-        });
-    ready
-        .saturating_mul(spec.grab)
-        .min(space(floor, i, class).saturating_add(more))
 }
 
 pub(super) fn pile_of(floor: &Floor, line: &Line, i: u8, class: u8) -> u32 {
@@ -155,11 +142,12 @@ pub(super) fn release(floor: &mut Floor, line: &Line, i: u8) {
 /// Grabs waiting at the post.
 pub(crate) fn waiting(floor: &Floor, line: &Line, i: u8) -> u32 {
     let spec = &line.racking[usize::from(i)];
-    let state = &floor.racking[usize::from(i)];
     let mut waiting = 0;
-    for (pile, it) in spec.piles.iter().zip(&state.piles) {
-        if it.count > 0 && it.released && rackable(floor, line, i, pile.class.0) {
-            waiting += it.count.div_ceil(spec.grab.max(1));
+    for (p, pile) in spec.piles.iter().enumerate() {
+        let pieces = to_rack(floor, line, i, p);
+        let released = floor.racking[usize::from(i)].piles[p].released;
+        if pieces > 0 && released && rackable(floor, line, i, pile.class.0) {
+            waiting += pieces.div_ceil(spec.grab.max(1));
         }
     }
     waiting
@@ -167,12 +155,9 @@ pub(crate) fn waiting(floor: &Floor, line: &Line, i: u8) -> u32 {
 
 /// What keeps somebody who stands here from racking the ware that waits, if anything does.
 pub(crate) fn stuck(floor: &Floor, line: &Line, i: u8) -> Option<PlaceId> {
-    let spec = &line.racking[usize::from(i)];
+    let piles = &line.racking[usize::from(i)].piles;
     let state = &floor.racking[usize::from(i)];
-    let waits = spec
-        .piles
-        .iter()
-        .zip(&state.piles)
-        .find(|(_, it)| it.count > 0 && it.released);
-    waits.map(|(pile, _)| lacking_rack(floor, line, i, pile.class.0))
+    let p =
+        (0..piles.len()).find(|&p| state.piles[p].released && to_rack(floor, line, i, p) > 0)?;
+    Some(lacking_rack(floor, line, i, piles[p].class.0))
 }

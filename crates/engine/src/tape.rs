@@ -47,7 +47,7 @@ pub struct Diner {
 impl Diner {
     /// Whether anything comes back.
     pub fn brings_ware(&self) -> bool {
-        self.pieces.iter().any(|&n| n > 0)
+        self.pieces != [0; MOST_CLASSES]
     }
 
     /// Whether anything comes back within the run.
@@ -115,14 +115,35 @@ impl Tape {
         self.draw_diners(demand);
         self.draw_loads(demand);
 
+        self.put_in_order();
+    }
+
+    /// Makes the two lists of diner numbers; drawn in order, as most are, they need no sorting.
+    fn put_in_order(&mut self) {
         self.served.clear();
-        self.served.extend(0..self.diners.len() as u32);
-        sort_by_instant(&mut self.served, |i| self.diners[i as usize].served);
         self.coming.clear();
-        self.coming.extend(
-            (0..self.diners.len() as u32).filter(|&i| self.diners[i as usize].comes_back()),
-        );
-        sort_by_instant(&mut self.coming, |i| self.diners[i as usize].comes);
+        let (mut last_served, mut last_comes) = (SimTime::MIDNIGHT, SimTime::MIDNIGHT);
+        let (mut served_in_order, mut coming_in_order) = (true, true);
+        for (i, diner) in (0..).zip(&self.diners) {
+            served_in_order &= last_served <= diner.served;
+            last_served = diner.served;
+            self.served.push(i);
+            if diner.comes_back() {
+                coming_in_order &= last_comes <= diner.comes;
+                last_comes = diner.comes;
+                self.coming.push(i);
+            }
+        }
+        if !served_in_order {
+            let diners = &self.diners;
+            self.served
+                .sort_unstable_by_key(|&i| (diners[i as usize].served, i));
+        }
+        if !coming_in_order {
+            let diners = &self.diners;
+            self.coming
+                .sort_unstable_by_key(|&i| (diners[i as usize].comes, i));
+        }
     }
 
     /// The factor on all covers of this day.
@@ -505,13 +526,6 @@ fn pieces(means: &[f64], source: Keyed, n: u64) -> [u8; MOST_CLASSES] {
 fn grams(law: &Sampler, source: Keyed, n: u64) -> u32 {
     let kg = law.constant().unwrap_or_else(|| law.draw(source.at(n)));
     (kg * 1000.0 + 0.5) as u32
-}
-
-/// Sorts diner numbers by an instant, equal ones by number; without any storage of its own.
-fn sort_by_instant(diners: &mut [u32], instant: impl Fn(u32) -> SimTime) {
-    if !diners.is_sorted_by_key(|&i| instant(i)) {
-        diners.sort_unstable_by_key(|&i| (instant(i), i));
-    }
 }
 
 /// The entry of a table by clock that holds at `at`: the last that has begun, or the first.

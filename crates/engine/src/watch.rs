@@ -68,6 +68,8 @@ pub enum Role {
     RacksBack,
     /// Other work waiting.
     Duty,
+    /// Trouble that lasts.
+    Trouble,
     /// Soiled trays cleared away by staff and not yet on a cart.
     Gathered,
     /// Carts in the dish room waiting to be emptied.
@@ -152,6 +154,8 @@ pub enum Counted {
     BreaksMissed,
     /// Jobs of other work done.
     DutiesDone,
+    /// Times something jammed, failed or was stopped.
+    Troubles,
     /// Carts brought to the dish room.
     CartsIn,
     /// Carts washed.

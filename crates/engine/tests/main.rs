@@ -35,6 +35,7 @@ mod laws {
     mod servery;
     mod taking;
     mod terms;
+    mod trouble;
 }
 mod properties {
     mod conservation;

@@ -75,6 +75,7 @@ pub const CODES: &[(&str, &str)] = &[
     ),
     ("no-covers", "nobody comes to the meal"),
     ("no-crew", "nobody is on the crew"),
+    ("no-drive", "trouble stops something that has no drive"),
     ("no-mean", "readings or counts have no mean above nought"),
     (
         "no-par",

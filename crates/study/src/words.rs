@@ -56,6 +56,7 @@ pub fn role_word(role: Role) -> &'static str {
         Role::Stock => "stock",
         Role::RacksBack => "racks_back",
         Role::Duty => "duty",
+        Role::Trouble => "trouble",
         Role::Gathered => "gathered",
         Role::CartsWaiting => "carts_waiting",
         Role::CartsToWash => "carts_to_wash",

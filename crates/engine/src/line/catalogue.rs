@@ -30,6 +30,7 @@ pub(crate) struct Numbers {
     pub(crate) cart: PlaceId,
     pub(crate) stock: Vec<PlaceId>,
     pub(crate) duty: Vec<PlaceId>,
+    pub(crate) trouble: Vec<PlaceId>,
     pub(crate) machine: Vec<ActorId>,
     pub(crate) belt_actor: Vec<ActorId>,
     pub(crate) count: Counts,
@@ -57,6 +58,7 @@ pub(crate) struct Counts {
     pub(crate) pieces_in: Vec<CountId>,
     pub(crate) part_filled: Vec<CountId>,
     pub(crate) starts: Vec<CountId>,
+    pub(crate) troubles: Vec<CountId>,
     pub(crate) carts_in: Vec<CountId>,
     pub(crate) carts_washed: Vec<CountId>,
     /// By class.
@@ -301,6 +303,15 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
             .push(s.place(format!("duty.{}", it.name), Unit::Jobs, Role::Duty, None));
     }
 
+    for it in &line.troubles {
+        n.trouble.push(s.place(
+            format!("trouble.{}", it.name),
+            Unit::Jobs,
+            Role::Trouble,
+            Some(1),
+        ));
+    }
+
     for it in &line.crew {
         s.actor(&it.name, ActorKind::Worker);
     }
@@ -358,6 +369,12 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
         n.count
             .carts_washed
             .push(s.count("carts washed", Counted::CartsWashed, of));
+    }
+    for it in &line.troubles {
+        let of = Some(it.name.as_str());
+        n.count
+            .troubles
+            .push(s.count("times of trouble", Counted::Troubles, of));
     }
     for class in &line.classes {
         let of = Some(class.name.as_str());
@@ -452,6 +469,12 @@ impl Line {
                     .all(|(kind, size)| within(kind.0, self.rack_kinds.len()) && *size > 0),
                 &|| format!("class {} names a rack that is not there", class.name),
             );
+            need(
+                class
+                    .clean_end
+                    .is_none_or(|c| within(c, self.clean_ends.len())),
+                &|| format!("class {} goes to a clean end that is not there", class.name),
+            );
         }
         for it in &self.crew {
             let fits = it.calls().all(|call| self.has(call.post));
@@ -471,6 +494,20 @@ impl Line {
                     .into()
             });
         }
+        for it in &self.troubles {
+            use crate::line::Stands as S;
+            let fits = it.stops.iter().all(|what| match *what {
+                S::Belt(b) => within(b, self.belts.len()),
+                S::Lane(l) => within(l, self.lanes.len()),
+                S::Machine(m) => within(m, self.machines.len()),
+            });
+            need(fits && !it.stops.is_empty(), &|| {
+                format!("trouble {} stops nothing", it.name)
+            });
+            need(it.by.iter().all(|&post| self.has(post)), &|| {
+                format!("trouble {} is cleared by nobody", it.name)
+            });
+        }
         for it in &self.duties {
             need(it.by.iter().all(|&post| self.has(post)), &|| {
                 format!("other work {} is nobody's", it.name)
@@ -488,6 +525,7 @@ impl Line {
             P::Unloading(i) => usize::from(i) < self.clean_ends.len(),
             P::Running => self.delivery.is_some(),
             P::Duty(i) => usize::from(i) < self.duties.len(),
+            P::Clearing(i) => usize::from(i) < self.troubles.len(),
             P::CartWash(i) => self
                 .carts
                 .get(usize::from(i))
@@ -497,7 +535,7 @@ impl Line {
 
     /// How many elements there are.
     fn elements(&self) -> usize {
-        4 + self.drop_offs.len()
+        5 + self.drop_offs.len()
             + self.belts.len()
             + self.carts.len()
             + self.scrapping.len()

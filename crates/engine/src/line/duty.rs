@@ -55,6 +55,8 @@ pub(crate) struct State {
     duties: Vec<DutyState>,
     /// Waste scraped off so far, grams.
     pub(crate) scraped_g: u64,
+    /// Whether any of it falls due by the weight of waste.
+    pub(crate) by_weight: bool,
 }
 
 pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
@@ -63,6 +65,8 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
         .duties
         .resize_with(line.duties.len(), DutyState::default);
     floor.duties.scraped_g = 0;
+    let by_weight = |duty: &Duty| matches!(duty.when, DutyWhen::EveryKg(_));
+    floor.duties.by_weight = line.duties.iter().any(by_weight);
     let no = floor.duties_no();
     for (d, spec) in line.duties.iter().enumerate() {
         let root = floor.root;

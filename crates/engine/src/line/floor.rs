@@ -7,7 +7,7 @@ use crate::line::racks::Racks;
 use crate::line::telling::Telling;
 use crate::line::{
     ClassId, Line, belt, carts, clean_end, crew, delivery, drop_off, duty, lane, machine,
-    queue::Queue, racking, scrapping, servery,
+    queue::Queue, racking, scrapping, servery, trouble,
 };
 use crate::streams::Root;
 use crate::time::SimTime;
@@ -25,6 +25,7 @@ pub(crate) enum Element {
     Belt(u8),
     Carts(u8),
     DropOff(u8),
+    Trouble,
     Duties,
     Crew,
 }
@@ -64,6 +65,7 @@ pub struct Floor {
     pub(crate) clean_ends: Vec<clean_end::State>,
     pub(crate) delivery: delivery::State,
     pub(crate) servery: servery::State,
+    pub(crate) trouble: trouble::State,
     pub(crate) duties: duty::State,
     pub(crate) crew: crew::State,
     /// Whether it has been noticed that nothing soiled is left upstream of the racks.
@@ -117,6 +119,7 @@ impl Floor {
             .extend(ids(line.carts.len()).map(Element::Carts));
         self.elements
             .extend(ids(line.drop_offs.len()).map(Element::DropOff));
+        self.elements.push(Element::Trouble);
         self.elements.push(Element::Duties);
         self.elements.push(Element::Crew);
 
@@ -207,6 +210,10 @@ impl Floor {
 
     pub(crate) fn drop_off_no(&self, i: u8) -> u8 {
         self.carts_no(0) + self.carts.len() as u8 + i
+    }
+
+    pub(crate) fn trouble_no(&self) -> u8 {
+        self.elements.len() as u8 - 3
     }
 
     pub(crate) fn duties_no(&self) -> u8 {
@@ -313,6 +320,7 @@ fn slots_of(element: Element, line: &Line) -> u32 {
         Element::DropOff(i) => {
             drop_off::SLOTS + line.drop_offs[usize::from(i)].positions_mm.len() as u32
         }
+        Element::Trouble => trouble::SLOTS_EACH * line.troubles.len() as u32,
         Element::Duties => duty::slots(line),
         Element::Crew => crew::SLOTS_A_WORKER * line.crew.len() as u32,
     }

@@ -78,7 +78,10 @@ impl Telling {
         if !self.on {
             return;
         }
-        if let Some(level) = self.levels.get_mut(usize::from(place.0)) {
+        // What is not listed has not changed: there is nothing to tell while it stays so.
+        if let Some(level) = self.levels.get_mut(usize::from(place.0))
+            && level.now != held
+        {
             level.now = held;
             if !level.listed {
                 level.listed = true;
@@ -90,10 +93,13 @@ impl Telling {
     #[inline]
     pub(crate) fn add(&mut self, place: PlaceId, more: i32) {
         if self.on
-            && let Some(level) = self.levels.get(usize::from(place.0))
+            && let Some(level) = self.levels.get_mut(usize::from(place.0))
         {
-            let held = level.now.saturating_add_signed(more);
-            self.level(place, held);
+            level.now = level.now.saturating_add_signed(more);
+            if !level.listed {
+                level.listed = true;
+                self.changed_levels.push(place.0);
+            }
         }
     }
 
@@ -102,7 +108,9 @@ impl Telling {
         if !self.on {
             return;
         }
-        if let Some(it) = self.states.get_mut(usize::from(who.0)) {
+        if let Some(it) = self.states.get_mut(usize::from(who.0))
+            && it.now != (state, because)
+        {
             it.now = (state, because);
             if !it.listed {
                 it.listed = true;
@@ -133,7 +141,11 @@ impl Telling {
     }
 
     /// Tells what changed at `at`, in the order of first change.
+    #[inline]
     pub(crate) fn flush<O: Observer>(&mut self, at: SimTime, seen: &mut O) {
+        if !self.on {
+            return;
+        }
         for &place in &self.changed_levels {
             let level = &mut self.levels[usize::from(place)];
             level.listed = false;
@@ -152,14 +164,19 @@ impl Telling {
             }
         }
         self.changed_states.clear();
-        for (place, wait) in self.waits.drain(..) {
+        for &(place, wait) in &self.waits {
             seen.waited(at, place, wait);
         }
-        for (count, by) in self.counts.drain(..) {
+        self.waits.clear();
+        for &(count, by) in &self.counts {
             seen.counted(at, count, by);
         }
-        for trip in self.trips.drain(..) {
-            seen.rack(at, &trip);
+        self.counts.clear();
+        if !self.trips.is_empty() {
+            for trip in &self.trips {
+                seen.rack(at, trip);
+            }
+            self.trips.clear();
         }
     }
 }

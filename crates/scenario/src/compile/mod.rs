@@ -15,6 +15,7 @@ mod racking;
 mod scrapping;
 mod study;
 mod trays;
+mod trouble;
 mod ware;
 
 use scullery_engine::line::{Closing, Line};
@@ -74,6 +75,7 @@ pub(crate) fn compile(
     let delivery = clean_ends::delivery(check, file, &names);
     let crew = crew::crew(check, file, &names, sheet.as_ref(), &mut notices);
     let duties = crew::duties(check, file, &names);
+    let troubles = trouble::troubles(check, file, &names, &lanes);
     let many_posts = crew
         .iter()
         .any(|worker| worker.list.len() > 1 || !worker.terms.moves.is_empty());
@@ -121,6 +123,7 @@ pub(crate) fn compile(
         crew,
         duties,
         for_two: crew::for_two(check, file, &names),
+        troubles,
         walk: Span::from_s(walk_s),
         hand_wash: Span::from_s(wash_s),
     };

@@ -6,6 +6,7 @@ mod crew;
 mod people;
 mod racks;
 mod trays;
+mod trouble;
 pub(crate) mod words;
 
 use crate::plan::Plan;
@@ -20,5 +21,6 @@ pub(crate) fn describe(plan: &Plan) -> Vec<String> {
     racks::racks(plan, &mut told);
     racks::washing(plan, &mut told);
     crew::crew(plan, &mut told);
+    trouble::troubles(plan, &mut told);
     told
 }

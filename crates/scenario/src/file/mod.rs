@@ -14,6 +14,7 @@ mod machine;
 mod racking;
 mod scrapping;
 mod study;
+mod trouble;
 mod ware;
 mod work;
 
@@ -42,6 +43,7 @@ pub(crate) use machine::{
 pub(crate) use racking::{HeldBackFile, RackingFile};
 pub(crate) use scrapping::{ScrappingFile, SendsFile};
 pub(crate) use study::{HeadingFile, MoneyFile, TargetFile, UnitsFile};
+pub(crate) use trouble::{StrikesFile, TroubleFile};
 pub(crate) use ware::{Material, RackFile, WareFile};
 pub(crate) use work::{HeadCountFile, ShareOf, WorkFile};
 
@@ -119,6 +121,9 @@ pub(crate) struct ScenarioFile {
     /// Other work, by name.
     #[serde(default)]
     pub(crate) duty: BTreeMap<String, DutyFile>,
+    /// Jams, failures and stop stations, by name.
+    #[serde(default)]
+    pub(crate) trouble: BTreeMap<String, TroubleFile>,
     /// Walking and hand washing.
     #[serde(default)]
     pub(crate) walking: WalkingFile,

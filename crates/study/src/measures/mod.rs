@@ -6,6 +6,7 @@
 mod carts;
 mod crew;
 mod floor;
+mod trouble;
 mod whole;
 
 use scullery_engine::ended::Ended;
@@ -68,6 +69,7 @@ impl Measures {
         floor::stock(&mut it, plan, catalogue);
         carts::carts(&mut it, plan, catalogue);
         carts::ware(&mut it, plan, catalogue);
+        trouble::troubles(&mut it, catalogue);
         whole::line(&mut it, plan, catalogue);
         whole::resources(&mut it, plan);
         it

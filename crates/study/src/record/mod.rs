@@ -23,7 +23,7 @@ pub use state::{ActorRecord, ByState, QUARTER_US};
 pub use wait::{WITHIN_S, WaitRecord};
 
 use count::CountTrack;
-use level::LevelTrack;
+use level::{LevelTrack, NO_MACHINE};
 use state::StateTrack;
 
 /// Minutes kept one by one: three days.
@@ -64,45 +64,30 @@ pub struct Recorder {
 struct Setting {
     at_start: Vec<u32>,
     lowest: Vec<bool>,
-    /// For each place inside a machine, the machine's actor.
-    machine_of: Vec<Option<u16>>,
-    /// For each machine's actor, the place inside it.
-    inside_of: Vec<Option<u16>>,
     belt: Vec<bool>,
     machines: usize,
 }
 
 impl Setting {
     fn read(catalogue: &Catalogue) -> Setting {
-        let mut it = Setting {
+        Setting {
             at_start: catalogue.places.iter().map(|p| p.at_start).collect(),
             lowest: catalogue
                 .places
                 .iter()
                 .map(|p| keeps_lowest(p.role))
                 .collect(),
-            machine_of: vec![None; catalogue.places.len()],
-            inside_of: vec![None; catalogue.actors.len()],
             belt: catalogue
                 .actors
                 .iter()
                 .map(|a| a.kind == ActorKind::Belt)
                 .collect(),
-            machines: 0,
-        };
-        let places = numbers(catalogue.places.iter().map(|p| p.role == Role::Washing));
-        let actors = numbers(
-            catalogue
+            machines: catalogue
                 .actors
                 .iter()
-                .map(|a| a.kind == ActorKind::Machine),
-        );
-        it.machines = actors.len();
-        for (&place, &actor) in places.iter().zip(&actors) {
-            it.machine_of[usize::from(place)] = Some(actor);
-            it.inside_of[usize::from(actor)] = Some(place);
+                .filter(|a| a.kind == ActorKind::Machine)
+                .count(),
         }
-        it
     }
 }
 
@@ -139,6 +124,15 @@ impl Recorder {
             starts: starts.us(),
             setting,
         };
+        let inside = numbers(catalogue.places.iter().map(|p| p.role == Role::Washing));
+        let machines = catalogue
+            .actors
+            .iter()
+            .map(|a| a.kind == ActorKind::Machine);
+        for (place, actor) in inside.into_iter().zip(numbers(machines)) {
+            it.levels[usize::from(place)].machine = actor;
+            it.states[usize::from(actor)].inside = Some(place);
+        }
         it.begin();
         it
     }
@@ -203,11 +197,11 @@ impl Recorder {
 
     /// Adds the time since the last change of this machine's state or of the racks inside it.
     fn close_loaded(&mut self, actor: usize, at: u64) {
-        let Some(place) = self.setting.inside_of[actor] else {
+        let state = &self.states[actor];
+        let Some(place) = state.inside else {
             return;
         };
         let inside = &self.levels[usize::from(place)];
-        let state = &self.states[actor];
         if state.state == State::Washing && inside.held() > 0 {
             let since = state.since.max(inside.since());
             self.record.actors[actor].loaded_us += at.saturating_sub(since);
@@ -219,8 +213,9 @@ impl Observer for Recorder {
     #[inline]
     fn level(&mut self, at: SimTime, place: PlaceId, held: u32) {
         let i = usize::from(place.0);
-        if let Some(&Some(actor)) = self.setting.machine_of.get(i) {
-            self.close_loaded(usize::from(actor), at.us());
+        let machine = self.levels.get(i).map_or(NO_MACHINE, |track| track.machine);
+        if machine != NO_MACHINE {
+            self.close_loaded(usize::from(machine), at.us());
         }
         if let (Some(track), Some(place)) = (self.levels.get_mut(i), self.record.places.get_mut(i))
         {

@@ -5,6 +5,7 @@
 //! list that calls and has a place free.
 
 mod choice;
+mod free;
 mod help;
 mod pair;
 mod shifts;
@@ -14,6 +15,7 @@ mod terms;
 pub(crate) use choice::settle;
 pub use terms::{Help, Late, Terms, Watched};
 
+use self::free::Free;
 use crate::line::floor::Floor;
 use crate::line::{EndRule, Line, TraysFrom};
 use crate::sampler::Sampler;
@@ -71,6 +73,8 @@ pub enum Post {
     Duty(u8),
     /// Washing these carts.
     CartWash(u8),
+    /// Clearing this kind of trouble.
+    Clearing(u8),
 }
 
 const TASK: u32 = 0;
@@ -159,7 +163,7 @@ struct PostState {
 pub(crate) struct State {
     workers: Vec<Hand>,
     posts: Vec<PostState>,
-    free: Vec<u8>,
+    free: Free,
     /// Who waits for a second pair of hands.
     gathering: Option<pair::Gathering>,
     /// By how many minutes each worker is late, when they are.
@@ -254,8 +258,8 @@ pub(crate) fn held_up(floor: &Floor, line: &Line) -> Option<String> {
             _ => None,
         });
     let stands = || {
-        let free = crew.free.iter();
-        free.copied()
+        let free = std::iter::successors(crew.free.first(), |&w| crew.free.after(w));
+        free.into_iter()
             .find_map(|w| Some((usize::from(w), choice::stuck(floor, line, w)?)))
     };
     let (w, because) = holds.or_else(stands)?;
@@ -270,7 +274,11 @@ pub(crate) fn held_up(floor: &Floor, line: &Line) -> Option<String> {
 
 fn clean_side(line: &Line, post: Post) -> bool {
     match post {
-        Post::Scrapping(_) | Post::Racking(_) | Post::Loading(_) | Post::CartWash(_) => false,
+        Post::Scrapping(_)
+        | Post::Racking(_)
+        | Post::Loading(_)
+        | Post::CartWash(_)
+        | Post::Clearing(_) => false,
         Post::Unloading(_) | Post::Running => true,
         Post::Duty(d) => line.duties[usize::from(d)].clean_side,
     }
@@ -306,6 +314,7 @@ fn places(line: &Line, post: Post) -> u32 {
             .wash
             .as_ref()
             .map_or(0, |w| w.workers),
+        Post::Clearing(_) => 1,
         Post::Running | Post::Duty(_) => u32::MAX,
     }
 }
@@ -318,7 +327,7 @@ pub fn can_take_two(line: &Line, post: Post) -> bool {
 pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
     let crew = &mut floor.crew;
     crew.posts.clear();
-    crew.free.clear();
+    crew.free = Free::default();
     crew.workers.resize_with(line.crew.len(), Hand::default);
     crew.last_shift_ends = line.starts;
     crew.gathering = None;
@@ -340,7 +349,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
         }
         let stands = list
             .iter()
-            .find(|e| !matches!(e.call.post, Post::Duty(_)))
+            .find(|e| !matches!(e.call.post, Post::Duty(_) | Post::Clearing(_)))
             .map_or(0, |e| e.post);
         crew.workers[w] = Hand {
             doing: Some(Doing::Off),
@@ -435,6 +444,17 @@ fn entries(crew: &mut State, line: &Line, spec: &Worker, calls: &[Call], list: &
         leave_at: 0,
         stay: Span::NONE,
     };
+    // Trouble comes before everything.
+    for (t, trouble) in line.troubles.iter().enumerate() {
+        let mine = |post: &Post| spec.calls().any(|call| call.post == *post);
+        if trouble.by.iter().any(mine) {
+            let first = Call {
+                post: Post::Clearing(t as u8),
+                ..call(0)
+            };
+            add(crew, first, false);
+        }
+    }
     for (d, _) in mine.clone() {
         add(crew, call(d), true);
     }

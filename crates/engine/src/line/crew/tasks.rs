@@ -4,7 +4,7 @@ use super::shifts::{become_free, drop_everything, leave_free, take_break};
 use super::{Doing, Post, SLOTS_A_WORKER, TASK, pair, who};
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
-use crate::line::{Line, carts, clean_end, delivery, duty, machine, racking, scrapping};
+use crate::line::{Line, carts, clean_end, delivery, duty, machine, racking, scrapping, trouble};
 use crate::tape::Tape;
 use crate::time::Span;
 use crate::watch::{PlaceId, State as S};
@@ -51,6 +51,7 @@ fn begin_at(floor: &mut Floor, line: &Line, tape: &Tape, w: u8, post: u16, pace:
         Some(Post::Running) => delivery::begin(floor, line, w, pace),
         Some(Post::Duty(d)) => duty::begin(floor, line, d),
         Some(Post::CartWash(i)) => carts::begin(floor, line, i, w),
+        Some(Post::Clearing(t)) => trouble::begin(floor, t),
         None => None,
     };
     let Some(seconds) = seconds else { return false };
@@ -142,6 +143,7 @@ pub(super) fn task_ends(floor: &mut Floor, line: &Line, tape: &Tape, w: u8) {
                     floor.release(w);
                 }
                 Some(Post::CartWash(i)) => carts::finish(floor, line, i, w),
+                Some(Post::Clearing(t)) => trouble::finish(floor, line, t, w),
                 Some(Post::Duty(_)) => {
                     duty::finish(floor);
                     floor.release(w);

@@ -8,7 +8,7 @@ use crate::compile::names::Names;
 use crate::file::PostEntry;
 
 /// A post by its written name, such as `scrapping.main`.
-pub(super) fn post(
+pub(crate) fn post(
     check: &mut Checker<'_>,
     names: &Names,
     path: &str,
@@ -77,6 +77,12 @@ pub(crate) fn post_name(line: &Line, post: Post) -> String {
         Post::Duty(number) => of(
             "duty",
             line.duties.get(usize::from(number)).map(|duty| &duty.name),
+        ),
+        Post::Clearing(number) => of(
+            "clearing",
+            line.troubles
+                .get(usize::from(number))
+                .map(|trouble| &trouble.name),
         ),
         Post::CartWash(number) => of(
             "cart_wash",

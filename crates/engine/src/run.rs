@@ -34,6 +34,7 @@ pub fn run<O: Observer>(
     if let Some(fault) = floor.begin(line, tape, O::WATCHES) {
         return Err(fault);
     }
+    floor.telling.follows = O::WATCHES && O::FOLLOWS;
     let mut events = 0;
     let last_due = last_drop_off(line, tape) + DRAINS_WITHIN;
     floor.now = line.starts;

@@ -114,7 +114,15 @@ impl Tape {
         self.draw_instants(demand);
         self.draw_diners(demand);
         self.draw_loads(demand);
+        self.put_in_order();
+    }
 
+    /// Takes up a meal that was drawn before: these diners, in the order in which they were drawn, and the luck that
+    /// belongs to no diner of the meal `repeat` of the study with this seed.
+    pub fn take_up(&mut self, seed: u64, repeat: u64, diners: &[Diner]) {
+        self.root = Root::new(seed, repeat);
+        self.diners.clear();
+        self.diners.extend(diners.iter().take(MOST_DINERS));
         self.put_in_order();
     }
 
@@ -168,7 +176,9 @@ impl Tape {
         self.instants.clear();
         let day = self.day_factor(&demand.days);
         match &demand.covers {
-            Covers::Instants(at) => self.instants.extend(at.iter().take(MOST_DINERS)),
+            Covers::Instants(at) | Covers::CameAt(at) => {
+                self.instants.extend(at.iter().take(MOST_DINERS))
+            }
             Covers::PerInterval {
                 edges,
                 counts,
@@ -238,7 +248,7 @@ impl Tape {
             }
         );
         let parties = match demand.covers {
-            Covers::Instants(_) => None,
+            Covers::Instants(_) | Covers::CameAt(_) => None,
             Covers::PerInterval { .. } => demand.parties.as_ref(),
         };
         let draws = DinerDraws::new(self.root);
@@ -291,7 +301,7 @@ impl Demand {
     /// Mean size of a party.
     pub fn mean_party(&self) -> f64 {
         let parties = match self.covers {
-            Covers::Instants(_) => None,
+            Covers::Instants(_) | Covers::CameAt(_) => None,
             Covers::PerInterval { .. } => self.parties.as_ref(),
         };
         parties.map_or(1.0, |p| {
@@ -390,13 +400,16 @@ impl DinerDraws {
         };
         let kind = &demand.kinds[kind_no];
         let pieces = pieces(&kind.pieces, self.pieces, n);
-        let comes = if kind.sits {
-            self.leaves_table(demand, law, first, at)
-        } else {
-            at
+        let (served, comes) = match (&demand.covers, kind.sits) {
+            (_, false) => (at, at),
+            (Covers::CameAt(_), true) => {
+                let stays = self.eats_until(demand, law, first, at).since(at);
+                (SimTime::from_us(at.us().saturating_sub(stays.us())), at)
+            }
+            (_, true) => (at, self.leaves_table(demand, law, first, at)),
         };
         Diner {
-            served: at + later,
+            served: served + later,
             comes: comes + later,
             factor: law
                 .factor
@@ -459,14 +472,8 @@ impl DinerDraws {
         served + Span::from_min(seek)
     }
 
-    /// When the party whose first member is `first` leaves the table.
-    fn leaves_table(
-        &self,
-        demand: &Demand,
-        law: &Samplers,
-        first: u64,
-        served: SimTime,
-    ) -> SimTime {
+    /// When the party whose first member is `first` has eaten.
+    fn eats_until(&self, demand: &Demand, law: &Samplers, first: u64, served: SimTime) -> SimTime {
         let seated = self.sits_down(law, first, served);
         let part = demand
             .eating_min
@@ -478,7 +485,19 @@ impl DinerDraws {
                 .unwrap_or_else(|| law.draw(self.eating.at(first))),
             None => 0.0,
         };
-        let mut leaves = seated + Span::from_min(eats);
+        seated + Span::from_min(eats)
+    }
+
+    /// When the party whose first member is `first` leaves the table.
+    fn leaves_table(
+        &self,
+        demand: &Demand,
+        law: &Samplers,
+        first: u64,
+        served: SimTime,
+    ) -> SimTime {
+        let seated = self.sits_down(law, first, served);
+        let mut leaves = self.eats_until(demand, law, first, served);
         for (no, bell) in demand.bells.iter().enumerate() {
             if let Some(sooner) = self.heeds(bell, no, first, seated, leaves) {
                 leaves = sooner;

@@ -1,9 +1,9 @@
 //! The numbers of a line's places, actors and counts; made together with their names so that the two cannot differ.
 
-use crate::line::{Line, PiecesTo};
+use crate::line::{Line, PiecesTo, Post};
 use crate::watch::{
-    ActorId, ActorInfo, ActorKind, Catalogue, CountId, CountInfo, Counted, PlaceId, PlaceInfo,
-    Role, Unit,
+    ActorId, ActorInfo, ActorKind, Catalogue, CountId, CountInfo, Counted, Job, PlaceId, PlaceInfo,
+    PostId, PostInfo, Role, Unit,
 };
 
 /// Numbers of all places, actors and counts of a line. One entry an element, in line order.
@@ -87,6 +87,11 @@ impl Line {
     /// All places, actors and counts of this line, by number.
     pub fn catalogue(&self) -> Catalogue {
         number(self).1
+    }
+
+    /// The number of a post in the catalogue.
+    pub fn post_id(&self, post: Post) -> PostId {
+        post_no(self, post)
     }
 }
 
@@ -382,7 +387,92 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
             .class_clean
             .push(s.count("pieces clean of a class", Counted::ClassClean, of));
     }
+    s.catalogue.posts = posts(line);
     (n, s.catalogue)
+}
+
+/// All posts of a line, in the order of [`post_no`].
+fn posts(line: &Line) -> Vec<PostInfo> {
+    let limited = |places: u32| Some(places);
+    let scrapping = line.scrapping.iter().map(|it| PostInfo {
+        name: it.name.clone(),
+        job: Job::BreakingDown,
+        clean_side: false,
+        places: limited(it.places),
+    });
+    let racking = line.racking.iter().map(|it| PostInfo {
+        name: it.name.clone(),
+        job: Job::Racking,
+        clean_side: false,
+        places: limited(it.places),
+    });
+    let loading = line.machines.iter().map(|it| PostInfo {
+        name: it.name.clone(),
+        job: Job::Loading,
+        clean_side: false,
+        places: limited(it.loading.as_ref().map_or(0, |loading| loading.places)),
+    });
+    let unloading = line.clean_ends.iter().map(|it| PostInfo {
+        name: it.name.clone(),
+        job: Job::Unloading,
+        clean_side: true,
+        places: limited(it.workers),
+    });
+    let running = PostInfo {
+        name: line
+            .delivery
+            .as_ref()
+            .map_or_else(String::new, |it| it.name.clone()),
+        job: Job::Running,
+        clean_side: true,
+        places: None,
+    };
+    let duties = line.duties.iter().map(|it| PostInfo {
+        name: it.name.clone(),
+        job: Job::OtherWork,
+        clean_side: it.clean_side,
+        places: None,
+    });
+    let carts = line.carts.iter().map(|it| PostInfo {
+        name: it.name.clone(),
+        job: Job::CartWash,
+        clean_side: false,
+        places: it.wash.as_ref().map(|wash| wash.workers),
+    });
+    let clearing = line.troubles.iter().map(|it| PostInfo {
+        name: it.name.clone(),
+        job: Job::Clearing,
+        clean_side: false,
+        places: Some(1),
+    });
+    scrapping
+        .chain(racking)
+        .chain(loading)
+        .chain(unloading)
+        .chain([running])
+        .chain(duties)
+        .chain(carts)
+        .chain(clearing)
+        .collect()
+}
+
+/// The number of a post in the catalogue.
+pub(crate) fn post_no(line: &Line, post: Post) -> PostId {
+    let racking = line.scrapping.len();
+    let loading = racking + line.racking.len();
+    let unloading = loading + line.machines.len();
+    let running = unloading + line.clean_ends.len();
+    let no = match post {
+        Post::Scrapping(i) => usize::from(i),
+        Post::Racking(i) => racking + usize::from(i),
+        Post::Loading(i) => loading + usize::from(i),
+        Post::Unloading(i) => unloading + usize::from(i),
+        Post::Running => running,
+        Post::Duty(i) => running + 1 + usize::from(i),
+        Post::CartWash(i) => running + 1 + line.duties.len() + usize::from(i),
+        Post::Clearing(i) => running + 1 + line.duties.len() + line.carts.len() + usize::from(i),
+    };
+    PostId(no as u16)
 }
 
 impl Line {

@@ -11,6 +11,7 @@ use crate::sampler::Sampler;
 use crate::streams::{Keyed, name_key};
 use crate::tape::{NO_CARTS, Tape};
 use crate::time::{SimTime, Span};
+use crate::watch::Step;
 
 /// Where soiled trays arrive.
 #[derive(Clone, Debug, PartialEq)]
@@ -211,6 +212,7 @@ fn arrive(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
             continue;
         }
         floor.telling.count(floor.n.count.came, 1);
+        floor.telling.step(Step::Came(diner));
         let state = &mut floor.drop_offs[usize::from(i)];
         let too_many = it.patience != u16::MAX && state.queue.len() > usize::from(it.patience);
         if state.closed || too_many {
@@ -224,6 +226,7 @@ fn arrive(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
                 1,
             );
             floor.telling.count(counts.dropped, 1);
+            floor.telling.step(Step::LeftAside(diner));
             state.overflow.put(diner, now);
             let held = state.overflow.len();
             floor.telling.level(floor.n.overflow[usize::from(i)], held);
@@ -269,7 +272,7 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
                 diner,
             )
         {
-            tell_put_down(floor, i, waited);
+            tell_put_down(floor, i, diner, waited);
         } else {
             let state = &mut floor.drop_offs[usize::from(i)];
             state.positions[usize::from(p)] = Position::Holding {
@@ -340,18 +343,19 @@ fn puts_down(floor: &mut Floor, i: u8, k: usize) -> Option<u32> {
     else {
         return None;
     };
-    tell_put_down(floor, i, now.since(came) - took);
+    tell_put_down(floor, i, diner, now.since(came) - took);
     Some(diner)
 }
 
 /// A tray is put down after so long a wait.
 #[inline]
-fn tell_put_down(floor: &mut Floor, i: u8, waited: Span) {
+fn tell_put_down(floor: &mut Floor, i: u8, diner: u32, waited: Span) {
     let standing = floor.n.standing[usize::from(i)];
     floor.telling.waited(standing, waited);
     floor.telling.add(standing, -1);
     floor.telling.add(floor.n.backlog, 1);
     floor.telling.count(floor.n.count.dropped, 1);
+    floor.telling.step(Step::PutDown(diner));
 }
 
 /// The first in the queue steps up to a free position, the most downstream one: which, who, and since when they are here.

@@ -11,6 +11,7 @@ use crate::line::{
 };
 use crate::streams::Root;
 use crate::time::SimTime;
+use crate::watch::Step;
 
 /// One thing that can be visited. Numbered downstream first; the number is its bit in the set of the marked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -172,8 +173,12 @@ impl Floor {
         self.marked |= 1 << element;
     }
 
+    /// The crew looks again, unless there is nobody who could be given anything.
+    #[inline]
     pub(crate) fn mark_crew(&mut self) {
-        self.marked |= 1 << (self.elements.len() - 1);
+        if self.crew.somebody_looks() {
+            self.marked |= 1 << (self.elements.len() - 1);
+        }
     }
 
     pub(crate) fn mark_all(&mut self) {
@@ -270,6 +275,7 @@ impl Floor {
             .count(self.n.count.pieces_clean, u32::from(pieces));
         if self.ledger.clean(tray, pieces) {
             self.telling.count(self.n.count.clean, 1);
+            self.telling.step(Step::Clean(tray));
             self.last_clean = Some(self.now);
         }
     }
@@ -280,6 +286,7 @@ impl Floor {
         let of_class = self.n.count.class_clean[usize::from(it.class)];
         let fill = u32::from(it.fill);
         self.telling.count(of_class, fill);
+        self.telling.step(Step::RackClean(rack));
         let mut contents = std::mem::take(&mut self.racks.get_mut(rack).contents);
         for (tray, pieces) in contents.drain(..) {
             self.pieces_clean(tray, pieces);

@@ -3,7 +3,7 @@
 use crate::line::RackKindId;
 use crate::time::Span;
 
-/// Number of a class of ware in [`Line::classes`].
+/// Number of a class of ware in [`crate::line::Line::classes`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct ClassId(pub u8);
 

@@ -140,7 +140,7 @@ fn an_hour_later(case: &Case) -> Case {
         }
     }
     match &mut demand.covers {
-        Covers::Instants(at) => at.iter_mut().for_each(later),
+        Covers::Instants(at) | Covers::CameAt(at) => at.iter_mut().for_each(later),
         Covers::PerInterval { edges, .. } => edges.iter_mut().for_each(later),
     }
     demand
@@ -262,6 +262,13 @@ fn by_name(line: &Line, told: &[Told]) -> Vec<(SimTime, String)> {
                 Told::State(_, who, state, because) => {
                     let who = &names.actors[usize::from(who.0)].name;
                     format!("{who} {state:?} {:?}", because.map(place))
+                }
+                Told::Stands(_, who, post) => {
+                    let who = &names.actors[usize::from(who.0)].name;
+                    format!(
+                        "{who} at {:?}",
+                        post.map(|post| &names.posts[usize::from(post.0)])
+                    )
                 }
                 Told::Waited(_, p, wait) => format!("{} {wait:?}", place(p)),
                 Told::Counted(_, count, by) => {

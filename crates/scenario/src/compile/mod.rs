@@ -13,6 +13,7 @@ mod machines;
 mod names;
 mod racking;
 mod scrapping;
+mod staffing;
 mod study;
 mod trays;
 mod trouble;
@@ -134,6 +135,8 @@ pub(crate) fn compile(
     let (utilities, machine_facts) = study::utilities(check, file, &kinds).into_iter().unzip();
     let heading = study::heading(check, file, &demand, day_words);
     let targets = study::targets(check, file, &names);
+    let staffing = staffing::staffing(check, file, &line);
+    let sizes = staffing::sizes(check, file);
     if !check.faults.is_empty() {
         return Err(std::mem::take(&mut check.faults));
     }
@@ -155,7 +158,10 @@ pub(crate) fn compile(
         description: notices,
         cautions: Vec::new(),
         hash,
+        changes: Vec::new(),
         facts,
+        staffing,
+        sizes,
     };
     let told = describe::describe(&plan);
     plan.description.splice(0..0, told);

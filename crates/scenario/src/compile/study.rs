@@ -52,6 +52,8 @@ pub(crate) fn money(file: &ScenarioFile) -> Money {
         power_per_kwh: written.power_per_kwh,
         heat_per_kwh: written.heat_per_kwh,
         detergent_per_kg: written.detergent_per_kg,
+        investment: written.investment,
+        upkeep_per_year: written.upkeep_per_year,
     }
 }
 

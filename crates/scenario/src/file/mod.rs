@@ -13,6 +13,7 @@ mod lane;
 mod machine;
 mod racking;
 mod scrapping;
+mod staffing;
 mod study;
 mod trouble;
 mod ware;
@@ -26,8 +27,8 @@ use serde::Deserialize;
 pub(crate) use carts::{CartsFile, CartsGoFile, ClearedFile, CourseFile, LoadFile, LoadWhenFile};
 pub(crate) use clean_end::{Back, CleanEndFile, DeliveryFile};
 pub(crate) use crew::{
-    ClockedPace, DutyFile, DutyWhenFile, Experience, OnCallFile, OnCallWhen, PostEntry, SideOfRoom,
-    WorkerFile,
+    BreakFile, ClockedPace, DutyFile, DutyWhenFile, Experience, OnCallFile, OnCallWhen, PostEntry,
+    ShiftFile, SideOfRoom, WorkerFile,
 };
 pub(crate) use diners::{
     ArrivalsFile, BellFile, Come, CoversFile, DaysFile, DesignDay, DinersFile, KindFile,
@@ -42,6 +43,7 @@ pub(crate) use machine::{
 };
 pub(crate) use racking::{HeldBackFile, RackingFile};
 pub(crate) use scrapping::{ScrappingFile, SendsFile};
+pub(crate) use staffing::{AroundFile, ContractFile, RoleFile, SizeFile, StaffingFile};
 pub(crate) use study::{HeadingFile, MoneyFile, TargetFile, UnitsFile};
 pub(crate) use trouble::{StrikesFile, TroubleFile};
 pub(crate) use ware::{Material, RackFile, WareFile};
@@ -134,6 +136,12 @@ pub(crate) struct ScenarioFile {
     #[serde(default)]
     #[schemars(length(max = 60))]
     pub(crate) target: Vec<TargetFile>,
+    /// What crews may be made of, for `scullery crew`.
+    pub(crate) staffing: Option<StaffingFile>,
+    /// Sizes that may be chosen, for `scullery size`.
+    #[serde(default)]
+    #[schemars(length(max = 60))]
+    pub(crate) size: Vec<SizeFile>,
 }
 
 /// When the run starts and ends.

@@ -5,6 +5,7 @@
 
 mod carts;
 mod crew;
+mod draws;
 mod floor;
 mod trouble;
 mod whole;
@@ -64,6 +65,7 @@ impl Measures {
         floor::drop_offs(&mut it, catalogue);
         floor::places(&mut it, catalogue);
         floor::machines(&mut it, plan, catalogue);
+        draws::machines(&mut it, plan, catalogue);
         crew::workers(&mut it, catalogue);
         crew::belts(&mut it, catalogue);
         floor::stock(&mut it, plan, catalogue);
@@ -100,7 +102,8 @@ impl Measures {
             .collect()
     }
 
-    fn nearest(&self, id: &str) -> String {
+    /// The id nearest to one that is not there.
+    pub fn nearest(&self, id: &str) -> String {
         let least = self.infos.iter().min_by_key(|info| distance(&info.id, id));
         least.map(|info| info.id.clone()).unwrap_or_default()
     }

@@ -38,9 +38,9 @@ impl CountTrack {
     }
 
     #[inline]
-    pub(super) fn grow(&mut self, count: &mut CountRecord, at: u64, by: u32) {
+    pub(super) fn grow(&mut self, record: &mut [CountRecord], i: usize, at: u64, by: u32) {
         if at >= self.minute_end {
-            self.cross(count, at);
+            self.cross(&mut record[i], at);
         }
         self.last = at;
         self.now += u64::from(by);

@@ -133,9 +133,9 @@ impl LevelTrack {
     }
 
     #[inline]
-    pub(super) fn change(&mut self, place: &mut PlaceRecord, at: u64, held: u32) {
+    pub(super) fn change(&mut self, record: &mut [PlaceRecord], i: usize, at: u64, held: u32) {
         if at >= self.minute_end {
-            self.cross(place, at);
+            self.cross(&mut record[i], at);
         }
         let span = at - self.since;
         self.area += span * u64::from(self.held);
@@ -144,7 +144,7 @@ impl LevelTrack {
         self.lowest = self.lowest.min(held);
         self.extreme = self.extreme.max(held ^ self.flip);
         if self.flip != 0 {
-            self.none(place, at, held);
+            self.none(&mut record[i], at, held);
         }
         self.since = at;
         self.held = held;

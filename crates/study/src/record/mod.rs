@@ -6,6 +6,7 @@
 
 mod count;
 mod level;
+mod post;
 mod rack;
 mod state;
 mod wait;
@@ -13,17 +14,19 @@ mod wait;
 use scullery_engine::ended::Ended;
 use scullery_engine::time::{SimTime, Span, US_PER_MIN};
 use scullery_engine::watch::{
-    ActorId, ActorKind, Catalogue, CountId, Observer, PlaceId, RackTrip, Role, State,
+    ActorId, ActorKind, Catalogue, CountId, Observer, PlaceId, PostId, RackTrip, Role, State,
 };
 
 pub use count::CountRecord;
 pub use level::{LEVELS_APART, Minute, PlaceRecord};
+pub use post::PostRecord;
 pub use rack::RackSums;
 pub use state::{ActorRecord, ByState, QUARTER_US};
 pub use wait::{WITHIN_S, WaitRecord};
 
 use count::CountTrack;
 use level::{LevelTrack, NO_MACHINE};
+use post::StandTrack;
 use state::StateTrack;
 
 /// Minutes kept one by one: three days.
@@ -46,6 +49,8 @@ pub struct MealRecord {
     pub counts: Vec<CountRecord>,
     /// Rack trips, one entry a machine.
     pub racks: Vec<RackSums>,
+    /// What went on at each post.
+    pub posts: Vec<PostRecord>,
 }
 
 /// Watches a meal; [`Recorder::finish`] gives its record.
@@ -54,6 +59,7 @@ pub struct Recorder {
     record: MealRecord,
     levels: Vec<LevelTrack>,
     states: Vec<StateTrack>,
+    stands: Vec<StandTrack>,
     counts: Vec<CountTrack>,
     starts: u64,
     setting: Setting,
@@ -66,6 +72,7 @@ struct Setting {
     lowest: Vec<bool>,
     belt: Vec<bool>,
     machines: usize,
+    workers: usize,
 }
 
 impl Setting {
@@ -82,6 +89,11 @@ impl Setting {
                 .iter()
                 .map(|a| a.kind == ActorKind::Belt)
                 .collect(),
+            workers: catalogue
+                .actors
+                .iter()
+                .filter(|a| a.kind == ActorKind::Worker)
+                .count(),
             machines: catalogue
                 .actors
                 .iter()
@@ -116,10 +128,12 @@ impl Recorder {
                 actors: vec![ActorRecord::default(); actors],
                 counts: vec![CountRecord::default(); catalogue.counts.len()],
                 racks: vec![RackSums::default(); setting.machines],
+                posts: vec![PostRecord::default(); catalogue.posts.len()],
                 ..MealRecord::default()
             },
             levels: vec![LevelTrack::default(); places],
             states: vec![StateTrack::default(); actors],
+            stands: vec![StandTrack::default(); setting.workers],
             counts: vec![CountTrack::default(); catalogue.counts.len()],
             starts: starts.us(),
             setting,
@@ -165,6 +179,10 @@ impl Recorder {
         for (track, count) in self.counts.iter_mut().zip(&mut record.counts) {
             track.begin(count, from);
         }
+        self.stands.iter_mut().for_each(|track| track.begin(starts));
+        for post in &mut record.posts {
+            post.begin(places, self.setting.workers);
+        }
         record.waits.iter_mut().for_each(WaitRecord::begin);
         record.racks.fill(RackSums::default());
     }
@@ -187,6 +205,10 @@ impl Recorder {
         }
         for (track, actor) in self.states.iter_mut().zip(&mut record.actors) {
             track.finish(actor, ends);
+        }
+        let from = record.from_min * US_PER_MIN;
+        for (worker, track) in self.stands.iter_mut().enumerate() {
+            track.run_to(&mut record.posts, worker, (from, ends));
         }
         for (track, count) in self.counts.iter_mut().zip(&mut record.counts) {
             track.finish(count);
@@ -213,14 +235,16 @@ impl Observer for Recorder {
     #[inline]
     fn level(&mut self, at: SimTime, place: PlaceId, held: u32) {
         let i = usize::from(place.0);
-        let machine = self.levels.get(i).map_or(NO_MACHINE, |track| track.machine);
-        if machine != NO_MACHINE {
-            self.close_loaded(usize::from(machine), at.us());
+        let Some(track) = self.levels.get_mut(i) else {
+            return;
+        };
+        if track.machine == NO_MACHINE {
+            track.change(&mut self.record.places, i, at.us(), held);
+            return;
         }
-        if let (Some(track), Some(place)) = (self.levels.get_mut(i), self.record.places.get_mut(i))
-        {
-            track.change(place, at.us(), held);
-        }
+        let machine = usize::from(track.machine);
+        self.close_loaded(machine, at.us());
+        self.levels[i].change(&mut self.record.places, i, at.us(), held);
     }
 
     #[inline]
@@ -232,6 +256,19 @@ impl Observer for Recorder {
         self.close_loaded(i, at.us());
         let because = because.map(|place| place.0);
         self.states[i].change(&mut self.record.actors[i], at.us(), state, because);
+        if let Some(track) = self.stands.get_mut(i) {
+            let clock = (self.record.from_min * US_PER_MIN, at.us());
+            track.change(&mut self.record.posts, i, clock, (state, because));
+        }
+    }
+
+    #[inline]
+    fn stands(&mut self, at: SimTime, who: ActorId, post: Option<PostId>) {
+        let i = usize::from(who.0);
+        if let Some(track) = self.stands.get_mut(i) {
+            let clock = (self.record.from_min * US_PER_MIN, at.us());
+            track.stand(&mut self.record.posts, i, clock, post.map(|post| post.0));
+        }
     }
 
     #[inline]
@@ -244,9 +281,8 @@ impl Observer for Recorder {
     #[inline]
     fn counted(&mut self, at: SimTime, count: CountId, by: u32) {
         let i = usize::from(count.0);
-        if let (Some(track), Some(count)) = (self.counts.get_mut(i), self.record.counts.get_mut(i))
-        {
-            track.grow(count, at.us(), by);
+        if let Some(track) = self.counts.get_mut(i) {
+            track.grow(&mut self.record.counts, i, at.us(), by);
         }
     }
 

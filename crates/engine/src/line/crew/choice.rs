@@ -104,6 +104,8 @@ fn stands_free(floor: &mut Floor, line: &Line, w: u8) {
         S::Waiting
     };
     floor.telling.state(who(w), state, because);
+    let post = floor.crew.posts.get(stands).and_then(|p| p.no);
+    floor.telling.stands(who(w), post);
 }
 
 /// What keeps this free worker from the ware that waits where they stand, if anything does.

@@ -4,12 +4,22 @@
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Free {
     bits: [u64; 4],
+    /// Whether there are more workers than the first 64.
+    many: bool,
 }
 
 impl Free {
+    /// Nobody of so many workers.
+    pub(super) fn of(workers: usize) -> Free {
+        Free {
+            bits: [0; 4],
+            many: workers > 64,
+        }
+    }
+
     #[inline]
     pub(super) fn is_empty(&self) -> bool {
-        self.bits == [0; 4]
+        self.bits[0] == 0 && (!self.many || self.bits == [0; 4])
     }
 
     #[inline]
@@ -39,6 +49,9 @@ impl Free {
         let mut word = usize::from(w >> 6);
         let mut bits = self.bits[word] & (u64::MAX << (w & 63));
         while bits == 0 {
+            if !self.many {
+                return None;
+            }
             word += 1;
             bits = *self.bits.get(word)?;
         }
@@ -52,7 +65,7 @@ mod tests {
 
     #[test]
     fn the_free_are_found_in_crew_list_order() {
-        let mut free = Free::default();
+        let mut free = Free::of(255);
         assert!(free.is_empty());
         for w in [254, 3, 64, 63, 128] {
             free.insert(w);

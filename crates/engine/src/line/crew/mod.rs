@@ -17,11 +17,11 @@ pub use terms::{Help, Late, Terms, Watched};
 
 use self::free::Free;
 use crate::line::floor::Floor;
-use crate::line::{EndRule, Line, TraysFrom};
+use crate::line::{EndRule, Line, TraysFrom, catalogue};
 use crate::sampler::Sampler;
 use crate::tape::Tape;
 use crate::time::{SimTime, Span};
-use crate::watch::{ActorId, PlaceId, Role};
+use crate::watch::{ActorId, PlaceId, PostId, Role};
 use crate::words::place_words;
 
 /// A member of the crew.
@@ -145,6 +145,8 @@ struct Hand {
 struct PostState {
     /// What it is; `Post` has no cheap default.
     what: Option<Post>,
+    /// Its number in the catalogue.
+    no: Option<PostId>,
     clean_side: bool,
     places: u32,
     /// Workers at a task or holding something here.
@@ -172,6 +174,8 @@ pub(crate) struct State {
     has_help: bool,
     /// Help is called by people standing at a drop-off: the crew looks when one comes.
     pub(crate) watches_diners: bool,
+    /// Whether anybody has several posts, and so may put down what finds no room.
+    several_posts: bool,
     /// The last instant at which a shift ends.
     pub(crate) last_shift_ends: SimTime,
 }
@@ -186,9 +190,16 @@ impl State {
             .sum()
     }
 
+    /// Whether anybody could be given work, or put down what they hold to be given some.
+    #[inline]
+    pub(crate) fn somebody_looks(&self) -> bool {
+        self.several_posts || !self.free.is_empty() || self.has_help || self.gathering.is_some()
+    }
+
     /// Whether anybody holds something that finds no room, and has other posts to go to.
+    #[inline]
     fn somebody_could_put_down(&self) -> bool {
-        self.workers.iter().any(Hand::could_put_down)
+        self.several_posts && self.workers.iter().any(Hand::could_put_down)
     }
 
     /// Whether anybody is at a task, walking, or holding something.
@@ -327,7 +338,8 @@ pub fn can_take_two(line: &Line, post: Post) -> bool {
 pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
     let crew = &mut floor.crew;
     crew.posts.clear();
-    crew.free = Free::default();
+    crew.free = Free::of(line.crew.len());
+    crew.several_posts = false;
     crew.workers.resize_with(line.crew.len(), Hand::default);
     crew.last_shift_ends = line.starts;
     crew.gathering = None;
@@ -351,6 +363,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
             .iter()
             .find(|e| !matches!(e.call.post, Post::Duty(_) | Post::Clearing(_)))
             .map_or(0, |e| e.post);
+        crew.several_posts |= list.len() > 1 || moves.iter().any(|(_, list)| list.len() > 1);
         crew.workers[w] = Hand {
             doing: Some(Doing::Off),
             stands,
@@ -418,6 +431,7 @@ fn entries(crew: &mut State, line: &Line, spec: &Worker, calls: &[Call], list: &
         let post = known.unwrap_or_else(|| {
             crew.posts.push(PostState {
                 what: Some(call.post),
+                no: Some(catalogue::post_no(line, call.post)),
                 clean_side: clean_side(line, call.post),
                 places: places(line, call.post),
                 gives_notice: gives_notice(line, call.post),

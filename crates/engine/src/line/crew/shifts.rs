@@ -180,6 +180,7 @@ pub(super) fn go_off(floor: &mut Floor, w: u8) {
     drop_everything(floor, w);
     floor.crew.workers[usize::from(w)].doing = Some(Doing::Off);
     floor.telling.state(who(w), S::Off, None);
+    floor.telling.stands(who(w), None);
 }
 
 /// Leaves a walk, a wait or a held piece; the piece keeps its place and moves on by itself.
@@ -222,6 +223,7 @@ pub(super) fn take_break(floor: &mut Floor, line: &Line, w: u8) {
     worker.doing = Some(Doing::Break);
     worker.break_ends = Some(now + length);
     floor.telling.state(who(w), S::Break, None);
+    floor.telling.stands(who(w), None);
     next_clock(floor, line, w);
 }
 

@@ -3,7 +3,7 @@
 use crate::line::floor::Floor;
 use crate::line::{Line, Stands, clean_end, lane, trouble};
 use crate::time::Span;
-use crate::watch::RackTrip;
+use crate::watch::{RackTrip, Step};
 
 use super::control::Power;
 use super::{Chamber, MachineKind};
@@ -59,6 +59,7 @@ pub(super) fn send_out(floor: &mut Floor, line: &Line, i: u8) {
             washed_from: it.washed_from,
             out: now,
         });
+        floor.telling.step(Step::RackOut(rack));
         match to {
             Some(c) => clean_end::receive(floor, line, c, rack),
             None => floor.rack_clean_and_free(rack),
@@ -137,6 +138,7 @@ pub(super) fn goes_in(floor: &mut Floor, line: &Line, i: u8, rack: u32) {
     it.washed_from = now;
     it.machine = i;
     let (fill, size) = (it.fill, it.size);
+    floor.telling.step(Step::RackIn(rack, i));
     let counts = &floor.n.count;
     floor.telling.count(counts.racks_in[usize::from(i)], 1);
     floor

@@ -175,7 +175,7 @@ fn whoever_is_on_shift_and_not_on_a_break_stands_at_a_post_of_the_own_list_or_is
             .crew
             .iter()
             .map(|worker| {
-                let posts = worker.list.iter().map(|call| call.post);
+                let posts = worker.calls().map(|call| call.post);
                 posts.map(|post| case.line.post_id(post)).collect()
             })
             .collect();

@@ -380,7 +380,7 @@ fn posts(check: &mut Checker<'_>, line: &Line) {
         .filter(|trouble| !trouble.by.is_empty())
     {
         let done = line.crew.iter().any(|worker| {
-            let mut calls = worker.list.iter();
+            let mut calls = worker.calls();
             calls.any(|call| trouble.by.contains(&call.post))
         });
         if !done {

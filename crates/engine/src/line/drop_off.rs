@@ -249,6 +249,9 @@ pub(crate) fn comes(floor: &mut Floor, i: u8, diner: u32, it: &Diner) {
         } else {
             state.queue.push_back((diner, now));
             floor.telling.add(floor.n.standing[usize::from(i)], 1);
+            if floor.crew.watches_diners {
+                floor.mark_crew();
+            }
         }
     }
 }

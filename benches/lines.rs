@@ -4,8 +4,8 @@ use scullery_engine::demand::{Covers, Days, Demand, How, Kind};
 use scullery_engine::dist::Dist;
 use scullery_engine::line::{
     Call, Class, ClassId, Closing, Control, DropOff, Lane, LaneKind, Line, Machine, MachineKind,
-    PiecesTo, Pile, Post, RackKind, RackKindId, Racking, RacksTo, Scrapping, Table, TraysFrom,
-    TraysTo, Worker,
+    PiecesTo, Pile, Post, RackKind, RackKindId, Racking, RacksTo, Scrapping, Table, Terms,
+    TraysFrom, TraysTo, Worker,
 };
 use scullery_engine::time::{SimTime, Span};
 
@@ -36,10 +36,14 @@ fn demand(edges: Vec<SimTime>, counts: Vec<f64>, work_factor: Dist) -> Demand {
             sits: false,
             carts: None,
             courses: vec![],
+            loose: false,
+            shared: None,
+            away: None,
         }],
         patience_people: None,
         work_factor,
         waste_kg: Dist::Constant(0.0),
+        seats: None,
         loads: vec![],
     }
 }
@@ -57,6 +61,7 @@ fn worker(name: &str, post: Post) -> Worker {
             stay: Span::NONE,
         }],
         unfilled: 0.0,
+        terms: Terms::default(),
     }
 }
 
@@ -79,6 +84,7 @@ fn scrapping_only(
             unload_s: 0.0,
             unload_rack_s: 0.0,
             clean_end: None,
+            short: scullery_engine::line::Short::Without,
             stays_in_rack: false,
         }],
         rack_kinds: vec![],

@@ -73,6 +73,8 @@ pub enum Role {
     RacksBack,
     /// Other work waiting.
     Duty,
+    /// Diners who wait at the servery for ware that has run out.
+    WaitingForWare,
     /// Trouble that lasts.
     Trouble,
     /// Soiled trays cleared away by staff and not yet on a cart.
@@ -205,6 +207,12 @@ pub enum Counted {
     BreaksMissed,
     /// Jobs of other work done.
     DutiesDone,
+    /// Diners who had to wait for a seat.
+    SeatWaits,
+    /// Seconds they waited for it, all together.
+    SeatWaitSeconds,
+    /// Disposable pieces given because a class had run out.
+    Disposables,
     /// Times something jammed, failed or was stopped.
     Troubles,
     /// Carts brought to the dish room.
@@ -256,6 +264,8 @@ pub enum State {
     Walking,
     /// A worker washing hands on the way from the soiled to the clean side.
     HandWash,
+    /// A worker waiting at a post for a second pair of hands.
+    WaitingForHelp,
     /// A worker on a break.
     Break,
     /// A machine heating up.
@@ -278,7 +288,7 @@ pub enum State {
 
 impl State {
     /// How many states there are.
-    pub const COUNT: usize = 16;
+    pub const COUNT: usize = 17;
 
     /// All states, in the order of [`State::index`].
     pub const ALL: [State; State::COUNT] = [
@@ -289,6 +299,7 @@ impl State {
         State::HeldUp,
         State::Walking,
         State::HandWash,
+        State::WaitingForHelp,
         State::Break,
         State::Heating,
         State::Ready,

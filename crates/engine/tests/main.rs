@@ -31,11 +31,14 @@ mod laws {
     mod machines;
     mod neighbours;
     mod odd;
+    mod pairs;
     mod posts;
     mod racks;
     mod reuse;
     mod servery;
+    mod short;
     mod taking;
+    mod terms;
     mod trouble;
 }
 mod properties {

@@ -73,12 +73,17 @@ pub const CODES: &[(&str, &str)] = &[
         "never-fed",
         "nothing ever comes to a belt, table, lane, machine or clean end",
     ),
+    (
+        "never-two",
+        "a task for two can never be manned by two people",
+    ),
     ("no-covers", "nobody comes to the meal"),
+    ("no-crew", "nobody is on the crew"),
     ("no-drive", "trouble stops something that has no drive"),
     ("no-mean", "readings or counts have no mean above nought"),
     (
         "no-par",
-        "a runner watches the stock of ware whose stock is not followed",
+        "a runner watches, or covers miss, ware whose stock is not followed",
     ),
     ("no-post", "a worker has a shift and no post"),
     ("no-rack-takes", "ware is racked that no rack takes"),
@@ -106,6 +111,10 @@ pub const CODES: &[(&str, &str)] = &[
     (
         "nobody-stands-there",
         "work is done at a post that is on nobody's list",
+    ),
+    (
+        "nobody-takes-it",
+        "a tray is shared by a kind of diner that takes none",
     ),
     (
         "not-a-change",
@@ -144,6 +153,10 @@ pub const CODES: &[(&str, &str)] = &[
         "the rinse zone does not lie in the tunnel",
     ),
     (
+        "roster-left-open",
+        "a head count does not end with everybody gone home",
+    ),
+    (
         "row-unreadable",
         "a row of a table of arrivals cannot be read",
     ),
@@ -165,6 +178,10 @@ pub const CODES: &[(&str, &str)] = &[
     (
         "staffing-bounds",
         "a bound of a role, a crew or a contract contradicts another, or is off the quarter hour",
+    ),
+    (
+        "takes-itself",
+        "a class of ware that has run out is replaced by itself",
     ),
     ("times-out-of-order", "times are not in clock order"),
     ("too-large", "a number, a text or a list is over its limit"),

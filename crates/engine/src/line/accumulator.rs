@@ -316,6 +316,14 @@ pub(crate) fn lands_in(floor: &Floor, i: u8, at_mm: u32) -> Option<Span> {
     state.comes_in(state.reach_of_position(at_mm), Wants::FreeTier)
 }
 
+/// Whether a carrier with a tray is within this reach.
+pub(crate) fn comes_past(floor: &mut Floor, i: u8, reach: Reach) -> bool {
+    let now = floor.now;
+    let state = &mut floor.accumulators[usize::from(i)];
+    state.read(now);
+    state.within_reach(reach, Wants::Tray).is_some()
+}
+
 /// How long until a carrier with a tray comes within this reach, if the loop moves.
 pub(crate) fn comes_by_in(floor: &mut Floor, i: u8, reach: Reach) -> Option<Span> {
     let now = floor.now;

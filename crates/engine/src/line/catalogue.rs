@@ -11,6 +11,8 @@ use crate::watch::{
 pub(crate) struct Numbers {
     pub(crate) seated: PlaceId,
     pub(crate) backlog: PlaceId,
+    /// Only where a class is waited for.
+    pub(crate) waiting_for_ware: PlaceId,
     pub(crate) queue: Vec<PlaceId>,
     pub(crate) standing: Vec<PlaceId>,
     pub(crate) overflow: Vec<PlaceId>,
@@ -54,6 +56,9 @@ pub(crate) struct Counts {
     pub(crate) waste: CountId,
     pub(crate) breaks_missed: CountId,
     pub(crate) duties: CountId,
+    pub(crate) seat_waits: CountId,
+    pub(crate) seat_wait_s: CountId,
+    pub(crate) disposables: CountId,
     pub(crate) run_out: Vec<CountId>,
     pub(crate) racks_in: Vec<CountId>,
     pub(crate) racks_out: Vec<CountId>,
@@ -166,6 +171,15 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
         seated: s.place("seated".into(), Unit::People, Role::Seated, None),
         ..Numbers::default()
     };
+    let waits = |class: &crate::line::Class| matches!(class.short, crate::line::Short::Waits(_));
+    if line.classes.iter().any(waits) {
+        n.waiting_for_ware = s.place(
+            "waiting_for_ware".into(),
+            Unit::People,
+            Role::WaitingForWare,
+            None,
+        );
+    }
     for it in &line.drop_offs {
         n.queue.push(s.place(
             format!("drop_off.{}.queue", it.name),
@@ -367,6 +381,13 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
         waste: s.count("waste, grams", Counted::WasteGrams, None),
         breaks_missed: s.count("breaks missed", Counted::BreaksMissed, None),
         duties: s.count("other work done", Counted::DutiesDone, None),
+        seat_waits: s.count("diners who waited for a seat", Counted::SeatWaits, None),
+        seat_wait_s: s.count(
+            "seconds of waiting for a seat",
+            Counted::SeatWaitSeconds,
+            None,
+        ),
+        disposables: s.count("disposable pieces given", Counted::Disposables, None),
         ..Counts::default()
     };
     for class in &line.classes {
@@ -625,6 +646,13 @@ impl Line {
                     .all(|(kind, size)| within(kind.0, self.rack_kinds.len()) && *size > 0),
                 &|| format!("class {} names a rack that is not there", class.name),
             );
+            let instead = match class.short {
+                crate::line::Short::Takes(other) => within(other.0, self.classes.len()),
+                _ => true,
+            };
+            need(instead, &|| {
+                format!("class {} is replaced by nothing", class.name)
+            });
             need(
                 class
                     .clean_end
@@ -633,9 +661,21 @@ impl Line {
             );
         }
         for it in &self.crew {
-            let fits = it.list.iter().all(|call| self.has(call.post));
-            need(fits && it.pace > 0.0, &|| {
+            let fits = it.calls().all(|call| self.has(call.post));
+            let paces = it.terms.paces.iter().all(|(_, pace)| *pace > 0.0);
+            let watches = it.terms.help.is_none_or(|help| match help.watches {
+                crate::line::Watched::Jobs(post) => self.has(post),
+                crate::line::Watched::Standing(d) => within(d, self.drop_offs.len()),
+            });
+            need(fits && watches && paces && it.pace > 0.0, &|| {
                 format!("worker {} stands nowhere or stands still", it.name)
+            });
+        }
+        for &post in &self.for_two {
+            let fits = self.has(post) && crate::line::crew::can_take_two(self, post);
+            need(fits, &|| {
+                "work for two is where no two can stand, or where ware goes from hand to hand"
+                    .into()
             });
         }
         for it in &self.troubles {

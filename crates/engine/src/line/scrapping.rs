@@ -128,30 +128,44 @@ impl Scrapping {
 /// Trays waiting here, as a worker sees it who stands `here` or elsewhere.
 pub(crate) fn waiting(floor: &mut Floor, line: &Line, i: u8, here: bool) -> u32 {
     let mut waiting = 0;
-    for from in &line.scrapping[usize::from(i)].from {
-        waiting += match *from {
-            TraysFrom::BeltEnd(b) => belt::waiting(floor, b, None, here),
-            TraysFrom::BeltAt {
-                belt: b,
-                at_mm,
-                reach_mm,
-            } => belt::waiting(floor, b, Some((at_mm, reach_mm)), here),
-            // What circles will come by: it waits for whoever stands here as for those elsewhere.
-            TraysFrom::Accumulator { accumulator, .. } => {
-                floor.accumulators[usize::from(accumulator)].len()
-            }
-            TraysFrom::Table(t) => match floor.tables[usize::from(t)].room {
-                0 => drop_off::offered(floor, line, t),
-                _ => floor.tables[usize::from(t)].len(),
-            },
-            TraysFrom::Carts(c) => carts::waiting(floor, c),
-            TraysFrom::Overflow(d) if waiting == 0 => {
-                floor.drop_offs[usize::from(d)].overflow.len()
-            }
-            TraysFrom::Overflow(_) => 0,
-        };
+    for &from in &line.scrapping[usize::from(i)].from {
+        if waiting == 0 || !matches!(from, TraysFrom::Overflow(_)) {
+            waiting += waiting_at(floor, line, from, here);
+        }
     }
     waiting
+}
+
+fn waiting_at(floor: &mut Floor, line: &Line, from: TraysFrom, here: bool) -> u32 {
+    match from {
+        TraysFrom::BeltEnd(b) => belt::waiting(floor, b, None, here),
+        TraysFrom::BeltAt {
+            belt: b,
+            at_mm,
+            reach_mm,
+        } => belt::waiting(floor, b, Some((at_mm, reach_mm)), here),
+        // What circles will come by: it waits for whoever stands here as for those elsewhere.
+        TraysFrom::Accumulator { accumulator, .. } => {
+            floor.accumulators[usize::from(accumulator)].len()
+        }
+        TraysFrom::Table(t) => match floor.tables[usize::from(t)].room {
+            0 => drop_off::offered(floor, line, t),
+            _ => floor.tables[usize::from(t)].len(),
+        },
+        TraysFrom::Carts(c) => carts::waiting(floor, c),
+        TraysFrom::Overflow(d) => floor.drop_offs[usize::from(d)].overflow.len(),
+    }
+}
+
+/// Whether whoever stands here could take a tray now.
+pub(crate) fn can_take(floor: &mut Floor, line: &Line, i: u8) -> bool {
+    let from = &line.scrapping[usize::from(i)].from;
+    from.iter().any(|&from| match from {
+        TraysFrom::Accumulator { accumulator, reach } => {
+            accumulator::comes_past(floor, accumulator, reach)
+        }
+        from => waiting_at(floor, line, from, true) > 0,
+    })
 }
 
 /// How long until a tray that circles comes within reach of whoever stands here.
@@ -199,7 +213,7 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) -> Optio
                 let place = floor.n.table[usize::from(t)];
                 floor.telling.level(place, held);
                 for d in 0..floor.drop_offs.len() as u8 {
-                    if floor.drop_offs[usize::from(d)].is_held_up() {
+                    if taken.is_some() && floor.drop_offs[usize::from(d)].is_held_up() {
                         let no = floor.drop_off_no(d);
                         floor.mark(no);
                     }
@@ -221,7 +235,14 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) -> Optio
             let waited = floor.now.since(since);
             floor.telling.waited(place, waited);
             let factor = tape.diners()[tray as usize].factor;
-            let seconds = (spec.tray_s(&floor.ledger.pieces[tray as usize]) + fetch) * factor;
+            // Without a tray there is none to handle.
+            let no_tray_s = if floor.ledger.is_loose(tray) {
+                spec.handling_s
+            } else {
+                0.0
+            };
+            let whole_s = spec.tray_s(&floor.ledger.pieces[tray as usize]) - no_tray_s;
+            let seconds = (whole_s + fetch) * factor;
             floor.scrapping[usize::from(i)].in_work.push(tray);
             return Some((tray, seconds));
         }

@@ -2,9 +2,11 @@
 
 mod carts;
 mod cautions;
+mod crew;
 mod machines;
 mod people;
 mod racks;
+mod servery;
 mod trays;
 mod trouble;
 pub(crate) mod words;
@@ -17,11 +19,12 @@ pub(crate) use cautions::cautions;
 pub(crate) fn describe(plan: &Plan) -> Vec<String> {
     let mut told = Vec::new();
     people::diners(plan, &mut told);
+    servery::short(plan, &mut told);
     trays::trays(plan, &mut told);
     racks::racks(plan, &mut told);
     machines::machines(plan, &mut told);
     racks::washing(plan, &mut told);
-    people::crew(plan, &mut told);
+    crew::crew(plan, &mut told);
     trouble::troubles(plan, &mut told);
     told
 }

@@ -8,6 +8,7 @@ mod crew;
 mod draws;
 mod fittings;
 mod floor;
+mod seats;
 mod trouble;
 mod whole;
 
@@ -83,6 +84,7 @@ impl Measures {
             infos: Vec::new(),
             readings: Vec::new(),
         };
+        seats::seats(&mut it, plan, catalogue);
         floor::drop_offs(&mut it, catalogue);
         floor::places(&mut it, catalogue);
         floor::machines(&mut it, plan, catalogue);

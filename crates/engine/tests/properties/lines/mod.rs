@@ -32,9 +32,10 @@ pub(crate) enum Part {
     Demand,
     Carts,
     Trouble,
+    ForTwo,
 }
 
-pub(crate) const PARTS: usize = 15;
+pub(crate) const PARTS: usize = 16;
 /// Choices a part has; more are nought.
 pub(crate) const CHOICES: usize = 96;
 
@@ -77,6 +78,7 @@ pub(crate) fn line(choices: &[Vec<u16>]) -> Line {
     super::crews::crew(&mut it, &mut dice(Part::Crew));
     super::crews::duties(&mut it, &mut dice(Part::Duties));
     troubles(&mut it, &mut dice(Part::Trouble));
+    super::crews::for_two(&mut it, &mut dice(Part::ForTwo));
     it
 }
 
@@ -126,6 +128,12 @@ fn ware(line: &mut Line, shape: &Shape, dice: &mut Dice) {
             dry: dice.span(90),
             unload_s: dice.secs(3),
             unload_rack_s: dice.secs(20),
+            short: match dice.upto(5) {
+                3 => Short::Takes(ClassId(dice.upto(u32::from(shape.classes) - 1) as u8)),
+                4 => Short::Disposable,
+                5 => Short::Waits(Span::from_s(f64::from(dice.between(1, 600)))),
+                _ => Short::Without,
+            },
             stays_in_rack: dice.once_in(4),
             clean_end: (shape.clean_ends > 0 && dice.once_in(4))
                 .then(|| dice.upto(u32::from(shape.clean_ends) - 1) as u8),

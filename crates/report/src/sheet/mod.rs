@@ -9,6 +9,7 @@ mod wall;
 pub use elements::{element_schedule, element_table};
 pub use options::{Arrangement, options_page};
 pub use picture::picture_sheet;
+pub(crate) use picture::sourced_sheet;
 pub use wall::wall_sheet;
 
 use maud::{DOCTYPE, Markup, html};

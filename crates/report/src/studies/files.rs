@@ -14,6 +14,7 @@ use crate::error::Fault;
 use crate::folder::ReportFile;
 use crate::manifest::{Origin, manifest_of};
 use crate::png::png;
+use crate::sheet::sourced_sheet;
 
 /// A study as JSON with a line feed at its end.
 ///
@@ -36,15 +37,19 @@ pub(super) fn files(
         data.into_iter()
             .map(|(name, bytes)| ReportFile::new(name, bytes)),
     );
+    let lunches = if origin.repeats > 0 {
+        format!(": {} simulated lunches, seed {}", origin.repeats, origin.seed)
+    } else {
+        String::new()
+    };
+    let source = format!(
+        "{}. {}{lunches}. scullery {}.",
+        origin.name, page.kind, origin.version
+    );
     for picture in page.sections.iter().flat_map(|section| &section.pictures) {
-        files.push(ReportFile::new(
-            format!("{}.svg", picture.id),
-            picture.svg.as_str(),
-        ));
-        files.push(ReportFile::new(
-            format!("{}.png", picture.id),
-            png(&picture.svg)?,
-        ));
+        let sheet = sourced_sheet(picture, &source)?;
+        files.push(ReportFile::new(format!("{}.png", picture.id), png(&sheet)?));
+        files.push(ReportFile::new(format!("{}.svg", picture.id), sheet));
     }
     let last = manifest_of(origin, &files)?;
     files.push(last);

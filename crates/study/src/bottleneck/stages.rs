@@ -16,6 +16,17 @@ pub enum Kind {
     Machine(usize),
 }
 
+/// The tunnel of a conveyor machine.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Tunnel {
+    /// The place that holds the racks inside, by number in the catalogue.
+    pub inside: usize,
+    /// Racks inside when they follow one another as closely as they can.
+    pub most: f64,
+    /// Whether racks run in by themselves.
+    pub by_itself: bool,
+}
+
 /// One stage.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Stage {
@@ -27,8 +38,10 @@ pub struct Stage {
     pub waits_at: Vec<usize>,
     /// Places it fills, with their room.
     pub fills: Vec<(usize, u32)>,
-    /// Whether the machine, if it is one, takes racks one behind the other (a conveyor fed by itself).
-    pub in_file: bool,
+    /// How many things must wait there before there is a job for it: 1, for a runner a cart full.
+    pub enough: u32,
+    /// The tunnel, if it is a conveyor machine.
+    pub tunnel: Option<Tunnel>,
     /// Stages right behind it, by number.
     pub behind: Vec<usize>,
 }
@@ -76,7 +89,8 @@ impl Survey<'_> {
             kind,
             waits_at: waits_at.into_iter().flatten().collect(),
             fills,
-            in_file: false,
+            enough: 1,
+            tunnel: None,
             behind: Vec::new(),
         });
     }
@@ -150,9 +164,21 @@ impl Survey<'_> {
                 vec![lane],
                 Vec::new(),
             );
+            let inside = self.place(Role::Washing, &it.name);
+            let tunnel = match it.kind {
+                MachineKind::Conveyor {
+                    pitch_mm,
+                    tunnel_mm,
+                    ..
+                } => inside.map(|inside| Tunnel {
+                    inside,
+                    most: (f64::from(tunnel_mm) / f64::from(pitch_mm.max(1))).max(1.0),
+                    by_itself: it.loading.is_none(),
+                }),
+                MachineKind::Door { .. } => None,
+            };
             if let Some(stage) = self.all.last_mut() {
-                stage.in_file =
-                    it.loading.is_none() && matches!(it.kind, MachineKind::Conveyor { .. });
+                stage.tunnel = tunnel;
             }
         }
         for (i, it) in line.clean_ends.iter().enumerate() {
@@ -166,7 +192,7 @@ impl Survey<'_> {
                 );
             }
         }
-        if line.delivery.is_some() {
+        if let Some(delivery) = &line.delivery {
             let cart = self
                 .catalogue
                 .places
@@ -178,6 +204,9 @@ impl Survey<'_> {
                 vec![cart],
                 Vec::new(),
             );
+            if let Some(stage) = self.all.last_mut() {
+                stage.enough = delivery.cart_pieces.max(1);
+            }
         }
     }
 

@@ -1,10 +1,11 @@
 //! Watches how each stage spends its time, quarter hour by quarter hour.
 //!
 //! People belong to the post of their last task. At a post each of them works, is held up, or waits: the stage's time is
-//! shared out among them. With nobody there the stage lacks hands if work waits for it (it counts as worked: it is what
-//! holds the line), else it starves. A machine is blocked while the clean end is full; it works while it washes, a
-//! conveyor that racks run into by themselves only while another rack waits for it; else it starves. A drop-off is blocked
-//! while what it fills is full and somebody stands there.
+//! shared out among them. With nobody there the stage lacks hands if work waits for it (for a runner: a cart full; it
+//! counts as worked: it is what holds the line), else it starves. A machine is blocked while the clean end is full, and
+//! counts as working while it is down and racks wait for it. A door machine works while it washes; a conveyor by as much as
+//! its tunnel is full of racks, and wholly while racks that run in by themselves wait for it; else it starves. A drop-off
+//! is blocked while what it fills is full and somebody stands there.
 
 use scullery_engine::line::Post;
 use scullery_engine::time::SimTime;
@@ -110,7 +111,10 @@ impl<'a> StageWatch<'a> {
         const WORKS: Sums = [1.0, 0.0, 0.0];
         const BLOCKED: Sums = [0.0, 1.0, 0.0];
         const STARVES: Sums = [0.0, 0.0, 1.0];
-        let work_waits = stage.waits_at.iter().any(|&p| self.held[p] > 0);
+        let work_waits = stage
+            .waits_at
+            .iter()
+            .any(|&p| self.held[p] >= stage.enough);
         match stage.kind {
             Kind::DropOff(_) => {
                 let full = stage.fills.iter().any(|&(p, room)| self.held[p] >= room);
@@ -122,8 +126,15 @@ impl<'a> StageWatch<'a> {
             }
             Kind::Machine(i) => match self.machines.get(i).map(|&actor| self.states[actor]) {
                 Some(State::Stopped) => BLOCKED,
-                Some(State::Down) => WORKS,
-                Some(State::Washing) if !stage.in_file || work_waits => WORKS,
+                Some(State::Down) if work_waits => WORKS,
+                Some(State::Washing) => match stage.tunnel {
+                    None => WORKS,
+                    Some(tunnel) if tunnel.by_itself && work_waits => WORKS,
+                    Some(tunnel) => {
+                        let full = (f64::from(self.held[tunnel.inside]) / tunnel.most).min(1.0);
+                        [full, 0.0, 1.0 - full]
+                    }
+                },
                 _ => STARVES,
             },
             Kind::Post(post) => {

@@ -105,7 +105,7 @@ pub(super) const GROUPS: &[Group] = &[
         title: "Empty racks left to take",
         roles: &["empty_racks"],
         colour: SKY,
-        words: "most in the minute: middle lunch, shaded from the 5th to the 95th of 100",
+        words: "least in the minute: middle lunch, shaded from the 5th to the 95th of 100",
         note: "At nought, racking of the classes that need the kind stops.",
         columns: 2,
     },
@@ -165,7 +165,7 @@ fn is_lively(band: &Band) -> bool {
         "stock" | "empty_racks" => {
             largest(&band.p95) > 0.0 && band.p05.iter().any(|low| *low < largest(&band.p95))
         }
-        _ => largest(&band.p95) > 0.0 || largest(&band.mean) > 0.0,
+        _ => largest(&band.p95) > 0.0,
     }
 }
 
@@ -259,7 +259,7 @@ fn caption(scene: &Scene<'_>, group: &Group, idle: &[&Band]) -> String {
         let said = if group.id == "stock" || group.id == "empty-racks" {
             "Never changed"
         } else {
-            "Always empty"
+            "Empty in 95 of 100 lunches or more at every minute"
         };
         caption.push_str(&format!(" {said}, so not drawn: {}.", names.join(", ")));
     }

@@ -42,21 +42,18 @@ pub fn bottleneck_chapter(study: &WhyStudy) -> Result<Option<Chapter>, Fault> {
 /// One row a stretch with one bottleneck: when, which, in how many lunches, and who stood because of whom.
 fn stretches(study: &WhyStudy) -> Table {
     let mut table = Table::new(
-        "Who stood because of it: blocked is work done that finds no room, starved is nothing to work on; the last one named \
-         is the cause. Shares of the stretch, from 5 % on.",
+        "Who stood because of it, as a share of the stretch (from 5 % on): blocked is work done that finds no room, starved \
+         is nothing to work on.",
         &[
             "From and to",
             "Held the line back",
             "In lunches",
-            "Who stood meanwhile",
+            "Who stood because of it",
         ],
     );
     let clock = |quarter: usize| hour_minute(u64::from(study.from_min) + 15 * quarter as u64);
     let mut from = 0;
-    for stretch in study
-        .quarters
-        .chunk_by(|a, b| a.bottleneck == b.bottleneck)
-    {
+    for stretch in study.quarters.chunk_by(|a, b| a.bottleneck == b.bottleneck) {
         let to = from + stretch.len();
         if let Some(stage) = stretch[0].bottleneck {
             let least = stretch.iter().map(|q| q.in_lunches).min().unwrap_or(0);
@@ -68,7 +65,7 @@ fn stretches(study: &WhyStudy) -> Table {
             };
             let stood: Vec<String> = (0..study.stages.len())
                 .filter(|other| *other != stage)
-                .flat_map(|other| stood(study, other, from..to))
+                .flat_map(|other| stood(study, (other, stage), from..to))
                 .collect();
             table.rows.push(vec![
                 format!("{} to {}", clock(from), clock(to)),
@@ -86,32 +83,32 @@ fn stretches(study: &WhyStudy) -> Table {
     table
 }
 
-/// How a stage stood in these quarter hours, and because of whom where it stood most.
-fn stood(study: &WhyStudy, stage: usize, quarters: std::ops::Range<usize>) -> Vec<String> {
+/// How a stage stood in these quarter hours because of the one that held the line back.
+fn stood(
+    study: &WhyStudy,
+    (stage, because): (usize, usize),
+    quarters: std::ops::Range<usize>,
+) -> Vec<String> {
+    let long = quarters.len().max(1) as f64;
     let of = |part: usize, how: &str| {
-        let long = quarters.len().max(1) as f64;
-        let share = |q: usize| study.quarters[q].shares[stage][part];
-        let by = |q: usize| {
+        let share = |q: usize| {
             let quarter = &study.quarters[q];
-            if part == 1 {
+            let by = if part == 1 {
                 &quarter.blocked_by[stage]
             } else {
                 &quarter.starved_by[stage]
+            };
+            // Only what is traced to it counts: who lacks work because few diners come does not stand because of it.
+            let traced = by.rsplit(", and that by ").next() == Some(&study.stages[because]);
+            if traced {
+                quarter.shares[stage][part]
+            } else {
+                0.0
             }
         };
         let mean = quarters.clone().map(share).sum::<f64>() / long;
-        let worst = quarters
-            .clone()
-            .filter(|q| !by(*q).is_empty())
-            .max_by(|a, b| share(*a).total_cmp(&share(*b)))?;
-        (mean >= NOTABLE).then(|| {
-            format!(
-                "{} {how} {} % by {}",
-                study.stages[stage],
-                fixed(mean * 100.0, 0),
-                by(worst)
-            )
-        })
+        (mean >= NOTABLE)
+            .then(|| format!("{} {how} {} %", study.stages[stage], fixed(mean * 100.0, 0)))
     };
     [of(1, "blocked"), of(2, "starved")]
         .into_iter()

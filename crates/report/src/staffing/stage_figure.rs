@@ -17,14 +17,31 @@ use crate::table::Table;
 const LEFT: f64 = 170.0;
 const ROW: f64 = 34.0;
 const TOP: f64 = 10.0;
+/// Room for half a clock time.
+const RIGHT: f64 = 24.0;
+
+/// Quarter hours that are drawn: to the last in which anything stirs, and one more.
+fn shown(study: &WhyStudy) -> usize {
+    let stirs = |quarter: &scullery_study::bottleneck::why::Quarter| {
+        let stirring = quarter
+            .shares
+            .iter()
+            .any(|[worked, blocked, _]| worked + blocked > 0.005);
+        stirring || quarter.bottleneck.is_some()
+    };
+    let last = study.quarters.iter().rposition(stirs);
+    last.map_or(study.quarters.len(), |last| {
+        (last + 2).min(study.quarters.len())
+    })
+}
 
 /// The picture; `None` without a quarter hour.
 pub(super) fn stage_figure(study: &WhyStudy) -> Result<Option<Figure>, Fault> {
-    let quarters = study.quarters.len();
+    let quarters = shown(study);
     if quarters == 0 || study.stages.is_empty() {
         return Ok(None);
     }
-    let w = (WIDTH - LEFT - 12.0) / quarters as f64;
+    let w = (WIDTH - LEFT - RIGHT) / quarters as f64;
     let bottom = TOP + ROW * study.stages.len() as f64;
     let title = "What each stage did, and which held the line back";
     let desc = format!("Stages along the flow against the clock. {}", study.answer);
@@ -43,7 +60,7 @@ pub(super) fn stage_figure(study: &WhyStudy) -> Result<Option<Figure>, Fault> {
                 INK,
                 Align::Left,
             )?;
-            for (q, quarter) in study.quarters.iter().enumerate() {
+            for (q, quarter) in study.quarters[..quarters].iter().enumerate() {
                 let area = Area {
                     x: LEFT + w * q as f64,
                     y: y + 3.0,
@@ -69,7 +86,7 @@ pub(super) fn stage_figure(study: &WhyStudy) -> Result<Option<Figure>, Fault> {
             from: study.from_min,
             to: study.from_min + 15 * quarters as u32,
         };
-        for tick in window.ticks(WIDTH - LEFT - 12.0) {
+        for tick in window.ticks(WIDTH - LEFT - RIGHT) {
             let x = LEFT + w * f64::from(tick - study.from_min) / 15.0;
             canvas.line(&[(x, bottom), (x, bottom + 5.0)], Stroke::solid(INK, 1.0))?;
             canvas.text(

@@ -38,7 +38,10 @@ pub(super) fn files(
             .map(|(name, bytes)| ReportFile::new(name, bytes)),
     );
     let lunches = if origin.repeats > 0 {
-        format!(": {} simulated lunches, seed {}", origin.repeats, origin.seed)
+        format!(
+            ": {} simulated lunches, seed {}",
+            origin.repeats, origin.seed
+        )
     } else {
         String::new()
     };

@@ -63,8 +63,8 @@ fn section(number: usize, one: &Section) -> Markup {
         section id=(one.id) aria-labelledby=(heading) {
             h2 id=(heading) { span.number { (number) } " " (printable(&one.heading)) }
             @for words in &one.words { p { (printable(words)) } }
-            @for (shown, words) in &one.tables { (table(shown, words)) }
             @for shown in &one.pictures { (picture(shown)) }
+            @for (shown, words) in &one.tables { (table(shown, words)) }
             @if one.id == "cautions" {
                 div.caution { ul { @for line in &one.list { li { (printable(line)) } } } }
             } @else if !one.list.is_empty() {

@@ -6,6 +6,8 @@ use scullery_study::replay::remedies::{Remedies, Tried};
 use scullery_study::replay::replayed::Replayed;
 
 use super::files::files;
+use super::remedy_picture::remedy_picture;
+use super::seen_picture::seen_picture;
 use super::{Section, StudyPage, assumptions, cautions};
 use crate::clock::clock_text;
 use crate::error::Fault;
@@ -20,14 +22,23 @@ use crate::table::Table;
 /// When a picture cannot be drawn.
 pub fn replayed_page(of: &Replayed) -> Result<StudyPage, Fault> {
     let mut sections = vec![check(of), happened(of)];
+    let picture = seen_picture(of)?;
     if !of.seen.is_empty() {
-        sections.push(seen(of));
+        let mut seen = seen(of);
+        seen.pictures.extend(picture);
+        sections.push(seen);
+    } else if picture.is_some() {
+        sections[1].pictures.extend(picture);
     }
     if let Some(fit) = &of.fit {
         sections.push(fitted(fit));
     }
     if let Some(remedies) = &of.remedies {
-        sections.push(saved(remedies));
+        let mut saved = saved(remedies);
+        saved
+            .pictures
+            .extend(remedy_picture(remedies, &of.heading.currency)?);
+        sections.push(saved);
     }
     sections.push(assumptions(&of.assumptions));
     sections.push(cautions(&of.cautions));
@@ -231,6 +242,7 @@ fn saved(remedies: &Remedies) -> Section {
             ),
         });
     }
+    words.extend(cheapest(remedies));
     if remedies.stopped {
         words.push("Stopped before all were tried.".to_owned());
     }
@@ -267,6 +279,31 @@ fn saved(remedies: &Remedies) -> Section {
         said,
         ..Section::new("saved", "What would have saved it")
     }
+}
+
+/// The cheapest that surely helps, where cost tells them apart from the most helpful.
+fn cheapest(remedies: &Remedies) -> Option<String> {
+    let cost = |it: &Tried| it.cost.as_ref().map(|cost| cost.mean);
+    let own = || {
+        remedies
+            .tried
+            .iter()
+            .filter(|it| it.helps && !it.undoes && !it.buys && cost(it).is_some())
+    };
+    let first = own().next()?;
+    let least = own().min_by(|a, b| {
+        let (a, b) = (cost(a).unwrap_or(0.0), cost(b).unwrap_or(0.0));
+        a.total_cmp(&b)
+    })?;
+    let effect = least.effect.as_ref()?;
+    (least.words != first.words).then(|| {
+        format!(
+            "The cheapest that surely helps and needs nothing bought: {} ({:+.1} at a cost of {:+.2} a lunch).",
+            least.words,
+            effect.mean,
+            cost(least).unwrap_or(0.0)
+        )
+    })
 }
 
 /// Most remedies told on the terminal.

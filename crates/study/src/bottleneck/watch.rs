@@ -111,10 +111,7 @@ impl<'a> StageWatch<'a> {
         const WORKS: Sums = [1.0, 0.0, 0.0];
         const BLOCKED: Sums = [0.0, 1.0, 0.0];
         const STARVES: Sums = [0.0, 0.0, 1.0];
-        let work_waits = stage
-            .waits_at
-            .iter()
-            .any(|&p| self.held[p] >= stage.enough);
+        let work_waits = stage.waits_at.iter().any(|&p| self.held[p] >= stage.enough);
         match stage.kind {
             Kind::DropOff(_) => {
                 let full = stage.fills.iter().any(|&(p, room)| self.held[p] >= room);

@@ -4,6 +4,9 @@ use scullery_engine::line::{Control, LaneKind, Post};
 use scullery_engine::time::SimTime;
 use scullery_scenario::plan::Plan;
 
+use super::menu_of_diners::diners;
+use super::menu_of_waiting::later;
+
 /// A remedy that is to be tried.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Proposal {
@@ -24,7 +27,23 @@ pub struct Rush {
     pub to: SimTime,
 }
 
-fn clock(at: SimTime) -> String {
+/// Half an hour in microseconds.
+const HALF_AN_HOUR: u64 = 30 * 60_000_000;
+
+impl Rush {
+    /// Where the half hour of the worst minute begins: 20 minutes before it, within the rush.
+    fn worst_from(self) -> SimTime {
+        let from = self.to.us().saturating_sub(HALF_AN_HOUR + 20 * 60_000_000);
+        SimTime::from_us(from.max(self.from.us()))
+    }
+
+    /// Where it ends.
+    fn worst_to(self) -> SimTime {
+        SimTime::from_us(self.worst_from().us() + HALF_AN_HOUR)
+    }
+}
+
+pub(super) fn clock(at: SimTime) -> String {
     let minutes = at.us() / 60_000_000;
     format!("{:02}:{:02}", minutes / 60, minutes % 60)
 }
@@ -36,11 +55,13 @@ pub fn proposals(plan: &Plan, rush: Rush) -> Vec<Proposal> {
     drop_off_and_belts(plan, &mut all);
     racks_and_lanes(plan, &mut all);
     machines(plan, &mut all);
-    ware(plan, rush, &mut all);
+    ware(plan, &mut all);
+    later(plan, rush, &mut all);
+    diners(plan, &mut all);
     all
 }
 
-fn add(all: &mut Vec<Proposal>, words: String, changes: &[String], buys: bool) {
+pub(super) fn add(all: &mut Vec<Proposal>, words: String, changes: &[String], buys: bool) {
     all.push(Proposal {
         words,
         changes: changes.to_vec(),
@@ -111,6 +132,16 @@ fn people(plan: &Plan, rush: Rush, all: &mut Vec<Proposal>) {
                 &changes,
                 false,
             );
+            let (from, to) = (clock(rush.worst_from()), clock(rush.worst_to()));
+            changes[0] = format!(
+                "+crew.kitchen={{ shifts = [{{ from = \"{from}\", to = \"{to}\" }}], posts = [\"{path}\"], unfilled_share = 0 }}"
+            );
+            add(
+                all,
+                format!("kitchen help for 30 minutes at {spoken}, {from} to {to}"),
+                &changes,
+                false,
+            );
         }
     }
     if plan.line.delivery.is_some() {
@@ -130,6 +161,36 @@ fn people(plan: &Plan, rush: Rush, all: &mut Vec<Proposal>) {
                 continue;
             }
             let min = length.us() / 60_000_000;
+            let earlier = SimTime::from_us(rush.from.us().saturating_sub(length.us()));
+            let begins = worker
+                .shifts
+                .iter()
+                .find(|(_, ends)| *ends > *due)
+                .map_or(rush.from, |(begins, _)| *begins);
+            let another = worker.breaks.iter().enumerate().any(|(other, (at, long))| {
+                other != index && *at < rush.from && *at + *long > earlier
+            });
+            // Before the rush, where the shift has begun by then and no other break stands in the way.
+            if earlier > begins && !another {
+                add(
+                    all,
+                    format!(
+                        "{}'s break before the rush, at {} and not at {}",
+                        worker.name,
+                        clock(earlier),
+                        clock(*due)
+                    ),
+                    &[
+                        format!("-crew.{}.breaks.{}", worker.name, index + 1),
+                        format!(
+                            "+crew.{}.breaks={} for {min} min",
+                            worker.name,
+                            clock(earlier)
+                        ),
+                    ],
+                    false,
+                );
+            }
             let ends = worker.shifts.last().map_or(rush.to, |(_, ends)| *ends);
             let later = rush.to;
             if later + *length < ends {
@@ -142,7 +203,7 @@ fn people(plan: &Plan, rush: Rush, all: &mut Vec<Proposal>) {
                 add(
                     all,
                     format!(
-                        "{}'s break at {} and not at {}",
+                        "{}'s break after the rush, at {} and not at {}",
                         worker.name,
                         clock(later),
                         clock(*due)
@@ -326,7 +387,7 @@ fn machines(plan: &Plan, all: &mut Vec<Proposal>) {
     }
 }
 
-fn ware(plan: &Plan, rush: Rush, all: &mut Vec<Proposal>) {
+fn ware(plan: &Plan, all: &mut Vec<Proposal>) {
     for class in &plan.line.classes {
         if let Some(par) = class.par {
             let more = par + par.div_ceil(4);
@@ -340,35 +401,5 @@ fn ware(plan: &Plan, rush: Rush, all: &mut Vec<Proposal>) {
                 true,
             );
         }
-    }
-    for table in &plan.line.racking {
-        for (index, pile) in table.piles.iter().enumerate() {
-            if pile.held_back.is_empty() {
-                let name = &plan.line.classes[usize::from(pile.class.0)].name;
-                add(
-                    all,
-                    format!(
-                        "{} wait until {} to be washed",
-                        name.replace('_', " "),
-                        clock(rush.to)
-                    ),
-                    &[format!(
-                        "racking.{}.pile.{}.held_back=[{{ until = \"{}\" }}, \"rush_over\"]",
-                        table.name,
-                        index + 1,
-                        clock(rush.to)
-                    )],
-                    false,
-                );
-            }
-        }
-    }
-    for (index, bell) in plan.demand.bells.iter().enumerate() {
-        add(
-            all,
-            format!("half as many leave at the bell of {}", clock(bell.at)),
-            &[format!("bell.{}.share={:.3}", index + 1, bell.share / 2.0)],
-            false,
-        );
     }
 }

@@ -254,14 +254,26 @@ fn caption(scene: &Scene<'_>, group: &Group, idle: &[&Band]) -> String {
         caption.push(' ');
         caption.push_str(group.note);
     }
-    if !idle.is_empty() {
-        let names: Vec<&str> = idle.iter().map(|band| band.title.as_str()).collect();
+    let names = |list: &[&&Band]| -> String {
+        let names: Vec<&str> = list.iter().map(|band| band.title.as_str()).collect();
+        names.join(", ")
+    };
+    let (seldom, never): (Vec<&&Band>, Vec<&&Band>) = idle
+        .iter()
+        .partition(|band| !keeps_low(band) && largest(&band.mean) > 0.0);
+    if !never.is_empty() {
         let said = if group.id == "stock" || group.id == "empty-racks" {
             "Never changed"
         } else {
-            "Empty in 95 of 100 lunches or more at every minute"
+            "Always empty"
         };
-        caption.push_str(&format!(" {said}, so not drawn: {}.", names.join(", ")));
+        caption.push_str(&format!(" {said}, so not drawn: {}.", names(&never)));
+    }
+    if !seldom.is_empty() {
+        caption.push_str(&format!(
+            " Empty at every minute in 95 of 100 lunches or more, so not drawn: {}.",
+            names(&seldom)
+        ));
     }
     caption
 }

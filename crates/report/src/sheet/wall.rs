@@ -89,7 +89,7 @@ pub fn wall_sheet(summary: &Summary) -> Option<String> {
             section { h2 { "Always" } (cautions(summary)) }
         }
     };
-    Some(sheet(&title, summary, STYLE, &body))
+    Some(sheet(&title, &summary.source.version, STYLE, &body))
 }
 
 /// First and last quarter hour since midnight that any shift touches, on whole hours.

@@ -13,9 +13,9 @@ use crate::svg::Naming;
 use crate::table::Table;
 
 /// Height of a row.
-const ROW: f64 = 30.0;
+const ROW: f64 = 37.0;
 /// Most lines of a column's heading.
-const HEAD_LINES: usize = 4;
+const HEAD_LINES: usize = 5;
 
 /// What the map is called and says.
 pub(super) struct Named<'a> {
@@ -62,8 +62,13 @@ pub(super) fn heat_map(
         }
         for (number, row) in rows.iter().enumerate() {
             let y = top + ROW * number as f64;
-            let text = shorten(&row_label(row), SMALL, labels - 12.0);
-            canvas.text((2.0, y + 19.0), &text, SMALL, INK, Align::Left)?;
+            let label = row_label(row);
+            let (first, rest) = label.split_once(": ").unwrap_or((&label, ""));
+            let under = if rest.is_empty() { 23.0 } else { 16.0 };
+            let first = shorten(first, SMALL, labels - 12.0);
+            canvas.bold((2.0, y + under), &first, SMALL, INK, Align::Left)?;
+            let rest = shorten(rest, SMALL - 1.0, labels - 12.0);
+            canvas.text((2.0, y + 31.0), &rest, SMALL - 1.0, INK, Align::Left)?;
             let all = Area {
                 x: labels,
                 y,
@@ -155,14 +160,14 @@ fn one_cell(
         let wide = width(&text, SMALL) + 6.0;
         let ground = Area {
             x: area.x + (area.w - wide) / 2.0,
-            y: area.y + 7.0,
+            y: area.y + 10.5,
             w: wide,
             h: 16.0,
         };
         canvas.fill(ground, PAPER)?;
     }
     canvas.text(
-        (area.x + area.w / 2.0, area.y + 19.0),
+        (area.x + area.w / 2.0, area.y + 22.5),
         &text,
         SMALL,
         INK,

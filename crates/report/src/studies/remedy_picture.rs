@@ -57,15 +57,16 @@ pub(super) fn remedy_picture(of: &Remedies, currency: &str) -> Result<Option<Fig
             Align::Left,
         )?;
         scale(canvas, &axis, area, of)?;
-        for (number, it) in shown.iter().enumerate() {
-            let y = area.y + number as f64 * TALL;
-            row(canvas, (number, it), (&axis, area, y), currency)?;
-        }
         let x = area.x + axis.share(0.0) * area.w;
         canvas.line(
             &[(x, area.y), (x, area.y + area.h)],
             Stroke::solid(INK, 1.5),
-        )
+        )?;
+        for (number, it) in shown.iter().enumerate() {
+            let y = area.y + number as f64 * TALL;
+            row(canvas, (number, it), (&axis, area, y), currency)?;
+        }
+        Ok(())
     })?;
     let mut caption = format!(
         "Each bar is the difference a change makes to \u{201C}{}\u{201D}, the mean over {} lunches like hers; the stroke over \
@@ -75,7 +76,8 @@ pub(super) fn remedy_picture(of: &Remedies, currency: &str) -> Result<Option<Fig
     );
     if left_out > 0 {
         caption.push_str(&format!(
-            " {left_out} more changes, of which none surely helps or harms more than these, stand in the table only."
+            " {left_out} more changes stand in the table only: pairs that gain hardly more than one of the two, and what does \
+             nothing or harm."
         ));
     }
     Ok(Some(Figure {
@@ -88,23 +90,18 @@ pub(super) fn remedy_picture(of: &Remedies, currency: &str) -> Result<Option<Fig
     }))
 }
 
-/// Those that help and those that harm, then those that lean to help until there are a dozen.
+/// Those that help, but pairs only where they stand before single ones; then those that lean to help, to a dozen.
 fn drawn(of: &Remedies) -> Vec<&Tried> {
-    let told: Vec<&Tried> = of
-        .tried
-        .iter()
-        .filter(|it| it.effect.as_ref().is_some_and(|effect| !effect.identical))
-        .collect();
-    let helping = told.iter().filter(|it| it.helps).count();
-    let leaning = helping.max(12).min(MOST - 4);
-    let mut shown: Vec<&Tried> = told.iter().copied().take(leaning).collect();
-    let harms = |it: &&&Tried| {
-        let interval = it.effect.as_ref().and_then(|effect| effect.interval);
-        !it.helps && interval.is_some_and(|[low, _]| low > 0.0)
+    let single = of.tried.iter().rposition(|it| it.helps && !it.pair);
+    let leans = |it: &&Tried| {
+        let effect = it.effect.as_ref();
+        effect.is_some_and(|effect| !effect.identical && effect.mean < 0.0)
     };
-    let rest = told.iter().skip(leaning);
-    shown.extend(rest.filter(harms).take(4).copied());
-    shown
+    let told = of.tried.iter().enumerate();
+    let told = told.filter(|(at, it)| !it.pair || single.is_none_or(|last| *at < last));
+    let shown = told.map(|(_, it)| it).filter(leans);
+    let helping = of.tried.iter().filter(|it| it.helps).count();
+    shown.take(helping.max(12).min(MOST)).collect()
 }
 
 /// How a bar looks, by what kind of change it is.
@@ -181,7 +178,7 @@ fn row(
         SOFT_INK,
         Align::Right,
     )?;
-    let words = shorten(&it.words, SMALL, area.w - 8.0);
+    let words = shorten(&it.words, SMALL, WIDTH - area.x - 12.0);
     // On paper, so that no line of the axis runs through the words.
     let back = Area {
         x: area.x + 1.0,

@@ -298,10 +298,15 @@ fn cheapest(remedies: &Remedies) -> Option<String> {
     let effect = least.effect.as_ref()?;
     (least.words != first.words).then(|| {
         format!(
-            "The cheapest that surely helps and needs nothing bought: {} ({:+.1} at a cost of {:+.2} a lunch).",
+            "The cheapest that surely helps and needs nothing bought: {} ({:+.1} {}, {}).",
             least.words,
             effect.mean,
-            cost(least).unwrap_or(0.0)
+            super::said::difference_unit(&remedies.unit),
+            match cost(least).unwrap_or(0.0) {
+                same if same.abs() < 0.005 => "at the same cost".to_owned(),
+                less if less < 0.0 => format!("{} cheaper a lunch", fixed(-less, 2)),
+                more => format!("{} dearer a lunch", fixed(more, 2)),
+            }
         )
     })
 }
@@ -309,17 +314,31 @@ fn cheapest(remedies: &Remedies) -> Option<String> {
 /// Most remedies told on the terminal.
 const MOST_ON_TERMINAL: usize = 8;
 
+/// A difference with its sign; nought has none.
+fn signed(value: f64) -> String {
+    match fixed(value, 1) {
+        nought if nought.chars().all(|c| matches!(c, '0' | '.' | '-')) => "0.0".to_owned(),
+        text if value > 0.0 => format!("+{text}"),
+        text => text,
+    }
+}
+
 fn row(it: &Tried, unfinished: u64, number: &dyn Fn(Option<f64>) -> String) -> Vec<String> {
     let difference = |of: &Option<scullery_study::paired::MeanDifference>| match of {
         None => DASH.to_owned(),
         Some(it) if it.identical => "none at all".to_owned(),
         Some(it) => match it.interval {
-            Some([low, high]) => format!("{:+.1} ({low:+.1} to {high:+.1})", it.mean),
-            None => format!("{:+.1}", it.mean),
+            Some([low, high]) => {
+                format!("{} ({} to {})", signed(it.mean), signed(low), signed(high))
+            }
+            None => signed(it.mean),
         },
     };
-    let helps = if it.unfinished > unfinished {
-        format!("{} more locked or never ended", it.unfinished - unfinished)
+    let more = it.unfinished.saturating_sub(unfinished);
+    let helps = if more > 0 && it.helps {
+        format!("yes, but {more} more locked or never ended")
+    } else if more > 0 {
+        format!("{more} more locked or never ended")
     } else if it.helps {
         if it.buys {
             "yes; to be bought or built"

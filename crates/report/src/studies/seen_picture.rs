@@ -66,8 +66,8 @@ pub(super) fn seen_picture(of: &Replayed) -> Result<Option<Figure>, Fault> {
         caption: format!(
             "Averages of each minute. Line: the middle one of {lunches} lunches with her arrivals. Shaded: from the 5th to the \
              95th of 100, minute by minute. Broken line: her arrivals with every length of work at its mean. Each diamond is \
-             one thing seen, with a stroke for how far it may be off; a hollow one lies outside what was simulated: there the \
-             scenario is not the room as it was."
+             one thing seen, with a stroke for how far it may be off; a hollow one lies outside what was simulated. \
+             One in ten may; where many do, the scenario is not the room as it was."
         ),
         desc,
         svg,
@@ -209,13 +209,19 @@ fn panel(
             w: (to - from).max(2.0),
             h: area.h,
         };
-        canvas.fill_hatched(span, PAPER, Hatch::Rising, GRID)?;
+        // Neighbours are hatched the other way, so that it shows where one ends and the next begins.
+        let hatch = if number % 2 == 0 {
+            Hatch::Rising
+        } else {
+            Hatch::Falling
+        };
+        canvas.fill_hatched(span, PAPER, hatch, GRID)?;
         canvas.text(
-            ((from + to) / 2.0, area.y - 5.0),
+            (from, area.y - 5.0),
             &letter(number),
             SMALL,
             INK,
-            Align::Middle,
+            Align::Left,
         )?;
     }
     panel.frame(canvas, "", &of.heading.bells_min)?;

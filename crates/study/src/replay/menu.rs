@@ -155,65 +155,6 @@ fn people(plan: &Plan, rush: Rush, all: &mut Vec<Proposal>) {
             false,
         );
     }
-    for worker in &plan.line.crew {
-        for (index, (due, length)) in worker.breaks.iter().enumerate() {
-            if *due + *length <= rush.from || *due >= rush.to {
-                continue;
-            }
-            let min = length.us() / 60_000_000;
-            let earlier = SimTime::from_us(rush.from.us().saturating_sub(length.us()));
-            let begins = worker
-                .shifts
-                .iter()
-                .find(|(_, ends)| *ends > *due)
-                .map_or(rush.from, |(begins, _)| *begins);
-            let another = worker.breaks.iter().enumerate().any(|(other, (at, long))| {
-                other != index && *at < rush.from && *at + *long > earlier
-            });
-            // Before the rush, where the shift has begun by then and no other break stands in the way.
-            if earlier > begins && !another {
-                add(
-                    all,
-                    format!(
-                        "{}'s break before the rush, at {} and not at {}",
-                        worker.name,
-                        clock(earlier),
-                        clock(*due)
-                    ),
-                    &[
-                        format!("-crew.{}.breaks.{}", worker.name, index + 1),
-                        format!(
-                            "+crew.{}.breaks={} for {min} min",
-                            worker.name,
-                            clock(earlier)
-                        ),
-                    ],
-                    false,
-                );
-            }
-            let ends = worker.shifts.last().map_or(rush.to, |(_, ends)| *ends);
-            let later = rush.to;
-            if later + *length < ends {
-                let mut changes = vec![format!("-crew.{}.breaks.{}", worker.name, index + 1)];
-                changes.push(format!(
-                    "+crew.{}.breaks={} for {min} min",
-                    worker.name,
-                    clock(later)
-                ));
-                add(
-                    all,
-                    format!(
-                        "{}'s break after the rush, at {} and not at {}",
-                        worker.name,
-                        clock(later),
-                        clock(*due)
-                    ),
-                    &changes,
-                    false,
-                );
-            }
-        }
-    }
 }
 
 fn drop_off_and_belts(plan: &Plan, all: &mut Vec<Proposal>) {
@@ -234,11 +175,7 @@ fn drop_off_and_belts(plan: &Plan, all: &mut Vec<Proposal>) {
         let metres = f64::from(it.length_mm) / 1000.0;
         add(
             all,
-            format!(
-                "belt {} half as long again ({:.1} m)",
-                it.name,
-                metres * 1.5
-            ),
+            format!("belt {} half as long again, {:.1} m", it.name, metres * 1.5),
             &[format!("belt.{}.length_m={:.3}", it.name, metres * 1.5)],
             true,
         );
@@ -246,7 +183,7 @@ fn drop_off_and_belts(plan: &Plan, all: &mut Vec<Proposal>) {
             let faster = f64::from(speed) / 1000.0 * 1.25;
             add(
                 all,
-                format!("belt {} a quarter faster ({faster:.1} m/min)", it.name),
+                format!("belt {} a quarter faster, {faster:.1} m/min", it.name),
                 &[format!("belt.{}.speed_m_per_min={faster:.3}", it.name)],
                 false,
             );
@@ -311,7 +248,7 @@ fn racks_and_lanes(plan: &Plan, all: &mut Vec<Proposal>) {
                 let metres = f64::from(*length_mm) / 1000.0 * 1.5;
                 add(
                     all,
-                    format!("lane {} half as long again ({metres:.1} m)", it.name),
+                    format!("lane {} half as long again, {metres:.1} m", it.name),
                     &[format!("lane.{}.way.rollers.length_m={metres:.3}", it.name)],
                     true,
                 );

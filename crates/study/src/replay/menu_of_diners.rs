@@ -1,9 +1,12 @@
-//! Remedies in which the diners do, or leave, something otherwise.
+//! Remedies in which the diners do, or leave, something otherwise, or elsewhere.
 //!
 //! What a diner does at the drop-off costs the diner seconds and saves the crew some. Both are stated in the words of the
 //! remedy: they are common practice without a source, to be replaced with one's own stopwatch.
 
+use scullery_engine::demand::Bell;
 use scullery_engine::dist::Dist;
+use scullery_engine::line::{TraysFrom, TraysTo};
+use scullery_engine::time::{SimTime, Span};
 use scullery_scenario::plan::Plan;
 
 use super::menu::{Proposal, add, clock};
@@ -31,6 +34,7 @@ pub(super) fn diners(plan: &Plan, all: &mut Vec<Proposal>) {
             true,
         );
     }
+    second_drop_off(plan, all);
     sorting(plan, all);
     for post in &plan.line.scrapping {
         if post.handling_s > AID_S {
@@ -50,6 +54,65 @@ pub(super) fn diners(plan: &Plan, all: &mut Vec<Proposal>) {
         }
     }
     bells(plan, all);
+}
+
+/// Name of what is built a second time.
+const SECOND: &str = "second";
+
+/// A second drop-off like the only one, with a belt or table of its own; half of each kind of diner go there.
+fn second_drop_off(plan: &Plan, all: &mut Vec<Proposal>) {
+    let [only] = &plan.line.drop_offs[..] else {
+        return;
+    };
+    let (kind, name, is_it): (_, _, Box<dyn Fn(&TraysFrom) -> bool>) = match only.to {
+        TraysTo::Belt(b) => (
+            "belt",
+            &plan.line.belts[usize::from(b)].name,
+            Box::new(move |from| matches!(from, TraysFrom::BeltEnd(it) if *it == b)),
+        ),
+        TraysTo::Table(t) => (
+            "table",
+            &plan.line.tables[usize::from(t)].name,
+            Box::new(move |from| matches!(from, TraysFrom::Table(it) if *it == t)),
+        ),
+    };
+    let takers = plan
+        .line
+        .scrapping
+        .iter()
+        .filter(|post| post.from.iter().any(&is_it));
+    let mut changes = vec![
+        format!("+{kind}.{SECOND}=like {name}"),
+        format!("+drop_off.{SECOND}=like {}", only.name),
+        format!("drop_off.{SECOND}.to={SECOND}"),
+    ];
+    changes.extend(takers.map(|post| format!("+scrapping.{}.takes_from={SECOND}", post.name)));
+    for diners in &plan.demand.kinds {
+        let brings = diners.carts.is_none() && diners.pieces.iter().any(|pieces| *pieces > 0.0);
+        let [(_, share)] = diners.share[..] else {
+            return;
+        };
+        if !brings || share <= 0.0 {
+            continue;
+        }
+        let there = format!("{}_{SECOND}", diners.name);
+        changes.extend([
+            format!("+kind.{there}=like {}", diners.name),
+            format!("kind.{there}.share={:.9}", share / 2.0),
+            format!("kind.{there}.drop_off={SECOND}"),
+            format!("kind.{}.share={:.9}", diners.name, share / 2.0),
+            format!("kind.{}.drop_off={}", diners.name, only.name),
+        ]);
+    }
+    add(
+        all,
+        format!(
+            "a second drop-off like {}, with a {kind} of its own to the same posts",
+            only.name
+        ),
+        &changes,
+        true,
+    );
 }
 
 /// Glass racks and a waste bin at the drop-off.
@@ -140,10 +203,18 @@ fn bells(plan: &Plan, all: &mut Vec<Proposal>) {
             &[format!("bell.{}.share={half:.3}", index + 1)],
             false,
         );
-        let second = scullery_engine::time::SimTime::from_us(bell.at.us() + APART_MIN * 60_000_000);
-        let min = |span: scullery_engine::time::Span| span.us() as f64 / 60e6;
+        let second = SimTime::from_us(bell.at.us() + APART_MIN * 60_000_000);
         // Those who stay at the first leave at the second: that is a larger share of those then seated.
         let rest = half / (1.0 - half).max(0.5);
+        let mut bells: Vec<Bell> = plan.demand.bells.clone();
+        bells[index].share = half;
+        bells.push(Bell {
+            at: second,
+            share: rest,
+            ..*bell
+        });
+        bells.sort_by_key(|bell| bell.at);
+        let listed: Vec<String> = bells.iter().map(written).collect();
         add(
             all,
             format!(
@@ -151,17 +222,21 @@ fn bells(plan: &Plan, all: &mut Vec<Proposal>) {
                 clock(bell.at),
                 clock(second)
             ),
-            &[
-                format!("bell.{}.share={half:.3}", index + 1),
-                format!(
-                    "+bell={{ at = \"{}\", share = {rest:.3}, before_min = {}, after_min = {}, seated_at_least_min = {} }}",
-                    clock(second),
-                    min(bell.before),
-                    min(bell.after),
-                    min(bell.seated_at_least)
-                ),
-            ],
+            &[format!("bell=[{}]", listed.join(", "))],
             false,
         );
     }
+}
+
+/// A bell as a scenario writes it.
+fn written(bell: &Bell) -> String {
+    let min = |span: Span| span.us() as f64 / 60e6;
+    format!(
+        "{{ at = \"{}\", share = {:.4}, before_min = {}, after_min = {}, seated_at_least_min = {} }}",
+        clock(bell.at),
+        bell.share,
+        min(bell.before),
+        min(bell.after),
+        min(bell.seated_at_least)
+    )
 }

@@ -1,7 +1,7 @@
-//! Remedies in which something waits: ware that is washed later, other work that is done after the rush.
+//! Remedies in which something is done at another time: ware that is washed later, other work and breaks outside the rush.
 
 use scullery_engine::line::{DutyWhen, PiecesTo, Release};
-use scullery_engine::time::SimTime;
+use scullery_engine::time::{SimTime, Span};
 use scullery_scenario::plan::Plan;
 
 use super::menu::{Proposal, Rush, add, clock};
@@ -14,6 +14,7 @@ pub(super) fn later(plan: &Plan, rush: Rush, all: &mut Vec<Proposal>) {
     piles(plan, rush, all);
     new_piles(plan, rush, all);
     other_work(plan, rush, all);
+    breaks(plan, rush, all);
 }
 
 fn spoken(class: &str) -> String {
@@ -124,5 +125,51 @@ fn other_work(plan: &Plan, rush: Rush, all: &mut Vec<Proposal>) {
             )],
             false,
         );
+    }
+}
+
+/// Breaks that fall into the rush: each by itself before it, or after it.
+fn breaks(plan: &Plan, rush: Rush, all: &mut Vec<Proposal>) {
+    for worker in &plan.line.crew {
+        for (index, (due, length)) in worker.breaks.iter().enumerate() {
+            if *due + *length <= rush.from || *due >= rush.to {
+                continue;
+            }
+            let Some((begins, ends)) = worker
+                .shifts
+                .iter()
+                .find(|(begins, ends)| begins <= due && due < ends)
+            else {
+                continue;
+            };
+            let before = SimTime::from_us(rush.from.us().saturating_sub(length.us()));
+            for (at, when) in [(before, "before"), (rush.to, "after")] {
+                let mut kept: Vec<(SimTime, Span)> = worker.breaks.clone();
+                kept.remove(index);
+                let apart = |(other, long): &(SimTime, Span)| {
+                    at + *length <= *other || *other + *long <= at
+                };
+                if at <= *begins || at + *length >= *ends || !kept.iter().all(apart) {
+                    continue;
+                }
+                kept.push((at, *length));
+                kept.sort_unstable();
+                let listed: Vec<String> = kept
+                    .iter()
+                    .map(|(at, long)| format!("{} for {} min", clock(*at), long.us() as f64 / 60e6))
+                    .collect();
+                add(
+                    all,
+                    format!(
+                        "{}'s break {when} the rush, at {} and not at {}",
+                        worker.name,
+                        clock(at),
+                        clock(*due)
+                    ),
+                    &[format!("crew.{}.breaks={}", worker.name, listed.join(", "))],
+                    false,
+                );
+            }
+        }
     }
 }

@@ -316,9 +316,7 @@ impl Hers<'_> {
         let helper = found
             .tried
             .iter()
-            .find(|it| {
-                it.helps && it.words.starts_with("one more at") && !it.words.contains(", and ")
-            })
+            .find(|it| it.helps && it.words.starts_with("one more at") && !it.pair)
             .cloned();
         if let (Some(helper), Some(before)) = (helper, found.mean)
             && !stop.load(Ordering::Relaxed)

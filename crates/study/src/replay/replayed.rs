@@ -143,7 +143,7 @@ pub fn answer(account: &Account, remedies: Option<&Remedies>) -> String {
     let saves: Vec<String> = remedies
         .tried
         .iter()
-        .filter(|it| !it.undoes && it.helps && !it.words.contains(", and "))
+        .filter(|it| !it.undoes && it.helps && !it.pair)
         .filter_map(|it| Some(format!("{} ({})", it.words, value(it.mean?, unit))))
         .take(3)
         .collect();

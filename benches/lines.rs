@@ -4,8 +4,8 @@ use scullery_engine::demand::{Covers, Days, Demand, How, Kind};
 use scullery_engine::dist::Dist;
 use scullery_engine::line::{
     Call, Class, ClassId, Closing, Control, DropOff, Lane, LaneKind, Line, Machine, MachineKind,
-    PiecesTo, Pile, Post, RackKind, RackKindId, Racking, RacksTo, Scrapping, Table, TraysFrom,
-    TraysTo, Worker,
+    PiecesTo, Pile, Post, RackKind, RackKindId, Racking, RacksTo, Scrapping, Table, Terms,
+    TraysFrom, TraysTo, Worker,
 };
 use scullery_engine::time::{SimTime, Span};
 
@@ -57,6 +57,7 @@ fn worker(name: &str, post: Post) -> Worker {
             stay: Span::NONE,
         }],
         unfilled: 0.0,
+        terms: Terms::default(),
     }
 }
 
@@ -114,6 +115,7 @@ fn scrapping_only(
             .map(|w| worker(&format!("scrapper {w}"), Post::Scrapping(0)))
             .collect(),
         duties: vec![],
+        for_two: vec![],
         troubles: vec![],
         walk: Span::NONE,
         hand_wash: Span::NONE,

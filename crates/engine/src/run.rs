@@ -142,6 +142,7 @@ fn ended(floor: &mut Floor, line: &Line, how: How, at: SimTime, events: u64) -> 
         balance,
         events,
         rinse_us,
+        unpaid_us: crew::unpaid_us(floor),
     }
 }
 

@@ -244,6 +244,8 @@ pub enum State {
     Walking,
     /// A worker washing hands on the way from the soiled to the clean side.
     HandWash,
+    /// A worker waiting at a post for a second pair of hands.
+    WaitingForHelp,
     /// A worker on a break.
     Break,
     /// A machine heating up.
@@ -264,7 +266,7 @@ pub enum State {
 
 impl State {
     /// How many states there are.
-    pub const COUNT: usize = 15;
+    pub const COUNT: usize = 16;
 
     /// All states, in the order of [`State::index`].
     pub const ALL: [State; State::COUNT] = [
@@ -275,6 +277,7 @@ impl State {
         State::HeldUp,
         State::Walking,
         State::HandWash,
+        State::WaitingForHelp,
         State::Break,
         State::Heating,
         State::Ready,

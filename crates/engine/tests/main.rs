@@ -28,11 +28,13 @@ mod laws {
     mod machines;
     mod neighbours;
     mod odd;
+    mod pairs;
     mod posts;
     mod racks;
     mod reuse;
     mod servery;
     mod taking;
+    mod terms;
     mod trouble;
 }
 mod properties {

@@ -114,6 +114,7 @@ pub fn state_look(state: &str, kind: &str) -> Look {
         "held_up" => look("held up", VERMILLION, Hatch::Crossed, PAPER),
         "walking" => look("walking", YELLOW, Hatch::Upright, INK),
         "hand_wash" => look("washing hands", SKY, Hatch::Level, INK),
+        "waiting_for_help" => look("waiting for a second person", ORANGE, Hatch::Rising, INK),
         "waiting" if kind == "worker" => look("waiting for work", PALE, Hatch::Plain, INK),
         "waiting" => look("moving, empty", PALE, Hatch::Points, SOFT_INK),
         "break" => look("on a break", PAPER, Hatch::Falling, SOFT_INK),

@@ -73,7 +73,12 @@ pub const CODES: &[(&str, &str)] = &[
         "never-fed",
         "nothing ever comes to a belt, table, lane, machine or clean end",
     ),
+    (
+        "never-two",
+        "a task for two can never be manned by two people",
+    ),
     ("no-covers", "nobody comes to the meal"),
+    ("no-crew", "nobody is on the crew"),
     ("no-drive", "trouble stops something that has no drive"),
     ("no-mean", "readings or counts have no mean above nought"),
     (
@@ -130,6 +135,10 @@ pub const CODES: &[(&str, &str)] = &[
     (
         "rinse-outside-tunnel",
         "the rinse zone does not lie in the tunnel",
+    ),
+    (
+        "roster-left-open",
+        "a head count does not end with everybody gone home",
     ),
     (
         "row-unreadable",

@@ -1,5 +1,7 @@
 //! What is taken where the file does not say, and what each value stands on.
 
+use std::fmt::Write as _;
+
 /// An input's default.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Standard {
@@ -272,6 +274,17 @@ pub const HAND_WASH: Standard = standard(
     " s",
     "common practice, of which at least 20 s of washing: Food Code 2-301.12 and 2-301.14",
 );
+/// Pace of somebody new.
+pub const PACE_NEW: Standard = standard("crew.NAME.pace", 0.8, " (new)", PRACTICE);
+/// Pace of somebody practised.
+pub const PACE_PRACTISED: Standard = standard("crew.NAME.pace", 1.0, " (practised)", PRACTICE);
+/// Pace of an expert.
+pub const PACE_EXPERT: Standard = standard("crew.NAME.pace", 1.1, " (expert)", PRACTICE);
+/// From a call for help to its being there.
+pub const HELP_COMES: Standard =
+    standard("crew.NAME.on_call.comes_after_min", 2.0, " min", PRACTICE);
+/// Shortest stay of help.
+pub const HELP_STAYS: Standard = standard("crew.NAME.on_call.stay_min", 10.0, " min", PRACTICE);
 /// Shifts that go unfilled.
 pub const UNFILLED: Standard = standard("crew.NAME.unfilled_share", 0.04, "", PRACTICE_COUNT);
 /// Days open.
@@ -339,6 +352,11 @@ pub const ALL: &[Standard] = &[
     TRIP_CV,
     WALK,
     HAND_WASH,
+    PACE_NEW,
+    PACE_PRACTISED,
+    PACE_EXPERT,
+    HELP_COMES,
+    HELP_STAYS,
     UNFILLED,
     TARGET_MEALS,
 ];
@@ -348,6 +366,21 @@ impl Standard {
     pub fn words(&self) -> String {
         format!("{}{}", rounded(self.value), self.unit)
     }
+}
+
+/// Every default as a table in Markdown, for the model page.
+pub fn table() -> String {
+    let mut out = String::from("| key | value | stands on |\n| --- | --- | --- |\n");
+    for standard in ALL {
+        let _ = writeln!(
+            out,
+            "| `{}` | {} | {} |",
+            standard.key,
+            standard.words(),
+            standard.standing
+        );
+    }
+    out
 }
 
 /// A number to three figures, without trailing noughts.

@@ -63,6 +63,37 @@ pub struct Facts {
     pub piece_kg: Vec<Option<f64>>,
     /// What the data plates say, by machine.
     pub machines: Vec<MachineFacts>,
+    /// The rest allowance, when the file says one.
+    pub rest_allowance: Option<RestAllowance>,
+}
+
+/// A rest allowance by its convention: it turns normal time into standard time.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct RestAllowance {
+    /// The allowance as a share.
+    pub share: f64,
+    /// A share of standard time; else of normal time.
+    pub of_standard_time: bool,
+    /// The file's seconds are standard times already.
+    pub in_the_seconds: bool,
+}
+
+impl RestAllowance {
+    /// Standard time over normal time.
+    ///
+    /// # Formula
+    /// `1 + a` where the allowance is a share of normal time, `1 / (1 - a)` where it is one of standard time.
+    ///
+    /// # Source
+    /// Both conventions stand in textbooks of work measurement (for example Niebel and Freivalds, *Methods, Standards and
+    /// Work Design*, from memory).
+    pub fn standard_over_normal(&self) -> f64 {
+        if self.of_standard_time {
+            1.0 / (1.0 - self.share)
+        } else {
+            1.0 + self.share
+        }
+    }
 }
 
 /// What a data plate says besides rates.

@@ -9,6 +9,7 @@ mod arrivals;
 mod changes;
 mod checks;
 mod codes;
+mod crews;
 mod faulty;
 mod never_panics;
 mod page;

@@ -18,6 +18,16 @@ fn the_page_in_docs_is_the_one_the_program_makes() {
 }
 
 #[test]
+fn the_table_of_defaults_of_the_model_page_is_the_one_the_program_uses() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs/model.md");
+    let page = std::fs::read_to_string(path).unwrap_or_default();
+    assert!(
+        page.contains(&defaults::table()),
+        "put what `cargo run -p scullery-scenario --example defaults_table` writes in its place in docs/model.md"
+    );
+}
+
+#[test]
 fn the_page_lists_every_key_every_default_and_every_code() {
     let page = format_page();
     for path in key_paths() {

@@ -138,7 +138,7 @@ impl Amounts {
 
 /// What the machines of a plan did and what the crew was paid for, read from one meal.
 ///
-/// Labour: every minute on shift within the run, breaks included, and every minute past the shift. A run without a
+/// Labour: every minute on shift within the run, paid breaks included, and every minute past the shift. A run without a
 /// stated end lasts until the last shift is over, so its shifts are whole.
 pub fn amounts(plan: &Plan, catalogue: &Catalogue, meal: &MealRecord, ended: &Ended) -> Amounts {
     let of_kind = |kind: ActorKind| {
@@ -147,8 +147,9 @@ pub fn amounts(plan: &Plan, catalogue: &Catalogue, meal: &MealRecord, ended: &En
             .map(|(_, record)| record)
     };
     let paid_us: u64 = of_kind(ActorKind::Worker).map(ActorRecord::paid_us).sum();
+    let unpaid_us: u64 = ended.unpaid_us.iter().sum();
     let labour = Amounts {
-        labour_h: hours(paid_us),
+        labour_h: hours(paid_us.saturating_sub(unpaid_us)),
         ..Amounts::default()
     };
     let racks: Vec<u64> = counted(catalogue, meal, Counted::RacksIn).collect();

@@ -199,7 +199,7 @@ pub struct Profile {
     /// Busy share of the whole shift: minutes at work within the shift over shift less breaks (workers); share of time
     /// running with racks inside (machines).
     pub busy: Option<Measure>,
-    /// States that occur, in a fixed order: `working`, `past_shift`, `held_up`, `walking`, `hand_wash`, `waiting`, `break`, `off`,
+    /// States that occur, in a fixed order: `working`, `past_shift`, `held_up`, `walking`, `hand_wash`, `waiting_for_help`, `waiting`, `break`, `off`,
     /// `heating`, `ready`, `starting`, `washing`, `stopped`, `down`, `moving`.
     pub states: Vec<String>,
     /// One row a quarter hour from the clock's first minute, one share (0 to 1) a state.

@@ -85,6 +85,7 @@ pub const STATES: [(State, &str); State::COUNT] = [
     (State::HeldUp, "held_up"),
     (State::Walking, "walking"),
     (State::HandWash, "hand_wash"),
+    (State::WaitingForHelp, "waiting_for_help"),
     (State::Waiting, "waiting"),
     (State::Break, "break"),
     (State::Off, "off"),

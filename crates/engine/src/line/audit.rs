@@ -138,9 +138,12 @@ pub(crate) fn unfinished(floor: &Floor, line: &Line) -> Vec<String> {
     for (spec, it) in line.tables.iter().zip(&floor.tables) {
         add(it.len() as usize, trays, "table", &spec.name);
     }
-    for (spec, it) in line.carts.iter().zip(&floor.carts) {
+    for (i, (spec, it)) in line.carts.iter().zip(&floor.carts).enumerate() {
         let on_carts = ["tray gathered or on a cart", "trays gathered and on carts"];
         add(it.things().count(), on_carts, "carts", &spec.name);
+        let soiled = crate::line::carts::waiting_to_wash(floor, i as u8);
+        let to_wash = ["cart to be washed", "carts to be washed"];
+        add(soiled as usize, to_wash, "carts", &spec.name);
     }
     for (spec, it) in line.scrapping.iter().zip(&floor.scrapping) {
         let in_work = ["tray in work", "trays in work"];

@@ -567,9 +567,21 @@ impl Line {
             );
         }
         for it in &self.crew {
-            let fits = it.list.iter().all(|call| self.has(call.post));
-            need(fits && it.pace > 0.0, &|| {
+            let fits = it.calls().all(|call| self.has(call.post));
+            let paces = it.terms.paces.iter().all(|(_, pace)| *pace > 0.0);
+            let watches = it.terms.help.is_none_or(|help| match help.watches {
+                crate::line::Watched::Jobs(post) => self.has(post),
+                crate::line::Watched::Standing(d) => within(d, self.drop_offs.len()),
+            });
+            need(fits && watches && paces && it.pace > 0.0, &|| {
                 format!("worker {} stands nowhere or stands still", it.name)
+            });
+        }
+        for &post in &self.for_two {
+            let fits = self.has(post) && crate::line::crew::can_take_two(self, post);
+            need(fits, &|| {
+                "work for two is where no two can stand, or where ware goes from hand to hand"
+                    .into()
             });
         }
         for it in &self.troubles {

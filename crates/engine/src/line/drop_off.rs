@@ -235,6 +235,9 @@ fn arrive(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
         } else {
             state.queue.push_back((diner, now));
             floor.telling.add(floor.n.standing[usize::from(i)], 1);
+            if floor.crew.watches_diners {
+                floor.mark_crew();
+            }
         }
     }
     next_arrival(floor, line, tape, i);

@@ -34,7 +34,7 @@ pub(crate) mod ware;
 pub use belt::{Belt, EndRule};
 pub use carts::{CartWash, Carts, CartsGo};
 pub use clean_end::{Back, CleanEnd};
-pub use crew::{Call, Post, Worker};
+pub use crew::{Call, Help, Late, Post, Terms, Watched, Worker, can_take_two};
 pub use delivery::Delivery;
 pub use drop_off::{Closing, DropOff, TraysTo};
 pub use duty::{Duty, DutyWhen};
@@ -87,6 +87,8 @@ pub struct Line {
     pub crew: Vec<Worker>,
     /// Other work.
     pub duties: Vec<Duty>,
+    /// Posts whose tasks take two people.
+    pub for_two: Vec<Post>,
     /// Jams, failures and stop stations.
     pub troubles: Vec<Trouble>,
     /// Walking time between any two posts.

@@ -40,6 +40,7 @@ pub(crate) fn bare() -> Line {
         delivery: None,
         crew: vec![],
         duties: vec![],
+        for_two: vec![],
         troubles: vec![],
         walk: Span::NONE,
         hand_wash: Span::NONE,
@@ -192,6 +193,7 @@ pub(crate) fn on_shift(name: &str, posts: &[Post], from_s: f64, to_s: f64) -> Wo
         pace: 1.0,
         list: posts.iter().map(|&post| call(post)).collect(),
         unfilled: 0.0,
+        terms: Terms::default(),
     }
 }
 

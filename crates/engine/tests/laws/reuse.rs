@@ -103,6 +103,7 @@ fn whole_line() -> Line {
             may_wait: Some(secs(120.0)),
             clean_side: false,
         }],
+        for_two: vec![],
         walk: secs(6.0),
         hand_wash: secs(45.0),
         ..bare()

@@ -76,7 +76,71 @@ pub(crate) fn crew(line: &mut Line, dice: &mut Dice) {
             pace: dice.pick(&[1.0, 0.9, 1.25]),
             list,
             unfilled: dice.pick(&[0.0, 0.0, 0.2]),
+            terms: terms(line.starts, w, &all, dice),
         });
+    }
+}
+
+/// Mostly nothing out of the ordinary; else a late start, unpaid breaks, other paces, other posts, or help on call.
+fn terms(starts: SimTime, w: u32, posts: &[Post], dice: &mut Dice) -> Terms {
+    let mut terms = Terms::default();
+    let later = |dice: &mut Dice, most: u32| starts + Span::from_s(f64::from(dice.upto(most)));
+    if dice.once_in(3) {
+        terms.unpaid = vec![0];
+    }
+    if dice.once_in(4) {
+        terms.late = Some(Late {
+            share: 0.5,
+            by_min: dice.dist(5.0),
+        });
+    }
+    if dice.once_in(4) {
+        let first = later(dice, 1_000);
+        terms.paces = vec![(first, 0.8), (first + Span::from_s(500.0), 1.3)];
+    }
+    // The first keeps all posts and comes by the clock, so that most meals end.
+    if w == 0 {
+        return terms;
+    }
+    if dice.once_in(4) {
+        let call = |post| Call {
+            post,
+            step_in: 1,
+            leave_at: 0,
+            stay: Span::NONE,
+        };
+        let first = later(dice, 1_500);
+        terms.moves = vec![
+            (first, vec![call(dice.pick(posts))]),
+            (
+                first + Span::from_s(700.0),
+                posts.iter().copied().map(call).collect(),
+            ),
+        ];
+    }
+    if dice.once_in(5) {
+        terms.help = Some(Help {
+            watches: if dice.once_in(2) {
+                Watched::Jobs(dice.pick(posts))
+            } else {
+                Watched::Standing(0)
+            },
+            call_at: dice.between(1, 3),
+            comes_after: dice.span(200),
+            leave_at: dice.upto(1),
+            stay: dice.span(300),
+        });
+    }
+    terms
+}
+
+/// Work for two at some posts where two can stand.
+pub(crate) fn for_two(line: &mut Line, dice: &mut Dice) {
+    for post in posts(line) {
+        line.for_two.push(post);
+        if !line.faults().is_empty() || !dice.once_in(8) {
+            line.for_two.pop();
+        }
     }
 }
 

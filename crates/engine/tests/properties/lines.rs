@@ -24,9 +24,10 @@ pub(crate) enum Part {
     Demand,
     Carts,
     Trouble,
+    ForTwo,
 }
 
-pub(crate) const PARTS: usize = 15;
+pub(crate) const PARTS: usize = 16;
 /// Choices a part has; more are nought.
 pub(crate) const CHOICES: usize = 96;
 
@@ -65,6 +66,7 @@ pub(crate) fn line(choices: &[Vec<u16>]) -> Line {
         delivery: None,
         crew: vec![],
         duties: vec![],
+        for_two: vec![],
         troubles: vec![],
         walk: Span::NONE,
         hand_wash: Span::NONE,
@@ -86,6 +88,7 @@ pub(crate) fn line(choices: &[Vec<u16>]) -> Line {
     super::crews::crew(&mut it, &mut dice(Part::Crew));
     super::crews::duties(&mut it, &mut dice(Part::Duties));
     troubles(&mut it, &mut dice(Part::Trouble));
+    super::crews::for_two(&mut it, &mut dice(Part::ForTwo));
     it
 }
 

@@ -111,6 +111,9 @@ fn an_hour_later(case: &Case) -> Case {
             later(to);
         }
         worker.breaks.iter_mut().for_each(|(due, _)| later(due));
+        let terms = &mut worker.terms;
+        terms.paces.iter_mut().for_each(|(from, _)| later(from));
+        terms.moves.iter_mut().for_each(|(from, _)| later(from));
     }
     for duty in &mut line.duties {
         if let DutyWhen::At(times) = &mut duty.when {
@@ -219,9 +222,20 @@ fn reversed(line: &Line) -> Line {
         Post::Unloading(c) => *c = clean_end(*c),
         _ => {}
     };
-    for call in it.crew.iter_mut().flat_map(|w| &mut w.list) {
-        post(&mut call.post);
+    for worker in &mut it.crew {
+        let moves = worker.terms.moves.iter_mut().flat_map(|(_, list)| list);
+        for call in worker.list.iter_mut().chain(moves) {
+            post(&mut call.post);
+        }
+        if let Some(Help {
+            watches: Watched::Jobs(watched),
+            ..
+        }) = &mut worker.terms.help
+        {
+            post(watched);
+        }
     }
+    it.for_two.iter_mut().for_each(post);
     for trouble in &mut it.troubles {
         for what in &mut trouble.stops {
             match what {

@@ -24,28 +24,9 @@ pub(crate) fn read(
     load: Load<'_>,
     notices: &mut Vec<String>,
 ) -> Vec<SimTime> {
-    let bytes = match load(&file.path) {
-        Ok(bytes) => bytes,
-        Err(why) => {
-            check.fault(
-                "cannot-read-table",
-                AT,
-                format!("{} cannot be read: {why}", file.path),
-                "the path is relative to the scenario",
-            );
-            return Vec::new();
-        }
-    };
-    let Ok(text) = std::str::from_utf8(&bytes) else {
-        check.fault(
-            "cannot-read-table",
-            AT,
-            format!("{} is not UTF-8 text", file.path),
-            "save it as CSV in UTF-8",
-        );
+    let Some(text) = text_of(check, AT, &file.path, load) else {
         return Vec::new();
     };
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let separator = separator(text.lines().next().unwrap_or(""));
     let mut reader = csv::ReaderBuilder::new()
         .delimiter(separator)
@@ -121,8 +102,42 @@ pub(crate) fn read(
     instants
 }
 
+/// The text of a table the scenario names at `at`; `None` with a complaint when it cannot be read.
+pub(crate) fn text_of(
+    check: &mut Checker<'_>,
+    at: &str,
+    path: &str,
+    load: Load<'_>,
+) -> Option<String> {
+    let bytes = match load(path) {
+        Ok(bytes) => bytes,
+        Err(why) => {
+            check.fault(
+                "cannot-read-table",
+                at,
+                format!("{path} cannot be read: {why}"),
+                "the path is relative to the scenario",
+            );
+            return None;
+        }
+    };
+    let Ok(text) = String::from_utf8(bytes) else {
+        check.fault(
+            "cannot-read-table",
+            at,
+            format!("{path} is not UTF-8 text"),
+            "save it as CSV in UTF-8",
+        );
+        return None;
+    };
+    match text.strip_prefix('\u{feff}') {
+        Some(rest) => Some(rest.to_owned()),
+        None => Some(text),
+    }
+}
+
 /// The separator of a header: the first of `,` `;` and tab that is in it.
-fn separator(header: &str) -> u8 {
+pub(crate) fn separator(header: &str) -> u8 {
     [b',', b';', b'\t']
         .into_iter()
         .find(|mark| header.as_bytes().contains(mark))

@@ -1,10 +1,10 @@
 //! Whether everything is joined: nothing leads nowhere, nothing is never fed, somebody stands at every post.
 
 use scullery_engine::demand::Demand;
-use scullery_engine::line::{Closing, Line, PiecesTo, Post, RacksTo, TraysFrom, TraysTo};
+use scullery_engine::line::{Closing, Line, PiecesTo, Post, RacksTo, TraysFrom, TraysTo, Worker};
 
 use super::checker::Checker;
-use super::crew::post_name;
+use super::crew::{manned_by_two, post_name};
 
 /// Complains about what is not joined.
 pub(crate) fn joints(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
@@ -19,8 +19,9 @@ pub(crate) fn joints(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
     }
     pieces(check, line, demand);
     racks(check, line);
-    if check.all_found(&["post"]) {
+    if check.all_found(&["post"]) && !line.crew.is_empty() {
         posts(check, line);
+        manned_by_two(check, line);
     }
 }
 
@@ -324,7 +325,7 @@ fn posts(check: &mut Checker<'_>, line: &Line) {
         if !line
             .crew
             .iter()
-            .any(|worker| worker.list.iter().any(|call| call.post == *post))
+            .any(|worker| worker.calls().any(|call| call.post == *post))
         {
             let name = post_name(line, *post);
             let message = format!("nobody ever stands at {name}");
@@ -340,7 +341,7 @@ fn posts(check: &mut Checker<'_>, line: &Line) {
         let least = line
             .crew
             .iter()
-            .flat_map(|worker| &worker.list)
+            .flat_map(Worker::calls)
             .filter(|call| call.post == *post)
             .map(|call| call.step_in)
             .min();
@@ -357,8 +358,7 @@ fn posts(check: &mut Checker<'_>, line: &Line) {
         let mine = Post::Duty(number as u8);
         let done = line.crew.iter().any(|worker| {
             worker
-                .list
-                .iter()
+                .calls()
                 .any(|call| call.post == mine || duty.by.contains(&call.post))
         });
         if !done {
@@ -380,7 +380,7 @@ fn posts(check: &mut Checker<'_>, line: &Line) {
         .filter(|trouble| !trouble.by.is_empty())
     {
         let done = line.crew.iter().any(|worker| {
-            let mut calls = worker.list.iter();
+            let mut calls = worker.calls();
             calls.any(|call| trouble.by.contains(&call.post))
         });
         if !done {
@@ -397,7 +397,7 @@ fn posts(check: &mut Checker<'_>, line: &Line) {
         }
     }
     for worker in &line.crew {
-        for call in &worker.list {
+        for call in worker.calls() {
             let empty = !matches!(call.post, Post::Duty(_))
                 && !manned.iter().any(|(post, _)| *post == call.post);
             if empty {

@@ -50,7 +50,11 @@ pub(crate) fn compile(
     let check = &mut check;
     check.starts = start(check, file);
     let mut notices = Vec::new();
-    let names = names::gather(check, file);
+    let sheet = file
+        .head_count
+        .as_ref()
+        .map(|written| crew::head_count::read(check, written, load));
+    let names = names::gather(check, file, sheet.as_ref());
     let (demand, day_words) = diners::demand(check, file, &names, load, &mut notices);
     let classes = ware::classes(check, file, &names);
     let belts = trays::belts(check, file);
@@ -70,10 +74,12 @@ pub(crate) fn compile(
     let machines = machines::machines(check, file, &names, &lanes);
     let clean_ends = clean_ends::clean_ends(check, file);
     let delivery = clean_ends::delivery(check, file, &names);
-    let crew = crew::crew(check, file, &names);
+    let crew = crew::crew(check, file, &names, sheet.as_ref(), &mut notices);
     let duties = crew::duties(check, file, &names);
     let troubles = trouble::troubles(check, file, &names, &lanes);
-    let many_posts = crew.iter().any(|worker| worker.list.len() > 1);
+    let many_posts = crew
+        .iter()
+        .any(|worker| worker.list.len() > 1 || !worker.terms.moves.is_empty());
     let both_sides = !clean_ends.is_empty() && many_posts;
     let walking = &file.walking;
     let walk_s = if many_posts {
@@ -117,6 +123,7 @@ pub(crate) fn compile(
         delivery,
         crew,
         duties,
+        for_two: crew::for_two(check, file, &names),
         troubles,
         walk: Span::from_s(walk_s),
         hand_wash: Span::from_s(wash_s),
@@ -138,6 +145,7 @@ pub(crate) fn compile(
         rack_kg: file.rack.iter().map(|rack| rack.weight_kg).collect(),
         piece_kg: file.ware.iter().map(|ware| ware.weight_kg).collect(),
         machines: machine_facts,
+        rest_allowance: crew::rest_allowance(file),
     };
     let mut plan = Plan {
         line,

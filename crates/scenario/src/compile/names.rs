@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::checker::Checker;
+use super::crew::head_count::{self, Sheet};
 use crate::file::ScenarioFile;
 use crate::text::schema::is_name;
 
@@ -37,7 +38,7 @@ fn keys<T>(map: &BTreeMap<String, T>) -> Vec<String> {
 }
 
 /// Gathers the names and complains about those that cannot be told apart.
-pub(crate) fn gather(check: &mut Checker<'_>, file: &ScenarioFile) -> Names {
+pub(crate) fn gather(check: &mut Checker<'_>, file: &ScenarioFile, sheet: Option<&Sheet>) -> Names {
     let names = Names {
         ware: file.ware.iter().map(|ware| ware.name.clone()).collect(),
         racks: file.rack.iter().map(|rack| rack.name.clone()).collect(),
@@ -53,7 +54,7 @@ pub(crate) fn gather(check: &mut Checker<'_>, file: &ScenarioFile) -> Names {
         machines: keys(&file.machine),
         clean_ends: keys(&file.clean_end),
         duties: keys(&file.duty),
-        people: people(file),
+        people: people(file, sheet),
     };
     tell_apart(check, "ware", "classes of ware", &names.ware);
     tell_apart(check, "rack", "rack kinds", &names.racks);
@@ -100,7 +101,7 @@ pub(crate) fn gather(check: &mut Checker<'_>, file: &ScenarioFile) -> Names {
 }
 
 /// Everybody by name; several alike are told apart by a number.
-fn people(file: &ScenarioFile) -> Vec<String> {
+fn people(file: &ScenarioFile, sheet: Option<&Sheet>) -> Vec<String> {
     let mut people = Vec::new();
     for worker in &file.crew {
         match worker.alike.unwrap_or(1) {
@@ -108,6 +109,12 @@ fn people(file: &ScenarioFile) -> Vec<String> {
             many => people.extend((1..=many).map(|number| format!("{} {number}", worker.name))),
         }
     }
+    people.extend(
+        sheet
+            .iter()
+            .flat_map(|sheet| head_count::people(sheet))
+            .map(|who| who.name),
+    );
     people
 }
 

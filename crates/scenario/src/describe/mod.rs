@@ -2,6 +2,7 @@
 
 mod carts;
 mod cautions;
+mod crew;
 mod people;
 mod racks;
 mod trays;
@@ -19,7 +20,7 @@ pub(crate) fn describe(plan: &Plan) -> Vec<String> {
     trays::trays(plan, &mut told);
     racks::racks(plan, &mut told);
     racks::washing(plan, &mut told);
-    people::crew(plan, &mut told);
+    crew::crew(plan, &mut told);
     trouble::troubles(plan, &mut told);
     told
 }

@@ -1,11 +1,10 @@
-//! Diners and crew, in sentences.
+//! Diners, in sentences.
 
 use scullery_engine::demand::{Covers, How};
-use scullery_engine::line::DutyWhen;
 
 use super::trays::drop_off;
 use super::words::{clock, listed, span};
-use crate::compile::{expected_covers, post_name};
+use crate::compile::expected_covers;
 use crate::defaults::rounded;
 use crate::plan::Plan;
 
@@ -125,63 +124,6 @@ pub(crate) fn diners(plan: &Plan, told: &mut Vec<String>) {
         let bear = rounded(patience.mean());
         told.push(format!(
             "A diner who finds more than {bear} people waiting (on average) leaves the tray aside."
-        ));
-    }
-}
-
-pub(crate) fn crew(plan: &Plan, told: &mut Vec<String>) {
-    let line = &plan.line;
-    for worker in &line.crew {
-        let shifts: Vec<String> = worker
-            .shifts
-            .iter()
-            .map(|(from, to)| format!("{} to {}", clock(*from), clock(*to)))
-            .collect();
-        let posts: Vec<String> = worker
-            .list
-            .iter()
-            .map(|call| {
-                let name = post_name(line, call.post);
-                if call.step_in == 1 {
-                    name
-                } else {
-                    format!(
-                        "{name} (from {} waiting jobs, back at {})",
-                        call.step_in, call.leave_at
-                    )
-                }
-            })
-            .collect();
-        let breaks: Vec<String> = worker
-            .breaks
-            .iter()
-            .map(|(due, lasts)| format!("{} at {}", span(*lasts), clock(*due)))
-            .collect();
-        let breaks = if breaks.is_empty() {
-            String::new()
-        } else {
-            format!(", break {}", listed(&breaks))
-        };
-        told.push(format!(
-            "{}, {}{breaks}: {}.",
-            worker.name,
-            listed(&shifts),
-            posts.join(", then ")
-        ));
-    }
-    for duty in &line.duties {
-        let when = match &duty.when {
-            DutyWhen::At(times) if times.len() <= 4 => format!(
-                "at {}",
-                listed(&times.iter().copied().map(clock).collect::<Vec<_>>())
-            ),
-            DutyWhen::At(times) => format!("{} times", times.len()),
-            DutyWhen::EveryKg(kg) => format!("every {} kg of waste", rounded(*kg)),
-        };
-        told.push(format!(
-            "Other work \"{}\": {} min, {when}.",
-            duty.name,
-            rounded(duty.work_s.mean() / 60.0)
         ));
     }
 }

@@ -1,5 +1,6 @@
 //! Times, lengths and lists in words.
 
+use scullery_engine::line::{Line, Post};
 use scullery_engine::time::{SimTime, Span};
 
 use crate::defaults::rounded;
@@ -59,4 +60,22 @@ pub(crate) fn listed(items: &[String]) -> String {
         [only] => only.clone(),
         [rest @ .., last] => format!("{} and {last}", rest.join(", ")),
     }
+}
+
+/// A post as people say it: `scrapping main`, `loading dish`, `bins`.
+pub(crate) fn post(line: &Line, post: Post) -> String {
+    match post {
+        Post::Running => "taking carts to the servery".to_owned(),
+        other => {
+            let name = crate::compile::post_name(line, other);
+            name.strip_prefix("duty.")
+                .unwrap_or(&name)
+                .replace('.', " ")
+        }
+    }
+}
+
+/// A share as people say it: per cent.
+pub(crate) fn percent(share: f64) -> String {
+    format!("{} %", rounded(share * 100.0))
 }

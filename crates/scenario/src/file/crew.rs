@@ -26,12 +26,112 @@ pub(crate) struct WorkerFile {
     /// Posts, read from the top: a name like `scrapping.main`, or a table with levels.
     #[schemars(length(max = 60))]
     pub(crate) posts: Vec<PostEntry>,
+    /// Other lists of posts, each from a clock time on: the task in hand is finished first.
+    #[serde(default)]
+    #[schemars(length(max = 60))]
+    pub(crate) posts_from: Vec<PostsFromFile>,
     /// Speed of work: 1 is normal, 1.1 a tenth faster; 1 if unsaid.
     #[schemars(range(min = 0.1, max = 10))]
     pub(crate) pace: Option<f64>,
+    /// Speed of work by experience, instead of `pace`.
+    pub(crate) experience: Option<Experience>,
+    /// Factors on the pace by the clock, for example towards the end of a long shift.
+    #[serde(default)]
+    #[schemars(length(max = 60))]
+    pub(crate) pace_by_clock: Vec<ClockedPace>,
     /// Share of days on which this shift goes unfilled.
     #[schemars(range(min = 0, max = 1))]
     pub(crate) unfilled_share: Option<f64>,
+    /// Whether this very shift goes unfilled: the day on which this person is missing.
+    pub(crate) missing: Option<bool>,
+    /// A first shift that may start late.
+    pub(crate) late: Option<LateFile>,
+    /// Comes from elsewhere (the kitchen) only when called; the shifts are the hours in which they may be.
+    pub(crate) on_call: Option<OnCallFile>,
+}
+
+/// How practised a worker is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum Experience {
+    /// In the first weeks.
+    New,
+    /// Knows the work.
+    Practised,
+    /// Has done it for years.
+    Expert,
+}
+
+/// A factor on the pace from a clock time on.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct ClockedPace {
+    /// Clock time from which it holds, for tasks begun then or later.
+    pub(crate) from: String,
+    /// Factor on the pace.
+    #[schemars(range(min = 0.1, max = 10))]
+    pub(crate) factor: f64,
+}
+
+/// A list of posts from a clock time on.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct PostsFromFile {
+    /// Clock time from which it holds.
+    pub(crate) from: String,
+    /// Posts, read from the top.
+    #[schemars(length(min = 1, max = 60))]
+    pub(crate) posts: Vec<PostEntry>,
+}
+
+/// A first shift that may start late.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct LateFile {
+    /// Share of days on which it does; 1 if unsaid: this very day.
+    #[schemars(range(min = 0, max = 1))]
+    pub(crate) share: Option<f64>,
+    /// By how much.
+    pub(crate) by_min: Amount,
+}
+
+/// Help that comes when it is called.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct OnCallFile {
+    /// When they are called.
+    pub(crate) when: OnCallWhen,
+    /// From the call to being there.
+    #[schemars(range(min = 0, max = 600))]
+    pub(crate) comes_after_min: Option<f64>,
+    /// Go back, with nothing in hand, once no more than so many wait there; 0 if unsaid.
+    #[schemars(range(min = 0, max = 100_000))]
+    pub(crate) leave_at: Option<u32>,
+    /// Shortest stay.
+    #[schemars(range(min = 0, max = 600))]
+    pub(crate) stay_min: Option<f64>,
+}
+
+/// When help is called.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
+pub(crate) enum OnCallWhen {
+    /// When so many jobs wait at a post.
+    Jobs {
+        /// The post.
+        post: String,
+        /// So many jobs.
+        #[schemars(range(min = 1, max = 100_000))]
+        reach: u32,
+    },
+    /// When so many diners stand at a drop-off.
+    Standing {
+        /// The drop-off.
+        drop_off: String,
+        /// So many diners.
+        #[schemars(range(min = 1, max = 100_000))]
+        reach: u32,
+    },
 }
 
 /// A shift.
@@ -53,6 +153,8 @@ pub(crate) struct BreakFile {
     /// How long it lasts.
     #[schemars(range(max = 600), extend("exclusiveMinimum" = 0))]
     pub(crate) lasts_min: f64,
+    /// Whether it is paid; it is if unsaid.
+    pub(crate) paid: Option<bool>,
 }
 
 /// An entry of a worker's list of posts: a name, or a table with levels.

@@ -17,6 +17,7 @@ mod staffing;
 mod study;
 mod trouble;
 mod ware;
+mod work;
 
 use std::collections::BTreeMap;
 
@@ -26,7 +27,8 @@ use serde::Deserialize;
 pub(crate) use carts::{CartsFile, CartsGoFile, ClearedFile, CourseFile, LoadFile, LoadWhenFile};
 pub(crate) use clean_end::{Back, CleanEndFile, DeliveryFile};
 pub(crate) use crew::{
-    BreakFile, DutyFile, DutyWhenFile, PostEntry, ShiftFile, SideOfRoom, WorkerFile,
+    BreakFile, ClockedPace, DutyFile, DutyWhenFile, Experience, OnCallFile, OnCallWhen, PostEntry,
+    ShiftFile, SideOfRoom, WorkerFile,
 };
 pub(crate) use diners::{
     ArrivalsFile, BellFile, Come, CoversFile, DaysFile, DesignDay, DinersFile, KindFile,
@@ -45,6 +47,7 @@ pub(crate) use staffing::{AroundFile, ContractFile, RoleFile, SizeFile, Staffing
 pub(crate) use study::{HeadingFile, MoneyFile, TargetFile, UnitsFile};
 pub(crate) use trouble::{StrikesFile, TroubleFile};
 pub(crate) use ware::{Material, RackFile, WareFile};
+pub(crate) use work::{HeadCountFile, ShareOf, WorkFile};
 
 /// A meal and the line that clears it away.
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
@@ -109,8 +112,14 @@ pub(crate) struct ScenarioFile {
     /// Carts and a runner. Without it clean ware is at the servery when it is unloaded.
     pub(crate) delivery: Option<DeliveryFile>,
     /// The crew; free workers are asked in this order.
-    #[schemars(length(min = 1, max = 200))]
+    #[serde(default)]
+    #[schemars(length(max = 200))]
     pub(crate) crew: Vec<WorkerFile>,
+    /// A head count, turned into people who are asked after the crew.
+    pub(crate) head_count: Option<HeadCountFile>,
+    /// Rules of work for the whole crew.
+    #[serde(default)]
+    pub(crate) work: WorkFile,
     /// Other work, by name.
     #[serde(default)]
     pub(crate) duty: BTreeMap<String, DutyFile>,

@@ -2,7 +2,7 @@
 
 use super::shifts::{become_free, drop_everything, go_on_owed_breaks, leave_free};
 use super::tasks::{begin, walk, way};
-use super::{Doing, Entry, Post, SLOTS_A_WORKER, TASK, who};
+use super::{Doing, Entry, Post, SLOTS_A_WORKER, TASK, help, pair, who};
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
 use crate::line::{
@@ -15,6 +15,12 @@ use crate::watch::{PlaceId, State as S};
 /// Gives out work; then whoever holds something that finds no room goes where it is needed.
 #[inline(never)]
 pub(crate) fn settle(floor: &mut Floor, line: &Line, tape: &Tape) {
+    if floor.crew.has_help {
+        help::look(floor, line);
+    }
+    if floor.crew.gathering.is_some() {
+        pair::look(floor, line);
+    }
     if !floor.crew.free.is_empty() {
         go_on_owed_breaks(floor, line);
         if !give_out(floor, line, tape) {
@@ -169,8 +175,18 @@ pub(super) fn calls(floor: &mut Floor, line: &Line, w: u8, entry: Entry) -> bool
     {
         return false;
     }
-    let taken = left_behind(floor, call.post);
     let at = &floor.crew.posts[usize::from(post)];
+    if at.for_two {
+        return pair::calls(
+            &floor.crew,
+            w,
+            post,
+            (jobs, here),
+            call.step_in,
+            call.leave_at,
+        );
+    }
+    let taken = left_behind(floor, call.post);
     let calls = if here {
         jobs > call.leave_at
     } else {
@@ -231,7 +247,7 @@ fn left_behind(floor: &Floor, post: Post) -> u32 {
 }
 
 /// Jobs waiting at a post, as a worker sees it who stands there (`here`) or elsewhere.
-fn waiting(floor: &mut Floor, line: &Line, post: Post, here: bool) -> u32 {
+pub(super) fn waiting(floor: &mut Floor, line: &Line, post: Post, here: bool) -> u32 {
     match post {
         Post::Scrapping(i) => scrapping::waiting(floor, line, i, here),
         Post::Racking(i) => racking::waiting(floor, line, i),

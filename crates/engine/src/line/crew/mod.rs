@@ -6,14 +6,19 @@
 
 mod choice;
 mod free;
+mod help;
+mod pair;
 mod shifts;
 mod tasks;
+mod terms;
 
 pub(crate) use choice::settle;
+pub use terms::{Help, Late, Terms, Watched};
 
 use self::free::Free;
 use crate::line::floor::Floor;
 use crate::line::{EndRule, Line, TraysFrom, catalogue};
+use crate::sampler::Sampler;
 use crate::tape::Tape;
 use crate::time::{SimTime, Span};
 use crate::watch::{ActorId, PlaceId, PostId, Role};
@@ -34,6 +39,8 @@ pub struct Worker {
     pub list: Vec<Call>,
     /// Probability that the shift goes unfilled, drawn once a meal.
     pub unfilled: f64,
+    /// What is out of the ordinary.
+    pub terms: Terms,
 }
 
 /// One entry of a worker's list of posts.
@@ -87,6 +94,10 @@ enum Doing {
     Wash(u16),
     /// Holding something that finds no room, at this post.
     Held(u16, PlaceId),
+    /// Waiting at this post for a second pair of hands.
+    Gather(u16),
+    /// At a task with this worker, who leads it, at this post.
+    With(u8, u16),
     Break,
 }
 
@@ -114,6 +125,20 @@ struct Hand {
     break_ends: Option<SimTime>,
     list: Vec<Entry>,
     absent: bool,
+    /// By how much the first shift starts late today.
+    late: Span,
+    /// The lists still to come, and when.
+    moves: Vec<(SimTime, Vec<Entry>)>,
+    /// The next of them.
+    next_move: usize,
+    /// Help that has been called: when it is there.
+    comes_at: Option<SimTime>,
+    /// Help that is here: since when.
+    came_at: SimTime,
+    /// The break under way: since when, and whether it is paid.
+    break_began: (SimTime, bool),
+    /// Microseconds of unpaid breaks so far.
+    unpaid_us: u64,
 }
 
 #[derive(Clone, Debug, Default)]
@@ -132,6 +157,8 @@ struct PostState {
     idle: u32,
     /// Somebody upstream acts on it when a free worker stands here.
     gives_notice: bool,
+    /// Its tasks take two.
+    for_two: bool,
 }
 
 #[derive(Clone, Debug, Default)]
@@ -139,6 +166,14 @@ pub(crate) struct State {
     workers: Vec<Hand>,
     posts: Vec<PostState>,
     free: Free,
+    /// Who waits for a second pair of hands.
+    gathering: Option<pair::Gathering>,
+    /// By how many minutes each worker is late, when they are.
+    late_by: Vec<Sampler>,
+    /// Somebody comes only when called.
+    has_help: bool,
+    /// Help is called by people standing at a drop-off: the crew looks when one comes.
+    pub(crate) watches_diners: bool,
     /// Whether anybody has several posts, and so may put down what finds no room.
     several_posts: bool,
     /// The last instant at which a shift ends.
@@ -158,7 +193,7 @@ impl State {
     /// Whether anybody could be given work, or put down what they hold to be given some.
     #[inline]
     pub(crate) fn somebody_looks(&self) -> bool {
-        self.several_posts || !self.free.is_empty()
+        self.several_posts || !self.free.is_empty() || self.has_help || self.gathering.is_some()
     }
 
     /// Whether anybody holds something that finds no room, and has other posts to go to.
@@ -172,7 +207,7 @@ impl State {
         self.workers.iter().any(|w| {
             !matches!(
                 w.doing,
-                None | Some(Doing::Off | Doing::Free | Doing::Break)
+                None | Some(Doing::Off | Doing::Free | Doing::Break | Doing::Gather(_))
             )
         })
     }
@@ -180,9 +215,12 @@ impl State {
     /// Whether a shift begins or a break ends later, or somebody who is held up will walk off: somebody may yet come.
     pub(crate) fn somebody_comes(&self, line: &Line) -> bool {
         self.workers.iter().zip(&line.crew).any(|(w, spec)| {
+            let by_the_clock = spec.terms.help.is_none();
             !w.absent
-                && (w.next_shift < spec.shifts.len() && !w.on_shift
+                && (by_the_clock && w.next_shift < spec.shifts.len() && !w.on_shift
+                    || w.comes_at.is_some()
                     || w.break_ends.is_some() && w.on_shift
+                    || w.next_move < w.moves.len() && w.on_shift
                     || w.walks_off_and_returns(spec))
         })
     }
@@ -212,7 +250,7 @@ impl State {
     pub(crate) fn all_hold(&self, line: &Line, is_it: impl Fn(Post) -> bool) -> bool {
         self.workers.iter().zip(&line.crew).all(|(w, spec)| {
             let never = w.absent || (!w.on_shift && w.next_shift >= spec.shifts.len());
-            let could = spec.list.iter().any(|call| is_it(call.post));
+            let could = spec.calls().any(|call| is_it(call.post));
             let holds = matches!(w.doing, Some(Doing::Held(..))) && !w.walks_off_and_returns(spec);
             never || !could || holds
         })
@@ -292,6 +330,11 @@ fn places(line: &Line, post: Post) -> u32 {
     }
 }
 
+/// Whether a task for two can be done at this post: two can stand there, and nobody upstream waits for a free worker there.
+pub fn can_take_two(line: &Line, post: Post) -> bool {
+    places(line, post) >= 2 && !gives_notice(line, post)
+}
+
 pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
     let crew = &mut floor.crew;
     crew.posts.clear();
@@ -299,84 +342,39 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
     crew.several_posts = false;
     crew.workers.resize_with(line.crew.len(), Hand::default);
     crew.last_shift_ends = line.starts;
+    crew.gathering = None;
+    crew.late_by.resize_with(line.crew.len(), Sampler::default);
+    crew.has_help = line.crew.iter().any(|spec| spec.terms.help.is_some());
+    crew.watches_diners = line.crew.iter().any(|spec| {
+        let help = spec.terms.help.as_ref();
+        help.is_some_and(|help| matches!(help.watches, Watched::Standing(_)))
+    });
     let absent = tape.root().source("crew/unfilled");
     for (w, spec) in line.crew.iter().enumerate() {
         let mut list = std::mem::take(&mut crew.workers[w].list);
-        list.clear();
-        let mut add = |crew: &mut State, call: Call, only_pressing: bool| {
-            let known = crew.posts.iter().position(|p| p.what == Some(call.post));
-            let post = known.unwrap_or_else(|| {
-                crew.posts.push(PostState {
-                    what: Some(call.post),
-                    no: Some(catalogue::post_no(line, call.post)),
-                    clean_side: clean_side(line, call.post),
-                    places: places(line, call.post),
-                    gives_notice: gives_notice(line, call.post),
-                    ..PostState::default()
-                });
-                crew.posts.len() - 1
-            });
-            list.push(Entry {
-                post: post as u16,
-                call,
-                only_pressing,
-            });
-        };
-        // Other work comes first when it may not wait (or no longer), and last when it may.
-        let duties = line.duties.iter().enumerate();
-        let mine = duties.filter(|(_, d)| {
-            d.by.iter()
-                .any(|&post| spec.list.iter().any(|call| call.post == post))
-        });
-        let call = |d: usize| Call {
-            post: Post::Duty(d as u8),
-            step_in: 1,
-            leave_at: 0,
-            stay: Span::NONE,
-        };
-        // Trouble comes before everything.
-        for (t, trouble) in line.troubles.iter().enumerate() {
-            let mine = trouble
-                .by
-                .iter()
-                .any(|&post| spec.list.iter().any(|c| c.post == post));
-            if mine {
-                let first = Call {
-                    post: Post::Clearing(t as u8),
-                    ..call(0)
-                };
-                add(crew, first, false);
-            }
-        }
-        for (d, _) in mine.clone() {
-            add(crew, call(d), true);
-        }
-        for &entry in &spec.list {
-            add(
-                crew,
-                Call {
-                    step_in: entry.step_in.max(1),
-                    ..entry
-                },
-                false,
-            );
-        }
-        for (d, _) in mine.filter(|(_, duty)| duty.may_wait.is_some()) {
-            add(crew, call(d), false);
+        entries(crew, line, spec, &spec.list, &mut list);
+        let mut moves = std::mem::take(&mut crew.workers[w].moves);
+        moves.resize_with(spec.terms.moves.len(), Default::default);
+        for ((at, later), (from, calls)) in moves.iter_mut().zip(&spec.terms.moves) {
+            *at = *from;
+            entries(crew, line, spec, calls, later);
         }
         let stands = list
             .iter()
             .find(|e| !matches!(e.call.post, Post::Duty(_) | Post::Clearing(_)))
             .map_or(0, |e| e.post);
-        crew.several_posts |= list.len() > 1;
+        crew.several_posts |= list.len() > 1 || moves.iter().any(|(_, list)| list.len() > 1);
         crew.workers[w] = Hand {
             doing: Some(Doing::Off),
             stands,
             list,
             absent: spec.unfilled > 0.0 && absent.uniform(w as u64) < spec.unfilled,
+            late: late(&mut crew.late_by[w], tape, w, spec),
+            moves,
             ..Hand::default()
         };
-        if let Some(&(_, ends)) = spec.shifts.last()
+        // Help that is not called goes home unseen: the meal does not wait for its hours to end.
+        if let Some(&(_, ends)) = spec.shifts.last().filter(|_| spec.terms.help.is_none())
             && !crew.workers[w].absent
         {
             crew.last_shift_ends = crew.last_shift_ends.max(ends);
@@ -397,11 +395,13 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
             .iter()
             .take_while(|(due, _)| *due < starts)
             .count();
-        if spec
-            .shifts
-            .get(worker.next_shift)
-            .is_some_and(|(from, _)| *from <= starts)
+        shifts::make_moves(floor, w);
+        let worker = &floor.crew.workers[usize::from(w)];
+        if worker
+            .shift(spec, worker.next_shift)
+            .is_some_and(|(from, _)| from <= starts)
             && !worker.absent
+            && spec.terms.help.is_none()
         {
             shifts::come_on(floor, line, w);
         }
@@ -409,9 +409,97 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
     }
 }
 
+/// By how much this worker's first shift starts late today.
+fn late(by_min: &mut Sampler, tape: &Tape, w: usize, spec: &Worker) -> Span {
+    let Some(late) = &spec.terms.late else {
+        return Span::NONE;
+    };
+    let mut draw = tape.root().source("crew/late").at(w as u64);
+    if draw.uniform() < late.share {
+        by_min.fit(&late.by_min);
+        Span::from_min(by_min.draw(draw).max(0.0))
+    } else {
+        Span::NONE
+    }
+}
+
+/// What a list of posts comes to for this worker, other work included.
+fn entries(crew: &mut State, line: &Line, spec: &Worker, calls: &[Call], list: &mut Vec<Entry>) {
+    list.clear();
+    let mut add = |crew: &mut State, call: Call, only_pressing: bool| {
+        let known = crew.posts.iter().position(|p| p.what == Some(call.post));
+        let post = known.unwrap_or_else(|| {
+            crew.posts.push(PostState {
+                what: Some(call.post),
+                no: Some(catalogue::post_no(line, call.post)),
+                clean_side: clean_side(line, call.post),
+                places: places(line, call.post),
+                gives_notice: gives_notice(line, call.post),
+                for_two: line.for_two.contains(&call.post),
+                ..PostState::default()
+            });
+            crew.posts.len() - 1
+        });
+        list.push(Entry {
+            post: post as u16,
+            call,
+            only_pressing,
+        });
+    };
+    // Other work comes first when it may not wait (or no longer), and last when it may.
+    let duties = line.duties.iter().enumerate();
+    let mine = duties.filter(|(_, d)| {
+        d.by.iter()
+            .any(|&post| spec.calls().any(|call| call.post == post))
+    });
+    let call = |d: usize| Call {
+        post: Post::Duty(d as u8),
+        step_in: 1,
+        leave_at: 0,
+        stay: Span::NONE,
+    };
+    // Trouble comes before everything.
+    for (t, trouble) in line.troubles.iter().enumerate() {
+        let mine = |post: &Post| spec.calls().any(|call| call.post == *post);
+        if trouble.by.iter().any(mine) {
+            let first = Call {
+                post: Post::Clearing(t as u8),
+                ..call(0)
+            };
+            add(crew, first, false);
+        }
+    }
+    for (d, _) in mine.clone() {
+        add(crew, call(d), true);
+    }
+    for &entry in calls {
+        add(
+            crew,
+            Call {
+                step_in: entry.step_in.max(1),
+                ..entry
+            },
+            false,
+        );
+    }
+    for (d, _) in mine.filter(|(_, duty)| duty.may_wait.is_some()) {
+        add(crew, call(d), false);
+    }
+}
+
 #[inline]
 fn who(w: u8) -> ActorId {
     ActorId(u16::from(w))
+}
+
+/// Microseconds of unpaid breaks of each worker, up to now.
+pub(crate) fn unpaid_us(floor: &Floor) -> Vec<u64> {
+    let now = floor.now;
+    let each = floor.crew.workers.iter().map(|hand| match hand.doing {
+        Some(Doing::Break) => hand.unpaid_us + hand.unpaid_since(now),
+        _ => hand.unpaid_us,
+    });
+    each.collect()
 }
 
 pub(crate) fn due(floor: &mut Floor, line: &Line, tape: &Tape, local: u32) {

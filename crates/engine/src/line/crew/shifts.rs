@@ -1,10 +1,10 @@
 //! Coming on, going home, breaks: what the clock does to the crew.
 
-use super::{CLOCK, Doing, SLOTS_A_WORKER, TASK, who};
+use super::{CLOCK, Doing, Hand, SLOTS_A_WORKER, TASK, pair, who};
 use crate::calendar::Phase;
 use crate::line::Line;
 use crate::line::floor::Floor;
-use crate::time::Span;
+use crate::time::{SimTime, Span};
 use crate::watch::State as S;
 
 /// The next thing the clock has for this worker.
@@ -15,23 +15,38 @@ pub(super) fn next_clock(floor: &mut Floor, line: &Line, w: u8) {
     let at = if worker.absent {
         None
     } else {
-        let shift = spec
-            .shifts
-            .get(worker.next_shift)
-            .map(|&(from, to)| if worker.on_shift { to } else { from });
+        let shift = worker.shift(spec, worker.next_shift);
+        let shift = match (&spec.terms.help, worker.on_shift) {
+            (_, true) => shift.map(|(_, to)| to),
+            (None, false) => shift.map(|(from, _)| from),
+            // Help comes when it is called, and may be called from the start of its hours on.
+            (Some(_), false) => worker
+                .comes_at
+                .or(shift.map(|(from, _)| from).filter(|&from| from > floor.now)),
+        };
+        let stay_over = spec
+            .terms
+            .help
+            .map(|help| worker.came_at + help.stay)
+            .filter(|&until| worker.on_shift && until > floor.now);
+        let moves = worker.moves.get(worker.next_move).map(|&(at, _)| at);
         let due = spec
             .breaks
             .get(worker.next_break)
             .map(|&(due, _)| due)
             .filter(|_| worker.on_shift);
         let ends = worker.break_ends.filter(|_| worker.on_shift);
-        [shift, due, ends].into_iter().flatten().min()
+        [shift, due, ends, stay_over, moves]
+            .into_iter()
+            .flatten()
+            .min()
     };
     floor.set_or_clear(no, SLOTS_A_WORKER * u32::from(w) + CLOCK, Phase::Clock, at);
 }
 
 pub(super) fn clock(floor: &mut Floor, line: &Line, w: u8) {
     let now = floor.now;
+    make_moves(floor, w);
     let spec = &line.crew[usize::from(w)];
     let worker = &mut floor.crew.workers[usize::from(w)];
     if worker.on_shift {
@@ -55,18 +70,14 @@ pub(super) fn clock(floor: &mut Floor, line: &Line, w: u8) {
                 .count(floor.n.count.breaks_missed, missed as u32);
             go_off(floor, w);
             // The next shift may begin at this very instant.
-            let worker = &floor.crew.workers[usize::from(w)];
-            if spec
-                .shifts
-                .get(worker.next_shift)
-                .is_some_and(|&(from, _)| from <= now)
-            {
+            if spec.terms.help.is_none() && shift_has_begun(floor, line, w) {
                 come_on(floor, line, w);
             }
             return;
         }
         if worker.break_ends.is_some_and(|ends| ends <= now) {
             worker.break_ends = None;
+            worker.unpaid_us += worker.unpaid_since(now);
             worker.doing = Some(Doing::Free);
             become_free(floor, w);
         }
@@ -77,16 +88,63 @@ pub(super) fn clock(floor: &mut Floor, line: &Line, w: u8) {
             .count();
         worker.owed += fallen_due;
         worker.next_break += fallen_due;
-        if worker.owed > 0 && !matches!(worker.doing, Some(Doing::Task(..) | Doing::Break)) {
+        let busy = Some(Doing::Break) == worker.doing || worker.is_at_task();
+        if worker.owed > 0 && !busy {
             drop_everything(floor, w);
             take_break(floor, line, w);
         }
-    } else if spec
-        .shifts
-        .get(worker.next_shift)
-        .is_some_and(|&(from, _)| from <= now)
-    {
+    } else if spec.terms.help.is_some() {
+        if worker.comes_at.is_some_and(|at| at <= now) {
+            worker.comes_at = None;
+            worker.came_at = now;
+            come_on(floor, line, w);
+        }
+    } else if shift_has_begun(floor, line, w) {
         come_on(floor, line, w);
+    }
+}
+
+fn shift_has_begun(floor: &Floor, line: &Line, w: u8) -> bool {
+    let worker = &floor.crew.workers[usize::from(w)];
+    let shift = worker.shift(&line.crew[usize::from(w)], worker.next_shift);
+    shift.is_some_and(|(from, _)| from <= floor.now)
+}
+
+/// Takes up the list of posts that holds now. What is held at a post that is no longer on it is put down.
+pub(super) fn make_moves(floor: &mut Floor, w: u8) {
+    let now = floor.now;
+    let worker = &mut floor.crew.workers[usize::from(w)];
+    let before = worker.next_move;
+    while let Some((at, list)) = worker.moves.get_mut(worker.next_move)
+        && *at <= now
+    {
+        std::mem::swap(&mut worker.list, list);
+        worker.next_move += 1;
+    }
+    let (Some(Doing::Held(post, _) | Doing::Gather(post)), true) =
+        (worker.doing, worker.next_move > before)
+    else {
+        return;
+    };
+    if worker.list.iter().all(|entry| entry.post != post) {
+        drop_everything(floor, w);
+        floor.crew.workers[usize::from(w)].doing = Some(Doing::Free);
+        become_free(floor, w);
+    }
+}
+
+impl Hand {
+    /// Whether a task is in hand, their own or one held with another.
+    pub(super) fn is_at_task(&self) -> bool {
+        matches!(self.doing, Some(Doing::Task(..) | Doing::With(..)))
+    }
+
+    /// Microseconds of the break under way that are not paid.
+    pub(super) fn unpaid_since(&self, now: SimTime) -> u64 {
+        match self.break_began {
+            (began, false) => now.since(began).us(),
+            _ => 0,
+        }
     }
 }
 
@@ -103,16 +161,19 @@ pub(super) fn come_on(floor: &mut Floor, line: &Line, w: u8) {
     if worker.doing == Some(Doing::Off) {
         worker.doing = Some(Doing::Free);
         become_free(floor, w);
-    } else if matches!(worker.doing, Some(Doing::Task(..))) {
+    } else if worker.is_at_task() {
         floor.telling.state(who(w), S::Working, None);
     }
 }
 
 /// The shift is over: a task in hand is finished, anything else is left at once.
-fn go_off(floor: &mut Floor, w: u8) {
+pub(super) fn go_off(floor: &mut Floor, w: u8) {
+    let now = floor.now;
     let worker = &mut floor.crew.workers[usize::from(w)];
-    worker.break_ends = None;
-    if matches!(worker.doing, Some(Doing::Task(..))) {
+    if worker.break_ends.take().is_some() {
+        worker.unpaid_us += worker.unpaid_since(now);
+    }
+    if worker.is_at_task() {
         floor.telling.state(who(w), S::PastShift, None);
         return;
     }
@@ -131,6 +192,7 @@ pub(super) fn drop_everything(floor: &mut Floor, w: u8) {
             floor.crew.posts[usize::from(to)].coming -= 1;
             floor.clear(no, SLOTS_A_WORKER * u32::from(w) + TASK);
         }
+        Some(Doing::Gather(post)) => pair::stop_gathering(floor, post),
         Some(Doing::Held(post, _)) => {
             floor.crew.posts[usize::from(post)].at_work -= 1;
             for state in &mut floor.scrapping {
@@ -156,6 +218,8 @@ pub(super) fn take_break(floor: &mut Floor, line: &Line, w: u8) {
         .get(which)
         .map_or(Span::NONE, |&(_, length)| length);
     worker.owed -= 1;
+    let paid = !line.crew[usize::from(w)].terms.unpaid.contains(&which);
+    worker.break_began = (now, paid);
     worker.doing = Some(Doing::Break);
     worker.break_ends = Some(now + length);
     floor.telling.state(who(w), S::Break, None);

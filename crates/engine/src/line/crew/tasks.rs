@@ -1,7 +1,7 @@
 //! Walking, beginning a task, ending it, and holding what finds no room.
 
 use super::shifts::{become_free, drop_everything, leave_free, take_break};
-use super::{Doing, Post, SLOTS_A_WORKER, TASK, who};
+use super::{Doing, Post, SLOTS_A_WORKER, TASK, pair, who};
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
 use crate::line::{Line, carts, clean_end, delivery, duty, machine, racking, scrapping, trouble};
@@ -9,9 +9,36 @@ use crate::tape::Tape;
 use crate::time::Span;
 use crate::watch::{PlaceId, State as S, Step};
 
-/// Begins a task at the post where the worker stands. Whether there was one.
+/// Begins a task at the post where the worker stands, or waits there for a second pair of hands. Whether either.
 pub(super) fn begin(floor: &mut Floor, line: &Line, tape: &Tape, w: u8, post: u16) -> bool {
-    let pace = line.crew[usize::from(w)].pace;
+    if !floor.crew.posts[usize::from(post)].for_two {
+        let pace = line.crew[usize::from(w)].pace_at(floor.now);
+        return begin_at(floor, line, tape, w, post, pace);
+    }
+    let Some(first) = floor.crew.gathering.map(|gathering| gathering.worker) else {
+        pair::gather(floor, w, post);
+        return true;
+    };
+    // Whoever has waited leads; the slower of the two sets the pace.
+    let pace = |w: u8| line.crew[usize::from(w)].pace_at(floor.now);
+    let pace = pace(first).min(pace(w));
+    pair::stop_gathering(floor, post);
+    floor.crew.workers[usize::from(first)].doing = Some(Doing::Free);
+    become_free(floor, first);
+    leave_free(floor, w);
+    floor.crew.workers[usize::from(w)].doing = Some(Doing::With(first, post));
+    floor.crew.posts[usize::from(post)].at_work += 1;
+    floor.telling.state(who(w), S::Working, None);
+    let at = floor.crew.posts[usize::from(post)].no;
+    floor.telling.stands(who(w), at);
+    let begun = begin_at(floor, line, tape, first, post, pace);
+    if !begun {
+        pair::part(floor, first);
+    }
+    begun
+}
+
+fn begin_at(floor: &mut Floor, line: &Line, tape: &Tape, w: u8, post: u16, pace: f64) -> bool {
     let mut tray = 0;
     let seconds = match floor.crew.posts[usize::from(post)].what {
         Some(Post::Scrapping(i)) => {
@@ -117,6 +144,9 @@ pub(super) fn task_ends(floor: &mut Floor, line: &Line, tape: &Tape, w: u8) {
             become_free(floor, w);
         }
         Some(Doing::Task(post, tray)) => {
+            if floor.crew.posts[usize::from(post)].for_two {
+                pair::part(floor, w);
+            }
             // Whether it can be put down is settled by the element; until then the worker holds it.
             floor.crew.workers[usize::from(w)].doing = Some(Doing::Held(post, PlaceId::default()));
             if let Some(at) = floor.crew.posts[usize::from(post)].what {

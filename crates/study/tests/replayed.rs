@@ -483,6 +483,7 @@ fn every_remedy_on_the_menu_of_the_example_lunches_is_one_that_their_scenario_ta
     for kind in [
         "one more at scrapping main",
         "kitchen help for 30 minutes at scrapping main, 12:35 to 13:05",
+        "kitchen help called to scrapping main when 8 people stand at drop-off main",
         "a runner for clean ware",
         "break before the rush",
         "break after the rush",

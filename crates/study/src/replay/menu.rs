@@ -27,6 +27,8 @@ pub struct Rush {
     pub to: SimTime,
 }
 
+/// People standing at a drop-off at whom help is called.
+const CALLED_AT: u32 = 8;
 /// Half an hour in microseconds.
 const HALF_AN_HOUR: u64 = 30 * 60_000_000;
 
@@ -142,6 +144,23 @@ fn people(plan: &Plan, rush: Rush, all: &mut Vec<Proposal>) {
                 &changes,
                 false,
             );
+            if let (Post::Scrapping(_), Some(drop_off)) = (post, plan.line.drop_offs.first()) {
+                let (from, to) = (clock(rush.from), clock(rush.to));
+                changes[0] = format!(
+                    "+crew.kitchen={{ shifts = [{{ from = \"{from}\", to = \"{to}\" }}], posts = [\"{path}\"], unfilled_share = 0, \
+                     on_call = {{ when = {{ standing = {{ drop_off = \"{}\", reach = {CALLED_AT} }} }} }} }}",
+                    drop_off.name
+                );
+                add(
+                    all,
+                    format!(
+                        "kitchen help called to {spoken} when {CALLED_AT} people stand at drop-off {}",
+                        drop_off.name
+                    ),
+                    &changes,
+                    false,
+                );
+            }
         }
     }
     if plan.line.delivery.is_some() {

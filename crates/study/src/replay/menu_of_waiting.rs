@@ -54,8 +54,8 @@ fn piles(plan: &Plan, rush: Rush, all: &mut Vec<Proposal>) {
 /// Trays and cutlery that go straight into racks: put aside and racked after the rush, as work of its own.
 fn new_piles(plan: &Plan, rush: Rush, all: &mut Vec<Proposal>) {
     for post in &plan.line.scrapping {
-        for (class, to) in post.routes.iter().enumerate() {
-            let (PiecesTo::Racks(table), Some(class)) = (to, plan.line.classes.get(class)) else {
+        for (number, to) in post.routes.iter().enumerate() {
+            let (PiecesTo::Racks(table), Some(class)) = (to, plan.line.classes.get(number)) else {
                 continue;
             };
             if !matches!(class.name.as_str(), "tray" | "trays" | "cutlery") {
@@ -71,8 +71,9 @@ fn new_piles(plan: &Plan, rush: Rush, all: &mut Vec<Proposal>) {
                     table.name, class.name
                 ),
                 format!(
-                    "scrapping.{}.sends.{}={{ pile = \"{}\" }}",
-                    post.name, class.name, table.name
+                    "scrapping.{}.sends={{ {} }}",
+                    post.name,
+                    sends(plan, &post.routes, (number, &table.name))
                 ),
             ];
             if table.places == 0 {
@@ -89,6 +90,26 @@ fn new_piles(plan: &Plan, rush: Rush, all: &mut Vec<Proposal>) {
             );
         }
     }
+}
+
+/// Where a post sends every class, one of them to a pile.
+fn sends(plan: &Plan, routes: &[PiecesTo], (aside, table): (usize, &str)) -> String {
+    let racking = |number: u8| &plan.line.racking[usize::from(number)].name;
+    let each: Vec<String> = routes
+        .iter()
+        .enumerate()
+        .zip(&plan.line.classes)
+        .map(|((number, to), class)| {
+            let to = match *to {
+                _ if number == aside => format!("{{ pile = \"{table}\" }}"),
+                PiecesTo::Racks(it) => format!("{{ racks = \"{}\" }}", racking(it)),
+                PiecesTo::Pile(it) => format!("{{ pile = \"{}\" }}", racking(it)),
+                PiecesTo::Leave => "\"leave\"".to_owned(),
+            };
+            format!("{} = {to}", class.name)
+        })
+        .collect();
+    each.join(", ")
 }
 
 /// Other work that falls due in the rush: all of it when the rush is over.
@@ -119,7 +140,7 @@ fn other_work(plan: &Plan, rush: Rush, all: &mut Vec<Proposal>) {
                 clock(rush.to)
             ),
             &[format!(
-                "duty.{}.when.at=[{}]",
+                "duty.{}.when={{ at = [{}] }}",
                 duty.name,
                 listed.join(", ")
             )],

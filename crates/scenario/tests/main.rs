@@ -18,4 +18,5 @@ mod same_plan;
 mod scenarios;
 mod schema;
 mod sheets;
+mod short;
 mod units;

@@ -105,7 +105,7 @@ fn people_share_a_stage_s_time_and_nobody_there_with_work_waiting_is_not_starved
     );
     let sort = Post::Scrapping(0);
     assert_eq!(stages[1].kind, Kind::Post(sort));
-    let queue = PlaceId(stages[1].waits_at[0] as u16);
+    let queue = PlaceId(stages[1].waits_at[0].0 as u16);
     let at = SimTime::from_min;
     let mut watch = StageWatch::new(&stages, &catalogue, SimTime::MIDNIGHT);
     // Trays wait from 0:03; nobody comes until 0:06; two work from then on, one of them is held up from 0:09 to 0:12, and
@@ -138,58 +138,31 @@ fn people_share_a_stage_s_time_and_nobody_there_with_work_waiting_is_not_starved
 }
 
 #[test]
-fn a_conveyor_that_a_worker_loads_works_by_as_much_as_its_tunnel_is_full() {
-    let text = include_str!("../../../scenarios/works-canteen.toml");
-    let plan = read(text);
+fn a_conveyor_works_only_while_the_rack_that_went_in_keeps_out_the_next() {
+    let plan = crate::plans::lunch();
     let catalogue = plan.line.catalogue();
     let stages = stages(&plan.line, &catalogue);
     let dish = stages
         .iter()
-        .position(|stage| matches!(stage.kind, Kind::Machine(_)))
+        .position(|s| s.kind == Kind::Machine(0))
         .unwrap();
-    // 1.8 m of tunnel, a rack every 0.5 m.
-    let tunnel = stages[dish].tunnel.unwrap();
-    assert!((tunnel.most - 3.6).abs() < 1e-9 && !tunnel.by_itself);
-    let actor = catalogue
-        .actors
-        .iter()
-        .position(|actor| actor.kind == scullery_engine::watch::ActorKind::Machine)
-        .unwrap();
-    let who = ActorId(actor as u16);
-    let (inside, lane) = (
-        PlaceId(tunnel.inside as u16),
-        PlaceId(stages[dish].waits_at[0] as u16),
+    // Half a metre at 1.83 m a minute.
+    let intake = stages[dish].intake_us.unwrap();
+    assert_eq!(intake, 500 * 60_000_000 / 1830);
+    let actor = ActorId(plan.line.crew.len() as u16);
+    let at = SimTime::from_min;
+    let mut watch = StageWatch::new(&stages, &catalogue, at(660.0));
+    watch.state(at(660.0), actor, State::Washing, None);
+    for rack in 0..10 {
+        watch.step(at(660.0 + f64::from(rack)), &Step::RackIn(rack, 0));
+    }
+    watch.state(at(672.0), actor, State::Stopped, None);
+    let seen = watch.finish(at(675.0))[0][dish];
+    let works = 10.0 * intake as f64 / 9e8;
+    assert!(
+        (seen.worked - works).abs() < 1e-9 && (seen.blocked - 0.2).abs() < 1e-9,
+        "{seen:?}"
     );
-    let at = SimTime::from_min;
-    let mut watch = StageWatch::new(&stages, &catalogue, SimTime::MIDNIGHT);
-    // It runs throughout: empty for 6 minutes, two racks inside for 3; then down for 6, racks waiting for the last 2.
-    watch.state(at(0.0), who, State::Washing, None);
-    watch.level(at(6.0), inside, 2);
-    watch.state(at(9.0), who, State::Down, None);
-    watch.level(at(13.0), lane, 1);
-    let seen = watch.finish(at(15.0))[0][dish];
-    let worked = (3.0 * 2.0 / 3.6 + 2.0) / 15.0;
-    assert!((seen.worked - worked).abs() < 1e-9, "{seen:?}");
-    assert!((seen.starved - (1.0 - worked)).abs() < 1e-9, "{seen:?}");
-}
-
-#[test]
-fn taking_ware_away_lacks_hands_only_when_a_cart_is_full() {
-    let plan = read(include_str!("../../../scenarios/university.toml"));
-    let catalogue = plan.line.catalogue();
-    let stages = stages(&plan.line, &catalogue);
-    let running = stages
-        .iter()
-        .position(|stage| stage.kind == Kind::Post(Post::Running))
-        .unwrap();
-    let cart = PlaceId(stages[running].waits_at[0] as u16);
-    let at = SimTime::from_min;
-    let mut watch = StageWatch::new(&stages, &catalogue, SimTime::MIDNIGHT);
-    // A cart holds 240 pieces.
-    watch.level(at(3.0), cart, 239);
-    watch.level(at(9.0), cart, 240);
-    let seen = watch.finish(at(15.0))[0][running];
-    assert!((seen.worked - 6.0 / 15.0).abs() < 1e-9, "{seen:?}");
 }
 
 /// The line of two posts with this many at either and this much room between them.

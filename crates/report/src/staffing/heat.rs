@@ -13,9 +13,9 @@ use crate::svg::Naming;
 use crate::table::Table;
 
 /// Height of a row.
-const ROW: f64 = 37.0;
+const ROW: f64 = 36.0;
 /// Most lines of a column's heading.
-const HEAD_LINES: usize = 5;
+const HEAD_LINES: usize = 4;
 
 /// What the map is called and says.
 pub(super) struct Named<'a> {
@@ -62,13 +62,21 @@ pub(super) fn heat_map(
         }
         for (number, row) in rows.iter().enumerate() {
             let y = top + ROW * number as f64;
-            let label = row_label(row);
-            let (first, rest) = label.split_once(": ").unwrap_or((&label, ""));
-            let under = if rest.is_empty() { 23.0 } else { 16.0 };
-            let first = shorten(first, SMALL, labels - 12.0);
-            canvas.bold((2.0, y + under), &first, SMALL, INK, Align::Left)?;
-            let rest = shorten(rest, SMALL - 1.0, labels - 12.0);
-            canvas.text((2.0, y + 31.0), &rest, SMALL - 1.0, INK, Align::Left)?;
+            let (first, second) = label_lines(row);
+            let short = |text: &str| shorten(text, SMALL, labels - 12.0);
+            match second {
+                None => canvas.text((2.0, y + 22.0), &short(&first), SMALL, INK, Align::Left)?,
+                Some(second) => {
+                    canvas.text((2.0, y + 15.0), &short(&first), SMALL, INK, Align::Left)?;
+                    canvas.text(
+                        (2.0, y + 30.0),
+                        &short(&second),
+                        SMALL,
+                        SOFT_INK,
+                        Align::Left,
+                    )?;
+                }
+            }
             let all = Area {
                 x: labels,
                 y,
@@ -160,14 +168,14 @@ fn one_cell(
         let wide = width(&text, SMALL) + 6.0;
         let ground = Area {
             x: area.x + (area.w - wide) / 2.0,
-            y: area.y + 10.5,
+            y: area.y + 10.0,
             w: wide,
             h: 16.0,
         };
         canvas.fill(ground, PAPER)?;
     }
     canvas.text(
-        (area.x + area.w / 2.0, area.y + 22.5),
+        (area.x + area.w / 2.0, area.y + 22.0),
         &text,
         SMALL,
         INK,
@@ -205,11 +213,22 @@ fn legend(canvas: &mut Canvas<'_>, y: f64) -> Result<(), Fault> {
     })
 }
 
+/// A row's name in one line or two.
+fn label_lines(row: &Row) -> (String, Option<String>) {
+    match row.hours > 0.0 {
+        false => (row.words.clone(), None),
+        true => (
+            format!("{}, {:.2} h", super::people(row.people), row.hours),
+            Some(row.words.clone()),
+        ),
+    }
+}
+
 /// A row's name with what it costs in hours.
 fn row_label(row: &Row) -> String {
-    match row.people {
-        0 => row.words.clone(),
-        many => format!("{}, {:.2} h: {}", super::people(many), row.hours, row.words),
+    match label_lines(row) {
+        (first, Some(second)) => format!("{first}: {second}"),
+        (first, None) => first,
     }
 }
 

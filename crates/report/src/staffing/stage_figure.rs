@@ -18,7 +18,7 @@ const LEFT: f64 = 170.0;
 const ROW: f64 = 34.0;
 const TOP: f64 = 10.0;
 /// Room for half a clock time.
-const RIGHT: f64 = 24.0;
+const RIGHT: f64 = 28.0;
 
 /// Quarter hours that are drawn: to the last in which anything stirs, and one more.
 fn shown(study: &WhyStudy) -> usize {

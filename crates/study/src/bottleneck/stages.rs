@@ -1,6 +1,7 @@
 //! The stages of a line: what works on the ware, one behind the other.
 
 use scullery_engine::line::{Line, MachineKind, PiecesTo, Post, RacksTo, TraysFrom, TraysTo};
+use scullery_engine::time::US_PER_MIN;
 use scullery_engine::watch::{Catalogue, Role};
 
 use crate::words::{own_name, spoken};
@@ -16,17 +17,6 @@ pub enum Kind {
     Machine(usize),
 }
 
-/// The tunnel of a conveyor machine.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Tunnel {
-    /// The place that holds the racks inside, by number in the catalogue.
-    pub inside: usize,
-    /// Racks inside when they follow one another as closely as they can.
-    pub most: f64,
-    /// Whether racks run in by themselves.
-    pub by_itself: bool,
-}
-
 /// One stage.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Stage {
@@ -34,14 +24,12 @@ pub struct Stage {
     pub name: String,
     /// What it is.
     pub kind: Kind,
-    /// Places in which its work waits, by number in the catalogue.
-    pub waits_at: Vec<usize>,
+    /// Places in which its work waits, by number in the catalogue, each with how much makes a job.
+    pub waits_at: Vec<(usize, u32)>,
     /// Places it fills, with their room.
     pub fills: Vec<(usize, u32)>,
-    /// How many things must wait there before there is a job for it: 1, for a runner a cart full.
-    pub enough: u32,
-    /// The tunnel, if it is a conveyor machine.
-    pub tunnel: Option<Tunnel>,
+    /// For a rack conveyor the microseconds until the next rack can go in behind one.
+    pub intake_us: Option<u64>,
     /// Stages right behind it, by number.
     pub behind: Vec<usize>,
 }
@@ -87,10 +75,9 @@ impl Survey<'_> {
         self.all.push(Stage {
             name: spoken(&name),
             kind,
-            waits_at: waits_at.into_iter().flatten().collect(),
+            waits_at: waits_at.into_iter().flatten().map(|p| (p, 1)).collect(),
             fills,
-            enough: 1,
-            tunnel: None,
+            intake_us: None,
             behind: Vec::new(),
         });
     }
@@ -164,21 +151,15 @@ impl Survey<'_> {
                 vec![lane],
                 Vec::new(),
             );
-            let inside = self.place(Role::Washing, &it.name);
-            let tunnel = match it.kind {
-                MachineKind::Conveyor {
-                    pitch_mm,
-                    tunnel_mm,
-                    ..
-                } => inside.map(|inside| Tunnel {
-                    inside,
-                    most: (f64::from(tunnel_mm) / f64::from(pitch_mm.max(1))).max(1.0),
-                    by_itself: it.loading.is_none(),
-                }),
-                MachineKind::Door { .. } => None,
-            };
-            if let Some(stage) = self.all.last_mut() {
-                stage.tunnel = tunnel;
+            if let MachineKind::Conveyor {
+                pitch_mm,
+                speed_mm_min,
+                ..
+            } = it.kind
+                && let Some(stage) = self.all.last_mut()
+            {
+                let us = u64::from(pitch_mm) * US_PER_MIN / u64::from(speed_mm_min.max(1));
+                stage.intake_us = Some(us);
             }
         }
         for (i, it) in line.clean_ends.iter().enumerate() {
@@ -192,20 +173,23 @@ impl Survey<'_> {
                 );
             }
         }
-        if let Some(delivery) = &line.delivery {
-            let cart = self
-                .catalogue
-                .places
-                .iter()
-                .position(|p| p.role == Role::Cart);
+        if let Some(it) = &line.delivery {
+            let mut places = self.catalogue.places.iter();
+            let cart = places.position(|p| p.role == Role::Cart);
+            let words = "taking ware to the servery";
             self.add(
-                "taking ware to the servery".into(),
+                words.into(),
                 Kind::Post(Post::Running),
                 vec![cart],
                 Vec::new(),
             );
-            if let Some(stage) = self.all.last_mut() {
-                stage.enough = delivery.cart_pieces.max(1);
+            // The runner goes with a full cart.
+            if let Some(job) = self
+                .all
+                .last_mut()
+                .and_then(|stage| stage.waits_at.first_mut())
+            {
+                job.1 = it.cart_pieces.max(1);
             }
         }
     }

@@ -110,6 +110,7 @@ pub(super) fn places(to: &mut Measures, catalogue: &Catalogue) {
                 | Role::RacksBack
                 | Role::Cart
                 | Role::Duty
+                | Role::WaitingForWare
                 | Role::Gathered
                 | Role::CartsWaiting
                 | Role::CartsToWash
@@ -191,6 +192,7 @@ fn waits_are_told(place: &PlaceInfo) -> bool {
             | Role::FilledRacks
             | Role::CleanRacks
             | Role::Duty
+            | Role::WaitingForWare
             | Role::Overflow
             | Role::Gathered
             | Role::CartsWaiting

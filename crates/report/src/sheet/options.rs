@@ -70,6 +70,18 @@ pub(crate) fn options_sheet(
     Some(sheet(&title, version, STYLE, &body))
 }
 
+/// Years beyond which it is only said that it takes longer.
+const LONGEST_YEARS: f64 = 50.0;
+
+/// When an investment has come back, in words.
+fn comes_back(years: Option<f64>) -> String {
+    match years {
+        None => DASH.to_owned(),
+        Some(years) if years > LONGEST_YEARS => format!("more than {LONGEST_YEARS} years"),
+        Some(years) => format!("{} years", fixed(years, 1)),
+    }
+}
+
 fn mean_words(measure: Option<&Measure>, unit: &str) -> Markup {
     let Some(measure) = measure else {
         return html! { (DASH) };
@@ -110,7 +122,7 @@ fn card(option: &Arrangement, first: bool, money: &str) -> Markup {
                         }
                     }
                     dt { "Comes back in" }
-                    dd { (option.payback_years.map_or_else(|| DASH.to_owned(), |years| format!("{} years", fixed(years, 1)))) }
+                    dd { (comes_back(option.payback_years)) }
                 }
             }
             h3 { "Risk" }

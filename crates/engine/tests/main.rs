@@ -11,6 +11,7 @@
 
 mod hand;
 mod laws {
+    mod already;
     mod any_line;
     mod belts;
     mod blocking;

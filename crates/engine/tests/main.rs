@@ -30,6 +30,7 @@ mod laws {
     mod neighbours;
     mod odd;
     mod pairs;
+    mod pans;
     mod posts;
     mod racks;
     mod reuse;

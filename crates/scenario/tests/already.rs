@@ -104,7 +104,7 @@ fn the_description_says_what_is_already_there() {
 #[test]
 fn what_finds_no_room_is_told_before_anything_is_run() {
     for (from, to, words) in [
-        ("count = 2", "count = 200", "more racks"),
+        ("count = 2 }", "count = 200 }", "more racks"),
         ("plate = 800", "plate = 880", "cannot be clean at the start"),
         ("pieces = 7", "pieces = 26", "open at racking"),
         ("at = \"lane.feed\"", "at = \"machine.dish\"", ""),

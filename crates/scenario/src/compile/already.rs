@@ -111,8 +111,10 @@ pub(crate) fn fits(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
                     continue;
                 };
                 let on_it = &mut on_belt[usize::from(belt)];
+                let before = *on_it;
                 *on_it += u64::from(trays);
-                if *on_it > u64::from(spec.places()) {
+                let room = u64::from(spec.places());
+                if before <= room && *on_it > room {
                     let message = format!(
                         "{} trays are already on belt \"{}\", which has room for {}",
                         on_it,
@@ -130,8 +132,10 @@ pub(crate) fn fits(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
                     continue;
                 };
                 let on_it = &mut on_table[usize::from(table)];
+                let before = *on_it;
                 *on_it += u64::from(trays);
-                if let Some(room) = spec.room.filter(|room| *on_it > u64::from(*room)) {
+                let over = |room: &u32| (before..*on_it).contains(&u64::from(*room));
+                if let Some(room) = spec.room.filter(over) {
                     let message = format!(
                         "{} trays are already on table \"{}\", which has room for {room}",
                         on_it, spec.name

@@ -238,14 +238,15 @@ fn when(check: &mut Checker<'_>, path: &str, written: &LoadWhenFile, names: &Nam
         LoadWhenFile::AlreadyOn { place, trays } => {
             let both: Vec<String> = names.belts.iter().chain(&names.tables).cloned().collect();
             let path = format!("{path}.when.already_on.place");
-            let number = check
-                .find(&both, place, &path, "belt or table")
-                .unwrap_or(0);
+            let number = check.find(&both, place, &path, "belt or table");
+            // Nowhere: told already, and no more is said of it.
+            let trays = number.map_or(0, |_| *trays);
+            let number = number.unwrap_or(0);
             let at = match number.checked_sub(names.belts.len()) {
                 Some(table) => There::Table(table as u8),
                 None => There::Belt(number as u8),
             };
-            LoadWhen::There { at, trays: *trays }
+            LoadWhen::There { at, trays }
         }
         LoadWhenFile::AlreadyWaiting { people } => LoadWhen::At(vec![(check.starts, *people)]),
         LoadWhenFile::AlreadyEating { since, people } => LoadWhen::Eating {

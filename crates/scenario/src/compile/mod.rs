@@ -1,5 +1,6 @@
 //! A file that fits the schema is given its meaning: a line and its diners, or complaints.
 
+mod already;
 mod arrivals;
 mod carts;
 mod checker;
@@ -125,11 +126,13 @@ pub(crate) fn compile(
         duties,
         for_two: crew::for_two(check, file, &names),
         troubles,
+        already: already::already(check, file, &names),
         walk: Span::from_s(walk_s),
         hand_wash: Span::from_s(wash_s),
     };
     joints::joints(check, &line, &demand);
     size(check, &line);
+    already::fits(check, &line, &demand);
     times_within(check, &line);
     let kinds: Vec<_> = line.machines.iter().map(|machine| &machine.kind).collect();
     let (utilities, machine_facts) = study::utilities(check, file, &kinds).into_iter().unzip();

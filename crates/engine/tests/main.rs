@@ -12,6 +12,7 @@
 mod hand;
 mod laws {
     mod accumulators;
+    mod already;
     mod any_line;
     mod belts;
     mod blocking;
@@ -32,6 +33,7 @@ mod laws {
     mod neighbours;
     mod odd;
     mod pairs;
+    mod pans;
     mod posts;
     mod racks;
     mod reuse;

@@ -58,6 +58,10 @@ pub const CODES: &[(&str, &str)] = &[
         "load-brings-nothing",
         "the trays of a load are of a kind that brings nothing, or that has courses",
     ),
+    (
+        "long-gone",
+        "people are said to be eating who would have left before the start",
+    ),
     ("many-more", "there are more faults than are shown"),
     (
         "min-mode-max",
@@ -90,6 +94,10 @@ pub const CODES: &[(&str, &str)] = &[
     (
         "no-reservoir",
         "a machine without a detergent reservoir is to be filled up",
+    ),
+    (
+        "no-room-there",
+        "what is already there finds no room, no rack or no ware, or is in a machine that is cold",
     ),
     (
         "no-room-to-load",

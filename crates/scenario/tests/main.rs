@@ -6,6 +6,7 @@
 )]
 
 mod accumulators;
+mod already;
 mod arrivals;
 mod changes;
 mod checks;

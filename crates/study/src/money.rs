@@ -211,10 +211,12 @@ pub(crate) fn machine_use(
         ended.rinse_us.get(i).copied().unwrap_or(0)
     };
     let of = |what: Counted| counted(catalogue, meal, what).nth(i).unwrap_or(0);
+    let mut hot = plan.line.already.hot.iter();
+    let hot_at_the_start = hot.any(|&hot| usize::from(hot) == i);
     MachineUse {
         racks: of(Counted::RacksIn),
         rinse_h: rinses_by_time.then(|| hours(rinse_us)),
-        fills: u64::from(was_on) + of(Counted::TankFills),
+        fills: u64::from(was_on && !hot_at_the_start) + of(Counted::TankFills),
         idle_h: hours(idle),
         running_h: hours(actor.us(State::Starting) + actor.us(State::Washing)),
     }

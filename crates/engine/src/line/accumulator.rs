@@ -310,6 +310,19 @@ pub(crate) fn land(floor: &mut Floor, line: &Line, i: u8, at_mm: u32, tray: u32)
     true
 }
 
+/// A tray that is already there, on the first carrier with a free tier. Whether there is one.
+pub(crate) fn lies_there(floor: &mut Floor, i: u8, tray: u32) -> bool {
+    let now = floor.now;
+    let state = &mut floor.accumulators[usize::from(i)];
+    let Some(k) = (0..state.full.len()).find(|&k| state.has(k, Wants::FreeTier)) else {
+        return false;
+    };
+    state.put(k, tray, now);
+    let no = floor.accumulator_no(i);
+    floor.mark(no);
+    true
+}
+
 /// How long until a carrier with a free tier comes within reach of `at_mm`, if the loop moves.
 pub(crate) fn lands_in(floor: &Floor, i: u8, at_mm: u32) -> Option<Span> {
     let state = &floor.accumulators[usize::from(i)];

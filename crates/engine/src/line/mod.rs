@@ -5,6 +5,7 @@
 //! and a line may leave out what it does not have, or end early.
 
 pub(crate) mod accumulator;
+pub(crate) mod already;
 pub(crate) mod audit;
 pub(crate) mod belt;
 pub(crate) mod carts;
@@ -33,6 +34,7 @@ pub(crate) mod trouble;
 pub(crate) mod ware;
 
 pub use accumulator::{Accumulator, Reach};
+pub use already::{Already, PileThere, RackAt, RackThere};
 pub use belt::{Belt, EndRule};
 pub use carts::{CartWash, Carts, CartsGo};
 pub use clean_end::{Back, CleanEnd};
@@ -95,6 +97,8 @@ pub struct Line {
     pub for_two: Vec<Post>,
     /// Jams, failures and stop stations.
     pub troubles: Vec<Trouble>,
+    /// What is already there when the run begins.
+    pub already: Already,
     /// Walking time between any two posts.
     pub walk: Span,
     /// Hand wash when going from a soiled to a clean post.

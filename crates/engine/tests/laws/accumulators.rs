@@ -1,5 +1,6 @@
 //! Tray accumulators: the loop waits for nobody, and what is not taken goes round.
 
+use scullery_engine::dist::Dist;
 use scullery_engine::line::*;
 use scullery_engine::watch::State;
 
@@ -172,4 +173,54 @@ fn it_holds_carriers_times_tiers() {
             "20 trays at accumulator loop"
         ]
     );
+}
+
+#[test]
+fn a_jam_stops_the_loop_until_it_is_cleared() {
+    // The tray put on at 0 jams the loop for 20 s; it comes within reach 29 s of running later.
+    let jam = Trouble {
+        name: "jam".into(),
+        stops: vec![Stands::Accumulator(0)],
+        strikes: Strikes::Share(1.0),
+        clearing_s: Dist::Constant(20.0),
+        by: vec![],
+        then: AfterStop::Resume,
+    };
+    let line = Line {
+        crew: vec![worker("one", &[SCRAP])],
+        troubles: vec![jam],
+        ..half_way_round(1, 5.0)
+    };
+    let (_, diary) = live(&line, &coming(&[0.0], &[1.0]));
+    assert_eq!(diary.spans("loop", State::Down, 1_000.0), [(0.0, 20.0)]);
+    assert_eq!(diary.taken_from("accumulator.loop"), [49.0]);
+}
+
+#[test]
+fn two_who_break_down_together_begin_when_a_tray_comes_by() {
+    // Both stand there from the start; neither holds the other up before 29.
+    let line = Line {
+        crew: vec![worker("one", &[SCRAP]), worker("two", &[SCRAP])],
+        for_two: vec![SCRAP],
+        ..half_way_round(1, 5.0)
+    };
+    let (_, diary) = live(&line, &coming(&[0.0], &[1.0]));
+    assert_eq!(diary.taken_from("accumulator.loop"), [29.0]);
+    for who in ["one", "two"] {
+        assert_eq!(diary.spans(who, State::Working, 1_000.0), [(29.0, 34.0)]);
+        assert_eq!(diary.spans(who, State::WaitingForHelp, 1_000.0), []);
+    }
+}
+
+#[test]
+fn a_worker_whose_hands_are_full_lets_trays_pass_and_no_time_is_lost_over_them() {
+    // The only scrapper is on shift from 100: the tray put on at 0 passes at 29 and 89 and is taken at 149.
+    let line = Line {
+        crew: vec![on_shift("one", &[SCRAP], 100.0, 1_000.0)],
+        ..half_way_round(1, 5.0)
+    };
+    let (ended, diary) = live(&line, &coming(&[0.0], &[1.0]));
+    assert_eq!(diary.taken_from("accumulator.loop"), [149.0]);
+    // Due: the diner comes and has put down, the shift begins, the tray comes by, the work ends, the shift ends.
+    assert!(ended.events <= 8, "{} events", ended.events);
 }

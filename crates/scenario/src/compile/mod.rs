@@ -1,6 +1,7 @@
 //! A file that fits the schema is given its meaning: a line and its diners, or complaints.
 
 mod accumulators;
+mod already;
 mod arrivals;
 mod carts;
 mod checker;
@@ -133,6 +134,7 @@ pub(crate) fn compile(
         duties,
         for_two: crew::for_two(check, file, &names),
         troubles,
+        already: already::already(check, file, &names),
         walk: Span::from_s(walk_s),
         hand_wash: Span::from_s(wash_s),
     };
@@ -142,6 +144,7 @@ pub(crate) fn compile(
     machines::supplies(&mut line.machines, file, &utilities);
     joints::joints(check, &line, &demand);
     size(check, &line);
+    already::fits(check, &line, &demand);
     times_within(check, &line);
     let heading = study::heading(check, file, &demand, day_words);
     let targets = study::targets(check, file, &names);

@@ -4,6 +4,7 @@
 //! name ends in a unit may also be written in the other units of its kind (see `units`); here it stands in one.
 
 mod accumulator;
+mod already;
 mod carts;
 mod clean_end;
 mod crew;
@@ -28,6 +29,7 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 
 pub(crate) use accumulator::AccumulatorFile;
+pub(crate) use already::AlreadyFile;
 pub(crate) use carts::{CartsFile, CartsGoFile, ClearedFile, CourseFile, LoadFile, LoadWhenFile};
 pub(crate) use clean_end::{Back, CleanEndFile, DeliveryFile};
 pub(crate) use crew::{
@@ -138,6 +140,9 @@ pub(crate) struct ScenarioFile {
     /// Jams, failures and stop stations, by name.
     #[serde(default)]
     pub(crate) trouble: BTreeMap<String, TroubleFile>,
+    /// Ware that is on the line, clean stock, and machines that are hot, when the run begins.
+    #[serde(default)]
+    pub(crate) already_there: AlreadyFile,
     /// Walking and hand washing.
     #[serde(default)]
     pub(crate) walking: WalkingFile,

@@ -7,7 +7,7 @@ use crate::line::{Line, Stands, clean_end, lane, trouble};
 use crate::time::{SimTime, Span};
 use crate::watch::{RackTrip, Step};
 
-use super::control::Power;
+use super::control::{Power, Running};
 use super::tank::{self, Refill};
 use super::{Chamber, Machine, MachineKind, State, WAKES, dosing, flight};
 
@@ -128,13 +128,7 @@ pub(super) fn take_in(floor: &mut Floor, line: &Line, i: u8) {
                 let rack = floor.machines[usize::from(i)].inside[k];
                 goes_in(floor, line, i, rack, (1, 1));
             }
-            let state = &mut floor.machines[usize::from(i)];
-            let seconds = state.cycle.constant();
-            let seconds =
-                seconds.unwrap_or_else(|| state.cycle.draw(state.luck.at(state.cycles * 4)));
-            state.cycles += 1;
-            let length = Span::from_us(Span::drawn(seconds).us().max(1));
-            state.chamber = Chamber::Cycle(length, now + length);
+            begin_cycle(&mut floor.machines[usize::from(i)], now);
         }
         MachineKind::Conveyor {
             pitch_mm,
@@ -269,6 +263,62 @@ pub(super) fn wakes(floor: &mut Floor, line: &Line, i: u8) {
     });
     let at = gap.into_iter().chain(hot).min();
     floor.set_or_clear(no, WAKES, Phase::Clock, at);
+}
+
+/// A rack that is already inside, with so many `behind` it. Whether the machine is hot and has room.
+pub(crate) fn is_inside(floor: &mut Floor, line: &Line, i: u8, rack: u32, behind: u32) -> bool {
+    let now = floor.now;
+    let state = &mut floor.machines[usize::from(i)];
+    if state.power != Power::On {
+        return false;
+    }
+    let mut share = (1, 1);
+    match &line.machines[usize::from(i)].kind {
+        MachineKind::Door { batch, .. } => {
+            if state.inside.len() >= *batch as usize {
+                return false;
+            }
+            state.inside.push(rack);
+            if behind == 0 {
+                begin_cycle(state, now);
+            }
+        }
+        MachineKind::Conveyor {
+            pitch_mm,
+            tunnel_mm,
+            ..
+        } => {
+            let at = behind.saturating_mul(*pitch_mm);
+            if at > *tunnel_mm || !state.tunnel.can_land(at) {
+                return false;
+            }
+            state.tunnel.land(at, rack, now);
+        }
+        MachineKind::Flight { tunnel_mm, .. } => {
+            let long = flight::rack_length(&line.machines[usize::from(i)]);
+            let long_mm = (long / UNITS_PER_MM as i64) as u32;
+            let at = behind.saturating_mul(long_mm);
+            if at > *tunnel_mm || !state.tunnel.can_land(at) {
+                return false;
+            }
+            floor.racks.get_mut(rack).length = long;
+            share = (long, long);
+            let state = &mut floor.machines[usize::from(i)];
+            state.tunnel.land(at, rack, now);
+        }
+    }
+    floor.machines[usize::from(i)].running = Running::Yes;
+    goes_in(floor, line, i, rack, share);
+    true
+}
+
+/// A cycle of the chamber begins.
+fn begin_cycle(state: &mut State, now: SimTime) {
+    let seconds = state.cycle.constant();
+    let seconds = seconds.unwrap_or_else(|| state.cycle.draw(state.luck.at(state.cycles * 4)));
+    state.cycles += 1;
+    let length = Span::from_us(Span::drawn(seconds).us().max(1));
+    state.chamber = Chamber::Cycle(length, now + length);
 }
 
 /// A rack, or a lot of loose ware, has gone in; `(length, a rack's length)` says how much it counts as.

@@ -3,12 +3,14 @@
 use scullery_engine::line::*;
 use scullery_engine::time::{SimTime, Span};
 
+mod already;
 mod racks;
 mod soiled;
 mod troubles;
 mod washing;
 
 use super::dice::Dice;
+use already::already;
 use racks::{lanes, racking};
 use soiled::{carts, drop_offs, scrapping};
 use troubles::troubles;
@@ -33,9 +35,10 @@ pub(crate) enum Part {
     Carts,
     Trouble,
     ForTwo,
+    Already,
 }
 
-pub(crate) const PARTS: usize = 16;
+pub(crate) const PARTS: usize = 17;
 /// Choices a part has; more are nought.
 pub(crate) const CHOICES: usize = 96;
 
@@ -79,6 +82,7 @@ pub(crate) fn line(choices: &[Vec<u16>]) -> Line {
     super::crews::duties(&mut it, &mut dice(Part::Duties));
     troubles(&mut it, &mut dice(Part::Trouble));
     super::crews::for_two(&mut it, &mut dice(Part::ForTwo));
+    already(&mut it, &mut dice(Part::Already));
     it
 }
 

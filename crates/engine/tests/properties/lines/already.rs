@@ -1,0 +1,54 @@
+//! Ware that is already there.
+
+use scullery_engine::line::*;
+
+use super::super::dice::Dice;
+
+/// Ware that is already there, as far as it finds room.
+pub(super) fn already(line: &mut Line, dice: &mut Dice) {
+    for machine in 0..line.machines.len() as u8 {
+        if dice.once_in(2) {
+            line.already.hot.push(machine);
+        }
+    }
+    for _ in 0..dice.pick(&[0, 0, 1, 3]) {
+        let mut places: Vec<RackAt> = Vec::new();
+        places.extend((0..line.racking.len() as u8).map(RackAt::Racking));
+        places.extend((0..line.lanes.len() as u8).map(RackAt::Lane));
+        places.extend((0..line.machines.len() as u8).map(RackAt::Machine));
+        places.extend((0..line.clean_ends.len() as u8).map(RackAt::CleanEnd));
+        if places.is_empty() {
+            return;
+        }
+        line.already.racks.push(RackThere {
+            class: ClassId(dice.upto(line.classes.len() as u32 - 1) as u8),
+            pieces: dice.between(1, 6) as u16,
+            at: dice.pick(&places),
+        });
+        if line.already_misfit().is_some() {
+            line.already.racks.pop();
+        }
+    }
+    let piles = line.racking.iter().zip(0..).flat_map(|(racking, no)| {
+        let class = racking.piles.iter().map(|pile| pile.class);
+        class.map(move |class| (no, class))
+    });
+    for (racking, class) in piles.collect::<Vec<_>>() {
+        if dice.once_in(3) {
+            line.already.piles.push(PileThere {
+                racking,
+                class,
+                pieces: dice.between(1, 5) as u16,
+            });
+            if line.already_misfit().is_some() {
+                line.already.piles.pop();
+            }
+        }
+    }
+    if dice.once_in(4) {
+        line.already.clean = vec![Some(dice.upto(5)); line.classes.len()];
+        if line.already_misfit().is_some() {
+            line.already.clean.clear();
+        }
+    }
+}

@@ -1,7 +1,7 @@
 //! The pictures of a summary, each with its words and its numbers.
 
 mod flow;
-mod legend;
+pub(crate) mod legend;
 mod levels;
 mod progress;
 pub(crate) mod roster;

@@ -64,7 +64,8 @@ fn second_drop_off(plan: &Plan, all: &mut Vec<Proposal>) {
     let [only] = &plan.line.drop_offs[..] else {
         return;
     };
-    let (kind, name, is_it): (_, _, Box<dyn Fn(&TraysFrom) -> bool>) = match only.to {
+    type IsIt = Box<dyn Fn(&TraysFrom) -> bool>;
+    let (kind, name, is_it): (_, _, IsIt) = match only.to {
         TraysTo::Belt(b) => (
             "belt",
             &plan.line.belts[usize::from(b)].name,

@@ -17,6 +17,7 @@ pub mod plan;
 mod read;
 mod starter;
 mod text;
+pub mod view;
 
 pub use check::{
     CheckReport, Figure, LOAD_CONSTANT_KG, PLANNED_SHARE, PeakRule, Quarter, QuarterTable,

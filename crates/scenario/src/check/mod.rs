@@ -5,6 +5,7 @@ mod carts;
 mod figures;
 mod flow;
 mod loops;
+mod room;
 mod rule;
 mod stages;
 mod temperatures;

@@ -1,6 +1,7 @@
 //! A file that fits the schema is given its meaning: a line and its diners, or complaints.
 
 mod arrivals;
+mod care;
 mod carts;
 mod checker;
 mod clean_ends;
@@ -12,6 +13,7 @@ mod lanes;
 mod machines;
 mod names;
 mod racking;
+mod room;
 mod scrapping;
 mod study;
 mod trays;
@@ -73,7 +75,9 @@ pub(crate) fn compile(
     let clean_ends = clean_ends::clean_ends(check, file);
     let delivery = clean_ends::delivery(check, file, &names);
     let crew = crew::crew(check, file, &names, sheet.as_ref(), &mut notices);
-    let duties = crew::duties(check, file, &names);
+    let mut duties = crew::duties(check, file, &names);
+    let (care_duties, care) = care::care(check, file, &names);
+    duties.extend(care_duties);
     let many_posts = crew
         .iter()
         .any(|worker| worker.list.len() > 1 || !worker.terms.moves.is_empty());
@@ -124,6 +128,8 @@ pub(crate) fn compile(
         walk: Span::from_s(walk_s),
         hand_wash: Span::from_s(wash_s),
     };
+    let person_m = room::person_m(check, file);
+    let view = room::view(check, file, &names, &line);
     joints::joints(check, &line, &demand);
     size(check, &line);
     times_within(check, &line);
@@ -140,6 +146,8 @@ pub(crate) fn compile(
         piece_kg: file.ware.iter().map(|ware| ware.weight_kg).collect(),
         machines: machine_facts,
         rest_allowance: crew::rest_allowance(file),
+        care,
+        person_m,
     };
     let mut plan = Plan {
         line,
@@ -150,6 +158,7 @@ pub(crate) fn compile(
         utilities,
         defaults: std::mem::take(&mut check.defaults),
         description: notices,
+        view,
         cautions: Vec::new(),
         hash,
         facts,

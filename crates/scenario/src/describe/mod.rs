@@ -5,6 +5,7 @@ mod cautions;
 mod crew;
 mod people;
 mod racks;
+mod room;
 mod trays;
 pub(crate) mod words;
 
@@ -20,5 +21,6 @@ pub(crate) fn describe(plan: &Plan) -> Vec<String> {
     racks::racks(plan, &mut told);
     racks::washing(plan, &mut told);
     crew::crew(plan, &mut told);
+    room::care(plan, &mut told);
     told
 }

@@ -142,8 +142,8 @@ pub(super) fn task_ends(floor: &mut Floor, line: &Line, tape: &Tape, w: u8) {
                     floor.release(w);
                 }
                 Some(Post::CartWash(i)) => carts::finish(floor, line, i, w),
-                Some(Post::Duty(_)) => {
-                    duty::finish(floor);
+                Some(Post::Duty(d)) => {
+                    duty::finish(floor, d);
                     floor.release(w);
                 }
                 None => floor.release(w),

@@ -9,7 +9,7 @@ mod worker;
 use scullery_engine::line::Worker;
 
 pub(crate) use duties::duties;
-pub(crate) use posts::post_name;
+pub(crate) use posts::{post, post_name};
 pub(crate) use work::{for_two, manned_by_two, rest_allowance};
 
 use self::head_count::Sheet;

@@ -8,7 +8,7 @@ use crate::compile::names::Names;
 use crate::file::PostEntry;
 
 /// A post by its written name, such as `scrapping.main`.
-pub(super) fn post(
+pub(crate) fn post(
     check: &mut Checker<'_>,
     names: &Names,
     path: &str,

@@ -79,6 +79,7 @@ fn scrapping_only(
             dry: Span::NONE,
             unload_s: 0.0,
             unload_rack_s: 0.0,
+            clean_end: None,
             stays_in_rack: false,
         }],
         rack_kinds: vec![],
@@ -115,6 +116,7 @@ fn scrapping_only(
             .collect(),
         duties: vec![],
         for_two: vec![],
+        troubles: vec![],
         walk: Span::NONE,
         hand_wash: Span::NONE,
     }

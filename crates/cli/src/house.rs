@@ -4,11 +4,12 @@ use std::path::Path;
 use std::sync::atomic::AtomicBool;
 
 use scullery_report::Summary;
-use scullery_scenario::plan::Plan;
-use scullery_scenario::{
-    DEFAULT_SCENARIO, Format, Unread, read_alone, read_from_disk, render, report_text,
-};
+use scullery_scenario::plan::{Plan, Units};
+use scullery_scenario::{DEFAULT_SCENARIO, Document, Format, Unread, report_text};
 use scullery_study::Fault;
+use scullery_study::enough::{Enough, replicate_until};
+use scullery_study::film::{Film, films};
+use scullery_study::replay::kept::keep;
 use scullery_study::replicate::{Replicate, replicate};
 
 use crate::arguments::RunOptions;
@@ -49,14 +50,7 @@ impl Lunch {
     /// # Errors
     /// With every complaint there is, ready to be shown.
     pub(crate) fn from_file(path: &Path) -> Result<Lunch, Stop> {
-        let plan = read_from_disk(path).map_err(|unread| match unread {
-            Unread::File(words) | Unread::Faults(words) => Stop::wrong(words),
-        })?;
-        Ok(Lunch {
-            plan,
-            source: path.display().to_string(),
-            example: false,
-        })
+        Lunch::of(&document(Some(path), None)?, false)
     }
 
     /// Takes one of the examples carried along.
@@ -64,20 +58,14 @@ impl Lunch {
     /// # Errors
     /// When none has that name; the message lists them.
     pub(crate) fn from_example(name: &str) -> Result<Lunch, Stop> {
-        let Some((name, text)) = EXAMPLES.iter().find(|(known, _)| *known == name) else {
-            let names: Vec<&str> = EXAMPLES.iter().map(|(name, _)| *name).collect();
-            return Err(Stop::wrong(format!(
-                "no example is called `{name}`; there are: {}",
-                names.join(", ")
-            )));
-        };
-        let label = format!("embedded: {name}");
-        let plan = read_alone(text, Format::Toml)
-            .map_err(|faults| Stop::wrong(render(&label, text, &faults)))?;
+        Lunch::of(&document(None, Some(name))?, true)
+    }
+
+    fn of(document: &Document, example: bool) -> Result<Lunch, Stop> {
         Ok(Lunch {
-            plan,
-            source: label,
-            example: true,
+            plan: document.plan().map_err(Stop::wrong)?,
+            source: document.shown().to_owned(),
+            example,
         })
     }
 
@@ -94,6 +82,11 @@ impl Lunch {
         &self.plan
     }
 
+    /// Tells everything in these units from now on.
+    pub(crate) fn show_in(&mut self, units: Units) {
+        self.plan.show_in(units);
+    }
+
     /// Where the scenario came from: its path as given, or `embedded`.
     pub(crate) fn source(&self) -> &str {
         &self.source
@@ -105,32 +98,97 @@ impl Lunch {
     }
 }
 
-/// Simulates the lunch as the options say. `progress` is told how many are done.
+/// The text of a scenario: a file, an example by name, or the first example.
+///
+/// # Errors
+/// When the file cannot be read, or no example has that name; the message lists them.
+pub(crate) fn document(file: Option<&Path>, demo: Option<&str>) -> Result<Document, Stop> {
+    if let Some(path) = file {
+        return Document::from_disk(path).map_err(|unread| match unread {
+            Unread::File(words) | Unread::Faults(words) => Stop::wrong(words),
+        });
+    }
+    let name = demo.unwrap_or(EXAMPLES[0].0);
+    let Some((name, text)) = EXAMPLES.iter().find(|(known, _)| *known == name) else {
+        let names: Vec<&str> = EXAMPLES.iter().map(|(name, _)| *name).collect();
+        return Err(Stop::wrong(format!(
+            "no example is called `{name}`; there are: {}",
+            names.join(", ")
+        )));
+    };
+    Ok(Document::of_text(
+        format!("embedded: {name}"),
+        *text,
+        Format::Toml,
+    ))
+}
+
+/// A fault of a study in words, with the exit code that belongs to it.
+pub(crate) fn fault_words(source: &str, fault: &Fault) -> Stop {
+    Stop {
+        outcome: match fault {
+            Fault::Line(_) => Outcome::Wrong,
+            Fault::Runaway { .. } => Outcome::Stuck,
+            Fault::Balance { .. } => Outcome::Failed,
+        },
+        words: format!("{source}: {fault}"),
+    }
+}
+
+/// Simulates the lunch as the options say. `progress` is told how many are done and about how many there will be.
 ///
 /// # Errors
 /// When the line does not fit together (wrong scenario), runs away (stuck), or loses something (failed).
 pub(crate) fn simulate(
     lunch: &Lunch,
     options: &RunOptions,
-    progress: &(dyn Fn(u64) + Sync),
+    progress: &(dyn Fn(u64, u64) + Sync),
     stop: &AtomicBool,
 ) -> Result<Summary, Stop> {
-    let how = Replicate {
-        repeats: options.repeats,
-        seed: options.seed,
-        threads: options.threads.map_or(0, usize::from),
+    let threads = options.threads.map_or(0, usize::from);
+    let summary = if options.is_until() {
+        let enough = Enough {
+            means: options.means()?,
+            targets: options.until_sure,
+            most: options.at_most,
+            seed: options.seed,
+            threads,
+        };
+        replicate_until(lunch.plan(), &enough, progress, stop)
+    } else {
+        let how = Replicate {
+            repeats: options.repeats,
+            seed: options.seed,
+            threads,
+        };
+        replicate(
+            lunch.plan(),
+            &how,
+            &|done| progress(done, options.repeats),
+            stop,
+        )
     };
-    let mut summary = replicate(lunch.plan(), &how, progress, stop).map_err(|fault| Stop {
-        outcome: match fault {
-            Fault::Line(_) => Outcome::Wrong,
-            Fault::Runaway { .. } => Outcome::Stuck,
-            Fault::Balance { .. } => Outcome::Failed,
-        },
-        words: format!("{}: {fault}", lunch.source()),
-    })?;
+    let mut summary = summary.map_err(|fault| fault_words(lunch.source(), &fault))?;
     lunch.source().clone_into(&mut summary.source.scenario);
     env!("CARGO_PKG_VERSION").clone_into(&mut summary.source.version);
     Ok(summary)
+}
+
+/// The meals that are to be kept, as tables, by number of repeat.
+pub(crate) fn kept(lunch: &Lunch, options: &RunOptions) -> Vec<(u64, String)> {
+    let mut repeats = options.keep_meal.clone();
+    repeats.sort_unstable();
+    repeats.dedup();
+    let table = |repeat: u64| (repeat, keep(lunch.plan(), options.seed, repeat));
+    repeats.into_iter().map(table).collect()
+}
+
+/// The lunches of a study that are shown in motion.
+///
+/// # Errors
+/// When one of them cannot be simulated again.
+pub(crate) fn motion(lunch: &Lunch, summary: &Summary) -> Result<Vec<Film>, Stop> {
+    films(lunch.plan(), summary).map_err(|fault| fault_words(lunch.source(), &fault))
 }
 
 /// Says what a scenario file means, in plain words. Nothing is simulated.

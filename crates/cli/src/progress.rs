@@ -10,15 +10,20 @@ use crate::voice::tell;
 
 /// A line that tells how many lunches are done and about how long the rest will take. Plain letters, no colour.
 pub(crate) fn bar(repeats: u64, quiet: bool) -> ProgressBar {
+    bar_of(repeats, "lunches", quiet)
+}
+
+/// The same for other things than lunches.
+pub(crate) fn bar_of(many: u64, what: &str, quiet: bool) -> ProgressBar {
     let seen = !quiet && stderr().is_terminal();
     let target = if seen {
         ProgressDrawTarget::stderr()
     } else {
         ProgressDrawTarget::hidden()
     };
-    let bar = ProgressBar::with_draw_target(Some(repeats), target);
-    let template = "{pos} of {len} lunches [{bar:30}] about {eta} left";
-    match ProgressStyle::with_template(template) {
+    let bar = ProgressBar::with_draw_target(Some(many), target);
+    let template = format!("{{pos}} of {{len}} {what} [{{bar:30}}] about {{eta}} left");
+    match ProgressStyle::with_template(&template) {
         Ok(style) => bar.with_style(style.progress_chars("=> ")),
         Err(_) => bar,
     }

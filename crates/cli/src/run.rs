@@ -4,8 +4,9 @@ use std::path::{Path, PathBuf};
 use std::sync::atomic::Ordering;
 
 use scullery_report::data::summary_json;
-use scullery_report::terminal::{plain, terminal, usable, wrap};
-use scullery_report::{Destination, ReportFile, Summary, report_files};
+use scullery_report::terminal::{Signs, plain, terminal, usable, wrap};
+use scullery_report::{Destination, Report, ReportFile, Summary, report_files};
+use scullery_scenario::plan::Units;
 
 use crate::arguments::{DEFAULT_FOLDER, RunArguments, RunOptions, UnitsChoice};
 use crate::house::{self, Lunch};
@@ -22,14 +23,26 @@ pub(crate) fn run(arguments: &RunArguments) -> Result<Outcome, Stop> {
     let folder = folder(options);
     // Asked before the work is done, so that nobody waits for a report that has nowhere to go.
     let destination = folder.as_deref().map(Destination::claim).transpose()?;
-    let lunch = match (&arguments.file, &arguments.demo) {
+    let mut lunch = match (&arguments.file, &arguments.demo) {
         (Some(file), _) => Lunch::from_file(file)?,
         (None, Some(name)) => Lunch::from_example(name)?,
         (None, None) => Lunch::first_example()?,
     };
+    if let Some(units) = options.units {
+        lunch.show_in(match units {
+            UnitsChoice::Metric => Units::Metric,
+            UnitsChoice::Us => Units::Us,
+        });
+    }
     let summary = simulate(&lunch, options)?;
     if let (Some(destination), Some(folder)) = (destination, &folder) {
-        let files = report_files(&summary)?;
+        let films = house::motion(&lunch, &summary)?;
+        let kept = house::kept(&lunch, options);
+        let files = report_files(&Report {
+            films: &films,
+            kept: &kept,
+            ..Report::of(&summary)
+        })?;
         destination.write(&files)?;
         if !options.json {
             return answer(
@@ -52,26 +65,19 @@ fn folder(options: &RunOptions) -> Option<PathBuf> {
 fn simulate(lunch: &Lunch, options: &RunOptions) -> Result<Summary, Stop> {
     let stop = stop_on_interrupt();
     let bar = bar(options.repeats, options.quiet || options.json);
-    let result = house::simulate(lunch, options, &|done| bar.set_position(done), &stop);
+    let progress = |done, expected| {
+        bar.set_length(expected);
+        bar.set_position(done);
+    };
+    let result = house::simulate(lunch, options, &progress, &stop);
     bar.finish_and_clear();
-    let mut summary = result?;
-    if let Some(units) = options.units {
-        units_words(units).clone_into(&mut summary.heading.units);
-    }
+    let summary = result?;
     if summary.repeats == 0 && stop.load(Ordering::SeqCst) {
         return Err(Stop::failed(
             "stopped before any lunch was complete; nothing was written",
         ));
     }
     Ok(summary)
-}
-
-/// The name a summary gives to units.
-fn units_words(units: UnitsChoice) -> &'static str {
-    match units {
-        UnitsChoice::Metric => "metric",
-        UnitsChoice::Us => "us",
-    }
 }
 
 fn answer(
@@ -85,7 +91,13 @@ fn answer(
     } else if options.quiet {
         say(&format!("{}\n", plain(&summary.answer)))?;
     } else {
-        let mut text = terminal(summary, columns());
+        let dumb = std::env::var("TERM").is_ok_and(|term| term == "dumb");
+        let signs = if options.ascii || dumb {
+            Signs::Ascii
+        } else {
+            Signs::Blocks
+        };
+        let mut text = terminal(summary, columns(), signs);
         text.push('\n');
         if let Some((folder, files)) = written {
             text.push_str(&written_words(folder, files, usable(columns())));
@@ -114,16 +126,34 @@ fn answer(
     Ok(Outcome::of(summary, options.strict))
 }
 
+/// Where the files are, one line each for those a person opens.
 fn written_words(folder: &Path, files: &[ReportFile], width: usize) -> String {
-    let page = folder.join("report.html");
+    const OPENED: [(&str, &str); 5] = [
+        ("report.html", "Report"),
+        ("wall-sheet.html", "Sheet for the wall"),
+        ("element-schedule.html", "Schedule of elements"),
+        ("options.html", "Options side by side"),
+        ("report.xlsx", "Workbook"),
+    ];
+    let is_there = |name: &str| files.iter().any(|file| file.name == name);
+    let mut lines: Vec<String> = OPENED
+        .iter()
+        .filter(|(name, _)| is_there(name))
+        .map(|(name, words)| format!("{words}: {}", folder.join(name).display()))
+        .collect();
     let pictures = files
         .iter()
         .filter(|file| file.name.ends_with(".png"))
         .count();
+    let data: Vec<&str> = files
+        .iter()
+        .map(|file| file.name.as_str())
+        .filter(|name| name.ends_with(".csv") || name.ends_with(".json"))
+        .collect();
     let beside = format!(
-        "Beside it: {pictures} pictures (SVG and PNG), summary.json, per-meal.csv, per-minute.csv, manifest.json"
+        "Beside: {pictures} pictures (SVG and PNG), {}",
+        data.join(", ")
     );
-    let mut lines = vec![format!("Report: {}", page.display())];
     lines.extend(wrap(&beside, width, "  "));
     lines.join("\n") + "\n"
 }

@@ -28,16 +28,19 @@ impl Key {
     /// Later than everything.
     pub const NEVER: Key = Key(u64::MAX);
 
+    #[inline]
     fn new(at: SimTime, phase: Phase, slot: u32) -> Key {
         Key((at.us() << (SLOT_BITS + PHASE_BITS)) | ((phase as u64) << SLOT_BITS) | u64::from(slot))
     }
 
     /// When it is due.
+    #[inline]
     pub fn at(self) -> SimTime {
         SimTime::from_us(self.0 >> (SLOT_BITS + PHASE_BITS))
     }
 
     /// The slot that is due.
+    #[inline]
     pub fn slot(self) -> u32 {
         (self.0 & ((1 << SLOT_BITS) - 1)) as u32
     }
@@ -89,6 +92,7 @@ impl Calendar {
     }
 
     /// When `slot` is due, if it is.
+    #[inline]
     pub fn when(&self, slot: u32) -> Option<SimTime> {
         let key = self.node[self.leaves + slot as usize];
         (key != u64::MAX).then(|| Key(key).at())

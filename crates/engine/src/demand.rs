@@ -77,6 +77,9 @@ pub enum Covers {
     },
     /// Exactly at these instants, in clock order.
     Instants(Vec<SimTime>),
+    /// Served so that they come back exactly at these instants, in clock order: what was seen at the drop-off. When they
+    /// were served is drawn back from it; bells say nothing more.
+    CameAt(Vec<SimTime>),
 }
 
 /// How the covers of an interval come.

@@ -7,7 +7,7 @@ pub use crate::line::floor::Floor;
 use crate::line::floor::Element;
 use crate::line::{
     Line, audit, belt, carts, clean_end, crew, delivery, drop_off, duty, gridlock, lane, machine,
-    queue::Queue, racking, scrapping, servery,
+    queue::Queue, racking, scrapping, servery, trouble,
 };
 use crate::tape::Tape;
 use crate::time::{SimTime, Span};
@@ -34,6 +34,7 @@ pub fn run<O: Observer>(
     if let Some(fault) = floor.begin(line, tape, O::WATCHES) {
         return Err(fault);
     }
+    floor.telling.follows = O::WATCHES && O::FOLLOWS;
     let mut events = 0;
     let last_due = last_drop_off(line, tape) + DRAINS_WITHIN;
     floor.now = line.starts;
@@ -158,6 +159,7 @@ fn due(floor: &mut Floor, line: &Line, tape: &Tape, element: Element, local: u32
         Element::Belt(i) => belt::due(floor, line, i, local),
         Element::Carts(i) => carts::due(floor, line, tape, i, local),
         Element::DropOff(i) => drop_off::due(floor, line, tape, i, local),
+        Element::Trouble => trouble::due(floor, line, local),
         Element::Duties => duty::due(floor, line, local),
         Element::Crew => crew::due(floor, line, tape, local),
     }
@@ -189,6 +191,7 @@ fn settle(floor: &mut Floor, line: &Line, tape: &Tape) -> Result<(), Fault> {
                 Element::Belt(i) => belt::settle(floor, line, i),
                 Element::Carts(i) => carts::settle(floor, line, i),
                 Element::DropOff(i) => drop_off::settle(floor, line, i),
+                Element::Trouble => trouble::settle(floor, line),
                 Element::Duties => duty::settle(floor, line),
                 Element::Crew => crew::settle(floor, line, tape),
             }
@@ -243,6 +246,7 @@ impl Floor {
         belt::wipe(self, line);
         carts::wipe(self, line, tape);
         drop_off::wipe(self, line, tape);
+        trouble::wipe(self, line);
         duty::wipe(self, line);
         crew::wipe(self, line, tape);
         None

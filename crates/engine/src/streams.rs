@@ -8,6 +8,7 @@ use rand::rand_core::TryRng;
 const GOLDEN: u64 = 0x9e37_79b9_7f4a_7c15;
 
 /// The finaliser of splitmix64 (Steele, Lea and Flood, OOPSLA 2014; constants of Stafford's variant 13).
+#[inline]
 fn mix(mut z: u64) -> u64 {
     z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
     z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
@@ -27,6 +28,7 @@ pub struct Root(u64);
 
 impl Root {
     /// The root of repeat `repeat` of the study with this seed. Not symmetric in the two.
+    #[inline]
     pub fn new(seed: u64, repeat: u64) -> Root {
         Root(mix(mix(seed ^ GOLDEN)
             .wrapping_add(repeat.wrapping_mul(GOLDEN))
@@ -34,11 +36,13 @@ impl Root {
     }
 
     /// The values of the source with this name.
+    #[inline]
     pub fn source(self, name: &str) -> Keyed {
         self.keyed(name_key(name))
     }
 
     /// The values of the source with this [`name_key`].
+    #[inline]
     pub fn keyed(self, key: u64) -> Keyed {
         Keyed(mix(self.0 ^ mix(key)))
     }
@@ -50,11 +54,13 @@ pub struct Keyed(u64);
 
 impl Keyed {
     /// The small generator of the value with this ordinal.
+    #[inline]
     pub fn at(self, ordinal: u64) -> Draw {
         Draw(mix(self.0 ^ mix(ordinal.wrapping_add(GOLDEN))))
     }
 
     /// A uniform number in [0, 1) for this ordinal.
+    #[inline]
     pub fn uniform(self, ordinal: u64) -> f64 {
         self.at(ordinal).uniform()
     }
@@ -66,12 +72,14 @@ pub struct Draw(u64);
 
 impl Draw {
     /// The next 64 random bits.
+    #[inline]
     pub fn bits(&mut self) -> u64 {
         self.0 = self.0.wrapping_add(GOLDEN);
         mix(self.0)
     }
 
     /// A uniform number in [0, 1), a multiple of 2^-53.
+    #[inline]
     pub fn uniform(&mut self) -> f64 {
         (self.bits() >> 11) as f64 * (1.0 / (1u64 << 53) as f64)
     }

@@ -47,7 +47,7 @@ pub struct Diner {
 impl Diner {
     /// Whether anything comes back.
     pub fn brings_ware(&self) -> bool {
-        self.pieces.iter().any(|&n| n > 0)
+        self.pieces != [0; MOST_CLASSES]
     }
 
     /// Whether anything comes back within the run.
@@ -114,15 +114,44 @@ impl Tape {
         self.draw_instants(demand);
         self.draw_diners(demand);
         self.draw_loads(demand);
+        self.put_in_order();
+    }
 
+    /// Takes up a meal that was drawn before: these diners, in the order in which they were drawn, and the luck that
+    /// belongs to no diner of the meal `repeat` of the study with this seed.
+    pub fn take_up(&mut self, seed: u64, repeat: u64, diners: &[Diner]) {
+        self.root = Root::new(seed, repeat);
+        self.diners.clear();
+        self.diners.extend(diners.iter().take(MOST_DINERS));
+        self.put_in_order();
+    }
+
+    /// Makes the two lists of diner numbers; drawn in order, as most are, they need no sorting.
+    fn put_in_order(&mut self) {
         self.served.clear();
-        self.served.extend(0..self.diners.len() as u32);
-        sort_by_instant(&mut self.served, |i| self.diners[i as usize].served);
         self.coming.clear();
-        self.coming.extend(
-            (0..self.diners.len() as u32).filter(|&i| self.diners[i as usize].comes_back()),
-        );
-        sort_by_instant(&mut self.coming, |i| self.diners[i as usize].comes);
+        let (mut last_served, mut last_comes) = (SimTime::MIDNIGHT, SimTime::MIDNIGHT);
+        let (mut served_in_order, mut coming_in_order) = (true, true);
+        for (i, diner) in (0..).zip(&self.diners) {
+            served_in_order &= last_served <= diner.served;
+            last_served = diner.served;
+            self.served.push(i);
+            if diner.comes_back() {
+                coming_in_order &= last_comes <= diner.comes;
+                last_comes = diner.comes;
+                self.coming.push(i);
+            }
+        }
+        if !served_in_order {
+            let diners = &self.diners;
+            self.served
+                .sort_unstable_by_key(|&i| (diners[i as usize].served, i));
+        }
+        if !coming_in_order {
+            let diners = &self.diners;
+            self.coming
+                .sort_unstable_by_key(|&i| (diners[i as usize].comes, i));
+        }
     }
 
     /// The factor on all covers of this day.
@@ -147,7 +176,9 @@ impl Tape {
         self.instants.clear();
         let day = self.day_factor(&demand.days);
         match &demand.covers {
-            Covers::Instants(at) => self.instants.extend(at.iter().take(MOST_DINERS)),
+            Covers::Instants(at) | Covers::CameAt(at) => {
+                self.instants.extend(at.iter().take(MOST_DINERS))
+            }
             Covers::PerInterval {
                 edges,
                 counts,
@@ -217,7 +248,7 @@ impl Tape {
             }
         );
         let parties = match demand.covers {
-            Covers::Instants(_) => None,
+            Covers::Instants(_) | Covers::CameAt(_) => None,
             Covers::PerInterval { .. } => demand.parties.as_ref(),
         };
         let draws = DinerDraws::new(self.root);
@@ -270,7 +301,7 @@ impl Demand {
     /// Mean size of a party.
     pub fn mean_party(&self) -> f64 {
         let parties = match self.covers {
-            Covers::Instants(_) => None,
+            Covers::Instants(_) | Covers::CameAt(_) => None,
             Covers::PerInterval { .. } => self.parties.as_ref(),
         };
         parties.map_or(1.0, |p| {
@@ -369,13 +400,16 @@ impl DinerDraws {
         };
         let kind = &demand.kinds[kind_no];
         let pieces = pieces(&kind.pieces, self.pieces, n);
-        let comes = if kind.sits {
-            self.leaves_table(demand, law, first, at)
-        } else {
-            at
+        let (served, comes) = match (&demand.covers, kind.sits) {
+            (_, false) => (at, at),
+            (Covers::CameAt(_), true) => {
+                let stays = self.eats_until(demand, law, first, at).since(at);
+                (SimTime::from_us(at.us().saturating_sub(stays.us())), at)
+            }
+            (_, true) => (at, self.leaves_table(demand, law, first, at)),
         };
         Diner {
-            served: at + later,
+            served: served + later,
             comes: comes + later,
             factor: law
                 .factor
@@ -438,14 +472,8 @@ impl DinerDraws {
         served + Span::from_min(seek)
     }
 
-    /// When the party whose first member is `first` leaves the table.
-    fn leaves_table(
-        &self,
-        demand: &Demand,
-        law: &Samplers,
-        first: u64,
-        served: SimTime,
-    ) -> SimTime {
+    /// When the party whose first member is `first` has eaten.
+    fn eats_until(&self, demand: &Demand, law: &Samplers, first: u64, served: SimTime) -> SimTime {
         let seated = self.sits_down(law, first, served);
         let part = demand
             .eating_min
@@ -457,7 +485,19 @@ impl DinerDraws {
                 .unwrap_or_else(|| law.draw(self.eating.at(first))),
             None => 0.0,
         };
-        let mut leaves = seated + Span::from_min(eats);
+        seated + Span::from_min(eats)
+    }
+
+    /// When the party whose first member is `first` leaves the table.
+    fn leaves_table(
+        &self,
+        demand: &Demand,
+        law: &Samplers,
+        first: u64,
+        served: SimTime,
+    ) -> SimTime {
+        let seated = self.sits_down(law, first, served);
+        let mut leaves = self.eats_until(demand, law, first, served);
         for (no, bell) in demand.bells.iter().enumerate() {
             if let Some(sooner) = self.heeds(bell, no, first, seated, leaves) {
                 leaves = sooner;
@@ -505,13 +545,6 @@ fn pieces(means: &[f64], source: Keyed, n: u64) -> [u8; MOST_CLASSES] {
 fn grams(law: &Sampler, source: Keyed, n: u64) -> u32 {
     let kg = law.constant().unwrap_or_else(|| law.draw(source.at(n)));
     (kg * 1000.0 + 0.5) as u32
-}
-
-/// Sorts diner numbers by an instant, equal ones by number; without any storage of its own.
-fn sort_by_instant(diners: &mut [u32], instant: impl Fn(u32) -> SimTime) {
-    if !diners.is_sorted_by_key(|&i| instant(i)) {
-        diners.sort_unstable_by_key(|&i| (instant(i), i));
-    }
 }
 
 /// The entry of a table by clock that holds at `at`: the last that has begun, or the first.

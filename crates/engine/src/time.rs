@@ -23,36 +23,43 @@ impl SimTime {
     pub const LAST: SimTime = SimTime(200 * 24 * 60 * US_PER_MIN);
 
     /// The point `us` microseconds after midnight, at most [`SimTime::LAST`].
+    #[inline]
     pub fn from_us(us: u64) -> SimTime {
         SimTime(us.min(Self::LAST.0))
     }
 
     /// The point `s` seconds after midnight.
+    #[inline]
     pub fn from_s(s: f64) -> SimTime {
         SimTime::MIDNIGHT + Span::from_s(s)
     }
 
     /// The point `min` minutes after midnight.
+    #[inline]
     pub fn from_min(min: f64) -> SimTime {
         SimTime::from_s(min * 60.0)
     }
 
     /// Microseconds since midnight.
+    #[inline]
     pub fn us(self) -> u64 {
         self.0
     }
 
     /// Minutes since midnight.
+    #[inline]
     pub fn min(self) -> f64 {
         self.0 as f64 / US_PER_MIN as f64
     }
 
     /// Seconds since midnight.
+    #[inline]
     pub fn s(self) -> f64 {
         self.0 as f64 / US_PER_S as f64
     }
 
     /// How long after `earlier` this is; nought when it is not after.
+    #[inline]
     pub fn since(self, earlier: SimTime) -> Span {
         Span(self.0.saturating_sub(earlier.0))
     }
@@ -63,11 +70,13 @@ impl Span {
     pub const NONE: Span = Span(0);
 
     /// A length of `us` microseconds.
+    #[inline]
     pub const fn from_us(us: u64) -> Span {
         Span(us)
     }
 
     /// A length of `s` seconds, rounded once to whole microseconds; negative and not-a-number become nought.
+    #[inline]
     pub fn from_s(s: f64) -> Span {
         // Halves go up. Out-of-range floats saturate in `as`; the cap keeps every sum of a few spans inside u64.
         let us = (s * US_PER_S as f64 + 0.5) as i64;
@@ -75,6 +84,7 @@ impl Span {
     }
 
     /// A drawn length of `s` seconds: rounded once, and at least 1 microsecond unless it is exactly nought.
+    #[inline]
     pub fn drawn(s: f64) -> Span {
         if s > 0.0 {
             Span(Span::from_s(s).0.max(1))
@@ -84,26 +94,31 @@ impl Span {
     }
 
     /// A length of `min` minutes.
+    #[inline]
     pub fn from_min(min: f64) -> Span {
         Span::from_s(min * 60.0)
     }
 
     /// Microseconds.
+    #[inline]
     pub fn us(self) -> u64 {
         self.0
     }
 
     /// Seconds.
+    #[inline]
     pub fn s(self) -> f64 {
         self.0 as f64 / US_PER_S as f64
     }
 
     /// Minutes.
+    #[inline]
     pub fn min(self) -> f64 {
         self.0 as f64 / US_PER_MIN as f64
     }
 
     /// Whether this is no time at all.
+    #[inline]
     pub fn is_none(self) -> bool {
         self.0 == 0
     }
@@ -111,6 +126,7 @@ impl Span {
 
 impl Add<Span> for SimTime {
     type Output = SimTime;
+    #[inline]
     fn add(self, later: Span) -> SimTime {
         SimTime::from_us(self.0.saturating_add(later.0))
     }
@@ -118,12 +134,14 @@ impl Add<Span> for SimTime {
 
 impl Add for Span {
     type Output = Span;
+    #[inline]
     fn add(self, more: Span) -> Span {
         Span(self.0.saturating_add(more.0))
     }
 }
 
 impl AddAssign for Span {
+    #[inline]
     fn add_assign(&mut self, more: Span) {
         *self = *self + more;
     }
@@ -131,6 +149,7 @@ impl AddAssign for Span {
 
 impl Sub for Span {
     type Output = Span;
+    #[inline]
     fn sub(self, less: Span) -> Span {
         Span(self.0.saturating_sub(less.0))
     }

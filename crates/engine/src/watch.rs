@@ -1,5 +1,6 @@
 //! What a run tells whoever watches it. Watching never changes the run.
 
+use crate::line::Post;
 use crate::time::{SimTime, Span};
 
 /// Number of a place in [`Catalogue::places`].
@@ -13,6 +14,10 @@ pub struct ActorId(pub u16);
 /// Number of a running count in [`Catalogue::counts`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct CountId(pub u16);
+
+/// Number of a post in [`Catalogue::posts`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct PostId(pub u16);
 
 /// What a level counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -68,6 +73,8 @@ pub enum Role {
     RacksBack,
     /// Other work waiting.
     Duty,
+    /// Trouble that lasts.
+    Trouble,
     /// Soiled trays cleared away by staff and not yet on a cart.
     Gathered,
     /// Carts in the dish room waiting to be emptied.
@@ -115,6 +122,40 @@ pub struct ActorInfo {
     pub kind: ActorKind,
 }
 
+/// What is done at a post.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Job {
+    /// Trays are broken down.
+    BreakingDown,
+    /// Ware is racked from piles.
+    Racking,
+    /// A machine is loaded.
+    Loading,
+    /// Racks are unloaded.
+    Unloading,
+    /// Clean ware is taken to the servery.
+    Running,
+    /// Other work.
+    OtherWork,
+    /// Carts are washed.
+    CartWash,
+    /// Trouble is cleared.
+    Clearing,
+}
+
+/// One post: where somebody of the crew can stand and work.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PostInfo {
+    /// Name of the element it belongs to, in the user's words.
+    pub name: String,
+    /// What is done there.
+    pub job: Job,
+    /// Whether it is on the clean side.
+    pub clean_side: bool,
+    /// How many can stand there, when that is limited.
+    pub places: Option<u32>,
+}
+
 /// What a running count counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Counted {
@@ -152,6 +193,8 @@ pub enum Counted {
     BreaksMissed,
     /// Jobs of other work done.
     DutiesDone,
+    /// Times something jammed, failed or was stopped.
+    Troubles,
     /// Carts brought to the dish room.
     CartsIn,
     /// Carts washed.
@@ -180,6 +223,8 @@ pub struct Catalogue {
     pub actors: Vec<ActorInfo>,
     /// The running counts, by [`CountId`].
     pub counts: Vec<CountInfo>,
+    /// The posts, by [`PostId`].
+    pub posts: Vec<PostInfo>,
 }
 
 /// What somebody or something is doing.
@@ -272,6 +317,56 @@ pub struct RackTrip {
     pub out: SimTime,
 }
 
+/// One step on the way of a tray, a rack or a task, for whoever follows single things.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Step {
+    /// A diner came to a drop-off with this tray (trays are numbered by diner).
+    Came(u32),
+    /// The tray was put down on the belt or the table.
+    PutDown(u32),
+    /// The tray was left aside: too many people waited, or the drop-off had closed.
+    LeftAside(u32),
+    /// Somebody began a task.
+    Begun {
+        /// Who.
+        who: ActorId,
+        /// At which post.
+        post: Post,
+        /// The tray, where the task is one tray.
+        tray: Option<u32>,
+    },
+    /// The work of the task in hand ended; whether its ware finds room is another matter.
+    Ended {
+        /// Who.
+        who: ActorId,
+        /// At which post.
+        post: Post,
+        /// The tray, where the task was one tray.
+        tray: Option<u32>,
+    },
+    /// Pieces of a tray went into a rack.
+    Racked {
+        /// The tray.
+        tray: u32,
+        /// Number of the class.
+        class: u8,
+        /// Number of the rack.
+        rack: u32,
+        /// How many.
+        pieces: u16,
+    },
+    /// The rack left the racking table.
+    RackSent(u32),
+    /// The rack went into the machine with this number.
+    RackIn(u32, u8),
+    /// The rack came out of the machine.
+    RackOut(u32),
+    /// The ware in the rack is clean.
+    RackClean(u32),
+    /// The last piece of the tray is clean.
+    Clean(u32),
+}
+
 /// Told of each change as it happens, in clock order. Never changes the run.
 ///
 /// A level or a state that lasts no time is not told. The first call for a place or an actor is its first change;
@@ -279,6 +374,8 @@ pub struct RackTrip {
 pub trait Observer {
     /// Whether this observer wants to be told at all; `false` lets the run skip the telling.
     const WATCHES: bool = true;
+    /// Whether it wants to be told each [`Step`] of single things too; a run need not gather them otherwise.
+    const FOLLOWS: bool = false;
 
     /// From `at` on, `place` holds `held` things of its kind.
     fn level(&mut self, at: SimTime, place: PlaceId, held: u32) {
@@ -288,6 +385,12 @@ pub trait Observer {
     fn state(&mut self, at: SimTime, who: ActorId, state: State, because: Option<PlaceId>) {
         let _ = (at, who, state, because);
     }
+    /// From `at` on, `who` stands at `post`, or is on the way there; `None`: at none (off shift, on a break).
+    ///
+    /// Told before the state that goes with it; every worker begins at none.
+    fn stands(&mut self, at: SimTime, who: ActorId, post: Option<PostId>) {
+        let _ = (at, who, post);
+    }
     /// Somebody or something had waited `wait` at `place` when it left it at `at` (0 included).
     fn waited(&mut self, at: SimTime, place: PlaceId, wait: Span) {
         let _ = (at, place, wait);
@@ -295,6 +398,10 @@ pub trait Observer {
     /// A running count grew by `by` at `at`.
     fn counted(&mut self, at: SimTime, count: CountId, by: u32) {
         let _ = (at, count, by);
+    }
+    /// A step on the way of a tray, a rack or a task; only told to those who follow ([`Observer::FOLLOWS`]).
+    fn step(&mut self, at: SimTime, step: &Step) {
+        let _ = (at, step);
     }
     /// A rack came out of a machine.
     fn rack(&mut self, at: SimTime, trip: &RackTrip) {

@@ -36,6 +36,7 @@ mod laws {
     mod servery;
     mod taking;
     mod terms;
+    mod trouble;
 }
 mod properties {
     mod conservation;

@@ -209,6 +209,29 @@ impl Canvas<'_> {
         colour: Colour,
         align: Align,
     ) -> Result<(), Fault> {
+        self.lettered(at, text, (size, FontStyle::Normal), colour, align)
+    }
+
+    /// Writes a bold text of `size` points with its baseline at `at`.
+    pub fn bold(
+        &mut self,
+        at: (f64, f64),
+        text: &str,
+        size: f64,
+        colour: Colour,
+        align: Align,
+    ) -> Result<(), Fault> {
+        self.lettered(at, text, (size, FontStyle::Bold), colour, align)
+    }
+
+    fn lettered(
+        &mut self,
+        at: (f64, f64),
+        text: &str,
+        (size, style): (f64, FontStyle),
+        colour: Colour,
+        align: Align,
+    ) -> Result<(), Fault> {
         let side = match align {
             Align::Left => HPos::Left,
             Align::Middle => HPos::Center,
@@ -216,7 +239,7 @@ impl Canvas<'_> {
         };
         // The sheet divides the size by 1.24 on the way out.
         let ink = rgb(colour);
-        let style = TextStyle::from((FAMILIES, size * FINE * 1.24).into_font())
+        let style = TextStyle::from((FAMILIES, size * FINE * 1.24, style).into_font())
             .color(&ink)
             .pos(Pos::new(side, VPos::Bottom));
         drawn(

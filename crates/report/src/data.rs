@@ -56,14 +56,22 @@ pub fn per_minute_csv(summary: &Summary) -> Result<Vec<u8>, Fault> {
     table("per-minute.csv", &head, rows)
 }
 
+/// A table as it stands in a page.
+///
+/// # Errors
+/// When a row has not as many texts as there are columns.
+pub fn table_csv(table: &crate::table::Table) -> Result<Vec<u8>, Fault> {
+    self::table("a table", &table.head, table.rows.iter().cloned())
+}
+
 /// A value as few digits as name it exactly; a dash where there is none.
-fn plain(value: Option<f64>) -> String {
+pub(crate) fn plain(value: Option<f64>) -> String {
     value
         .filter(|v| v.is_finite())
         .map_or_else(|| DASH.to_owned(), |v| v.to_string())
 }
 
-fn table(
+pub(crate) fn table(
     file: &'static str,
     head: &[String],
     rows: impl Iterator<Item = Vec<String>>,

@@ -3,14 +3,14 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use scullery_study::summary::Summary;
-
-use crate::data::{per_meal_csv, per_minute_csv, summary_json};
+use crate::data::{per_meal_csv, per_minute_csv, summary_json, table_csv};
 use crate::error::Fault;
-use crate::figure::figures;
 use crate::manifest::{MAKER, MANIFEST, Manifest, manifest};
 use crate::page::page_with;
 use crate::png::png;
+use crate::report::Report;
+use crate::sheet::{element_schedule, element_table, options_page, picture_sheet, wall_sheet};
+use crate::workbook::{WORKBOOK, workbook};
 
 /// A file to be written.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -22,7 +22,7 @@ pub struct ReportFile {
 }
 
 impl ReportFile {
-    fn new(name: impl Into<String>, bytes: impl Into<Vec<u8>>) -> ReportFile {
+    pub(crate) fn new(name: impl Into<String>, bytes: impl Into<Vec<u8>>) -> ReportFile {
         ReportFile {
             name: name.into(),
             bytes: bytes.into(),
@@ -34,22 +34,36 @@ impl ReportFile {
 ///
 /// # Errors
 /// When a picture cannot be drawn or a data file cannot be made.
-pub fn report_files(summary: &Summary) -> Result<Vec<ReportFile>, Fault> {
-    let pictures = figures(summary)?;
+pub fn report_files(report: &Report<'_>) -> Result<Vec<ReportFile>, Fault> {
+    let summary = report.summary;
+    let pictures = report.figures()?;
     let mut files = vec![
-        ReportFile::new("report.html", page_with(summary, &pictures)),
+        ReportFile::new("report.html", page_with(report, &pictures)?),
         ReportFile::new("summary.json", summary_json(summary)?),
         ReportFile::new("per-meal.csv", per_meal_csv(summary)?),
         ReportFile::new("per-minute.csv", per_minute_csv(summary)?),
+        ReportFile::new(WORKBOOK, workbook(report)?),
     ];
-    for picture in &pictures {
+    if let Some(sheet) = wall_sheet(summary) {
+        files.push(ReportFile::new("wall-sheet.html", sheet));
+    }
+    if let (Some(sheet), Some(table)) = (element_schedule(summary), element_table(summary)) {
+        files.push(ReportFile::new("element-schedule.html", sheet));
+        files.push(ReportFile::new("element-schedule.csv", table_csv(&table)?));
+    }
+    if let Some(sheet) = options_page(summary, report.arrangements) {
+        files.push(ReportFile::new("options.html", sheet));
+    }
+    let brought = report.chapters.iter().flat_map(|chapter| &chapter.figures);
+    for picture in pictures.iter().chain(brought) {
+        let sheet = picture_sheet(picture, summary)?;
+        files.push(ReportFile::new(format!("{}.png", picture.id), png(&sheet)?));
+        files.push(ReportFile::new(format!("{}.svg", picture.id), sheet));
+    }
+    for (repeat, table) in report.kept {
         files.push(ReportFile::new(
-            format!("{}.svg", picture.id),
-            picture.svg.as_str(),
-        ));
-        files.push(ReportFile::new(
-            format!("{}.png", picture.id),
-            png(&picture.svg)?,
+            format!("meal-{repeat}.csv"),
+            table.as_str(),
         ));
     }
     let last = manifest(summary, &files)?;

@@ -9,6 +9,12 @@ pub const FONT: &[u8] = include_bytes!("../fonts/ScullerySans-Regular.ttf");
 /// The same font packed for a web page.
 pub const FONT_WOFF2: &[u8] = include_bytes!("../fonts/ScullerySans-Regular.woff2");
 
+/// Its bold face, for headings.
+pub const BOLD: &[u8] = include_bytes!("../fonts/ScullerySans-Bold.ttf");
+
+/// The bold face packed for a web page.
+pub const BOLD_WOFF2: &[u8] = include_bytes!("../fonts/ScullerySans-Bold.woff2");
+
 /// Families named in a picture, the embedded one first.
 pub const FAMILIES: &str = "Scullery Sans, DejaVu Sans, sans-serif";
 
@@ -56,6 +62,28 @@ pub fn shorten(text: &str, size: f64, room: f64) -> String {
         .unwrap_or_else(|| "\u{2026}".to_owned())
 }
 
+/// The text in lines that run within `room` points at `size`; a word too long for a line stands alone.
+pub fn lines(text: &str, size: f64, room: f64) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    let mut line = String::new();
+    for word in text.split_whitespace() {
+        let longer = if line.is_empty() {
+            word.to_owned()
+        } else {
+            format!("{line} {word}")
+        };
+        if line.is_empty() || width(&longer, size) <= room {
+            line = longer;
+        } else {
+            lines.push(std::mem::replace(&mut line, word.to_owned()));
+        }
+    }
+    if !line.is_empty() {
+        lines.push(line);
+    }
+    lines
+}
+
 /// Without characters that no picture or page may hold (control characters), which become spaces.
 pub fn printable(text: &str) -> String {
     text.chars()
@@ -78,6 +106,15 @@ mod tests {
             (width("0", 1000.0) - 572.0).abs() < 0.5,
             "the advance of 0 in the font's own table is 572 of 1000"
         );
+    }
+
+    #[test]
+    fn lines_break_between_words_and_fit_their_room() {
+        let text = "clean side plates and saucers";
+        let broken = lines(text, 12.0, 90.0);
+        assert!(broken.len() > 1 && broken.iter().all(|line| width(line, 12.0) <= 90.0));
+        assert_eq!(broken.join(" "), text);
+        assert!(lines("", 12.0, 90.0).is_empty());
     }
 
     #[test]

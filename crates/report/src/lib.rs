@@ -4,9 +4,9 @@
 //! the same `Summary` each time. [`folder`] alone touches the disk.
 //!
 //! ```text
-//! Summary -> figures  -> SVG -> PNG \
-//!         -> tables   -> page        } report files -> folder
-//!         -> JSON, CSV, manifest    /
+//! Summary -> figures  -> SVG -> PNG       \
+//!  films  -> tables   -> page, sheets      } report files -> folder
+//!         -> JSON, CSV, XLSX, manifest    /
 //! ```
 
 pub mod canvas;
@@ -22,12 +22,20 @@ pub mod page;
 pub mod palette;
 pub mod panel;
 pub mod png;
+pub mod report;
+pub mod sheet;
+pub mod staffing;
+pub mod studies;
 pub mod svg;
 pub mod table;
 pub mod terminal;
+pub mod workbook;
 
 pub use error::Fault;
 pub use figure::{Figure, figures};
 pub use folder::{Destination, ReportFile, report_files};
+pub use manifest::Origin;
 pub use page::page;
+pub use report::{Chapter, Report, Slot};
 pub use scullery_study::summary::Summary;
+pub use sheet::Arrangement;

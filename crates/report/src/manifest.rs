@@ -49,21 +49,57 @@ pub struct FileEntry {
     pub sha256: String,
 }
 
+/// What a folder of results was made from.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Origin {
+    /// Version of the program.
+    pub version: String,
+    /// Title of the scenario.
+    pub name: String,
+    /// Where the scenario came from.
+    pub scenario: String,
+    /// SHA-256 of the scenario text.
+    pub hash: String,
+    /// Seed of the study.
+    pub seed: u64,
+    /// How many times the meal was simulated.
+    pub repeats: u64,
+    /// How many times it was to be simulated.
+    pub asked: u64,
+}
+
 /// The manifest of these files as a file of its own.
 ///
 /// # Errors
 /// When it cannot be written as JSON.
 pub fn manifest(summary: &Summary, files: &[ReportFile]) -> Result<ReportFile, Fault> {
-    let manifest = Manifest {
-        made_by: MAKER.to_owned(),
+    let origin = Origin {
         version: summary.source.version.clone(),
         name: summary.heading.name.clone(),
         scenario: summary.source.scenario.clone(),
-        scenario_sha256: summary.source.hash.clone(),
+        hash: summary.source.hash.clone(),
         seed: summary.seed,
         repeats: summary.repeats,
         asked: summary.asked,
-        complete: summary.repeats == summary.asked,
+    };
+    manifest_of(&origin, files)
+}
+
+/// The manifest of files made from `origin`.
+///
+/// # Errors
+/// When it cannot be written as JSON.
+pub fn manifest_of(origin: &Origin, files: &[ReportFile]) -> Result<ReportFile, Fault> {
+    let manifest = Manifest {
+        made_by: MAKER.to_owned(),
+        version: origin.version.clone(),
+        name: origin.name.clone(),
+        scenario: origin.scenario.clone(),
+        scenario_sha256: origin.hash.clone(),
+        seed: origin.seed,
+        repeats: origin.repeats,
+        asked: origin.asked,
+        complete: origin.repeats == origin.asked,
         files: files
             .iter()
             .map(|file| FileEntry {

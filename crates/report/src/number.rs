@@ -66,13 +66,22 @@ impl Units {
 /// The unit that is to stand behind a measure's label: nothing where the label says it already or there is none to say,
 /// the user's sign for money.
 pub fn unit_beside(measure: &Measure, summary: &Summary, units: Units) -> String {
-    let unit = match measure.unit.as_str() {
+    unit_beside_named(
+        &measure.label,
+        &measure.unit,
+        &summary.heading.currency,
+        units,
+    )
+}
+
+/// As [`unit_beside`], for a label and a unit.
+pub fn unit_beside_named(label: &str, unit: &str, currency: &str, units: Units) -> String {
+    let unit = match unit {
         "clock_min" => return String::new(),
-        "money" => summary.heading.currency.as_str(),
+        "money" => currency,
         unit => units.unit_words(unit),
     };
-    let said = measure
-        .label
+    let said = label
         .to_lowercase()
         .split(|c: char| !c.is_alphanumeric())
         .any(|word| word == unit);

@@ -116,7 +116,7 @@ pub fn state_look(state: &str, kind: &str) -> Look {
         "hand_wash" => look("washing hands", SKY, Hatch::Level, INK),
         "waiting_for_help" => look("waiting for a second person", ORANGE, Hatch::Rising, INK),
         "waiting" if kind == "worker" => look("waiting for work", PALE, Hatch::Plain, INK),
-        "waiting" => look("moving, empty", PALE, Hatch::Plain, INK),
+        "waiting" => look("moving, empty", PALE, Hatch::Points, SOFT_INK),
         "break" => look("on a break", PAPER, Hatch::Falling, SOFT_INK),
         "off" if kind == "worker" => look("off shift", PAPER, Hatch::Plain, INK),
         "off" => look("off", PAPER, Hatch::Plain, INK),

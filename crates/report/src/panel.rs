@@ -106,6 +106,19 @@ impl Panel {
         canvas.line(&lower, Stroke::solid(colour, 0.75))
     }
 
+    /// Fills the area between two lines of one value a minute.
+    pub fn between(
+        &self,
+        canvas: &mut Canvas<'_>,
+        low: &[f64],
+        high: &[f64],
+        (colour, strength): (Colour, f64),
+    ) -> Result<(), Fault> {
+        let mut around = self.points(high);
+        around.extend(self.points(low).into_iter().rev());
+        canvas.polygon(&around, colour, strength)
+    }
+
     /// Draws a line of one value a minute.
     pub fn curve(
         &self,
@@ -217,7 +230,7 @@ pub fn limit_stroke() -> Stroke {
 }
 
 /// The first step of 1, 2, 5, 10, 20, 25, 50 ... not below `least`; whole when the axis reaches 1 or more.
-fn nice_step(least: f64, top: f64) -> f64 {
+pub(crate) fn nice_step(least: f64, top: f64) -> f64 {
     let least = if top >= 1.0 { least.max(1.0) } else { least };
     let mut size = 1e-3;
     while size < 1e12 {

@@ -6,7 +6,7 @@ use resvg::tiny_skia::{Pixmap, Transform};
 use resvg::usvg::{Options, Tree, fontdb};
 
 use crate::error::Fault;
-use crate::lettering::{FAMILY, FONT};
+use crate::lettering::{BOLD, FAMILY, FONT};
 
 /// Pixels of a PNG picture across: about 170 mm at 300 dots an inch, the width of a printed page's text.
 pub const PRINT_WIDTH: u32 = 2000;
@@ -18,6 +18,7 @@ pub const PRINT_WIDTH: u32 = 2000;
 pub fn png(svg: &str) -> Result<Vec<u8>, Fault> {
     let mut fonts = fontdb::Database::new();
     fonts.load_font_data(FONT.to_vec());
+    fonts.load_font_data(BOLD.to_vec());
     fonts.set_sans_serif_family(FAMILY);
     let options = Options {
         font_family: FAMILY.to_owned(),

@@ -18,6 +18,7 @@ pub(crate) fn hall() -> Summary {
             .into(),
         repeats: 200,
         asked: 200,
+        enough: None,
         seed: 20_260_101,
         balance: BalanceSum { trays_in: 259_120, trays_out: 259_120, trays_inside: 0 },
         measures: measures(),
@@ -40,6 +41,8 @@ pub(crate) fn hall() -> Summary {
         ],
         people: people(),
         machines: machines(),
+        stations: crate::room::stations(),
+        planned: crate::room::planned(),
         held_up: vec![
             HeldUp { who: "Ada".into(), by: "clean plates & bowls".into(), minutes: 6.25 },
             HeldUp { who: "machine main".into(), by: "clean end table".into(), minutes: 3.5 },
@@ -324,6 +327,7 @@ fn targets() -> Vec<TargetResult> {
         verdict: verdict.into(),
         held,
         of: 200,
+        asked_of_100: held.map(|_| 90.0),
         interval: Some([0.92, 0.98]),
         evidence: evidence.into(),
     };

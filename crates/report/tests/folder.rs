@@ -4,7 +4,7 @@ use std::fs;
 use std::path::Path;
 
 use scullery_report::manifest::{Manifest, sha256};
-use scullery_report::{Destination, Fault, ReportFile, report_files};
+use scullery_report::{Destination, Fault, Report, ReportFile, report_files};
 
 use crate::fixture::hall;
 
@@ -34,7 +34,7 @@ fn names(folder: &Path) -> Vec<String> {
 #[test]
 fn all_files_are_written_and_the_manifest_names_each_with_its_hash() {
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("report");
-    let files = report_files(&hall()).unwrap();
+    let files = report_files(&Report::of(&hall())).unwrap();
     Destination::claim(&folder).unwrap().write(&files).unwrap();
     let manifest: Manifest =
         serde_json::from_slice(&fs::read(folder.join("manifest.json")).unwrap()).unwrap();
@@ -51,7 +51,7 @@ fn all_files_are_written_and_the_manifest_names_each_with_its_hash() {
     assert!(manifest.complete && manifest.repeats == 200 && manifest.seed == 20_260_101);
     assert_eq!(
         files,
-        report_files(&hall()).unwrap(),
+        report_files(&Report::of(&hall())).unwrap(),
         "the same bytes twice"
     );
 }

@@ -8,6 +8,9 @@
 mod data;
 mod fixture;
 mod folder;
+mod motion;
 mod page;
 mod pictures;
+mod room;
+mod sheets;
 mod terminal;

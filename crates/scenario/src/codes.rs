@@ -3,6 +3,10 @@
 /// Code and what it says, in order of code.
 pub const CODES: &[(&str, &str)] = &[
     (
+        "already-there",
+        "a change adds something under a name that is taken",
+    ),
+    (
         "before-the-start",
         "a clock time lies before the start of the meal",
     ),
@@ -75,6 +79,7 @@ pub const CODES: &[(&str, &str)] = &[
     ),
     ("no-covers", "nobody comes to the meal"),
     ("no-crew", "nobody is on the crew"),
+    ("no-drive", "trouble stops something that has no drive"),
     ("no-mean", "readings or counts have no mean above nought"),
     (
         "no-par",
@@ -99,6 +104,10 @@ pub const CODES: &[(&str, &str)] = &[
         "nobody-stands-there",
         "work is done at a post that is on nobody's list",
     ),
+    (
+        "not-a-change",
+        "a change is not of the form PATH=VALUE, +PATH=VALUE or -PATH",
+    ),
     ("not-a-clock-time", "a text is no clock time"),
     (
         "not-a-count",
@@ -111,6 +120,7 @@ pub const CODES: &[(&str, &str)] = &[
     ),
     ("not-finite", "a number is infinite or no number"),
     ("not-json", "the text is not JSON"),
+    ("not-there", "a change takes away what is not there"),
     ("not-toml", "the text is not TOML"),
     ("not-whole", "a whole number has a fraction"),
     ("off-the-belt", "a point lies past the end of its belt"),
@@ -144,6 +154,14 @@ pub const CODES: &[(&str, &str)] = &[
     (
         "shelf-stops",
         "a lane that is a shelf is told to stop; nothing on it moves",
+    ),
+    (
+        "size-without-choice",
+        "a size to be chosen names neither a key with values nor options, or both",
+    ),
+    (
+        "staffing-bounds",
+        "a bound of a role, a crew or a contract contradicts another, or is off the quarter hour",
     ),
     ("times-out-of-order", "times are not in clock order"),
     ("too-large", "a number, a text or a list is over its limit"),

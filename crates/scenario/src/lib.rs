@@ -4,18 +4,26 @@
 //! into the types of the file; and those are given their meaning as a line and its diners. Each step tells all that is
 //! wrong at once.
 
+pub mod change;
 mod check;
 mod codes;
 mod compile;
+pub mod day;
 pub mod defaults;
 mod describe;
 mod diagnostic;
+mod document;
 mod file;
 mod moments;
+pub mod notes;
 mod page;
 pub mod plan;
 mod read;
+pub mod sheet;
+mod shown;
+pub mod staffing;
 mod starter;
+pub mod tape_file;
 mod text;
 pub mod view;
 
@@ -25,8 +33,9 @@ pub use check::{
 };
 pub use codes::CODES;
 pub use diagnostic::{Diagnostic, line_and_column, render};
+pub use document::{Document, Unread, read_from_disk};
 pub use page::{format_page, key_paths};
-pub use read::{Format, LONGEST_TEXT, Unread, read, read_alone, read_from_disk};
+pub use read::{Format, LONGEST_TEXT, read, read_alone};
 pub use starter::starter;
 pub use text::schema::schema;
 

@@ -29,6 +29,29 @@ In the tables below NAME stands for a name of your own. `needed` marks keys that
 taken when a key is left out, and what that stands on; `check` and every report list the defaults that were used.
 ";
 
+const CHANGES: &str = "
+## Changes
+
+Commands that try a scenario in several arrangements take *changes* to it. A change speaks in the keys and names of the file,
+with dots between; names are found whatever their capitals, a blank or hyphen in a name may be written `_`, and entries of a list without
+names go by their number from 1. A changed scenario is checked like a written one.
+
+| a change | does |
+| --- | --- |
+| `belt.return.length_m=40` | sets a value, also where the file leaves it out; any unit the key may have (`length_ft=130`) |
+| `crew.cem.shift=11:30-13:30` | sets a list with one entry; several stand with commas between |
+| `crew.cem.breaks=13:05 for 15 min` | sets the breaks |
+| `crew.cem.posts=scrapping.main, running` | text needs no quotes and a list no brackets |
+| `belt.return.ends=stops_on_arrival` | sets a choice; one with values is written as in the file: `ends={ advances_on_demand = { section_m = 0.5 } }` |
+| `target.1.at_most=45` | changes the first target |
+| `-crew.eli` | takes Eli off the crew |
+| `+crew.gus=like cem` | adds Gus, last in the list, with all that is said of Cem |
+| `+crew.cem.breaks=14:30 for 5 min` | adds an entry to a list |
+
+Setting `positions` takes `positions_m` away and the other way round; so with the bounds of a target, with `in_meals_of_100` and
+`on_average`, and with `sd` and `cv`.
+";
+
 /// The reference page, in Markdown.
 pub fn format_page() -> String {
     let mut page = Page {
@@ -44,6 +67,7 @@ pub fn format_page() -> String {
             page.table(&path, definition, &format!("`{path}`"));
         }
     }
+    page.out.push_str(CHANGES);
     page.codes();
     page.out
 }

@@ -5,6 +5,8 @@ use scullery_engine::demand::Demand;
 use scullery_engine::line::{Line, Moment};
 use scullery_engine::time::SimTime;
 
+use crate::staffing::{Size, Staffing};
+
 /// A checked scenario.
 #[derive(Clone, Debug)]
 pub struct Plan {
@@ -28,10 +30,29 @@ pub struct Plan {
     pub description: Vec<String>,
     /// Cautions that belong to what is in the file.
     pub cautions: Vec<String>,
-    /// SHA-256 of the scenario text, lower-case hex.
+    /// SHA-256 of the scenario text and of the changes made to it, lower-case hex.
     pub hash: String,
+    /// Changes made to the text before it was given its meaning, in order.
+    pub changes: Vec<ChangeMade>,
     /// What `check` compares the line with and a run has no use for.
     pub facts: Facts,
+    /// What crews may be made of.
+    pub staffing: Staffing,
+    /// Sizes that may be chosen, in file order.
+    pub sizes: Vec<Size>,
+}
+
+/// A change that was made to a scenario.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ChangeMade {
+    /// As it was asked for, for example `belt.return.length_m=40`.
+    pub words: String,
+    /// What stood there before; `None`: nothing.
+    pub before: Option<String>,
+    /// What stands there now; `None`: nothing.
+    pub after: Option<String>,
+    /// Whether the two differ.
+    pub alters: bool,
 }
 
 /// What `check` compares the line with and a run has no use for.
@@ -187,6 +208,10 @@ pub struct Money {
     pub heat_per_kwh: Option<f64>,
     /// A kg of detergent.
     pub detergent_per_kg: Option<f64>,
+    /// Paid once to have this arrangement.
+    pub investment: Option<f64>,
+    /// Upkeep of what is bought, each year.
+    pub upkeep_per_year: Option<f64>,
 }
 
 /// What a machine draws.

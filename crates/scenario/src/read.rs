@@ -5,9 +5,10 @@ use std::path::Path;
 use sha2::{Digest, Sha256};
 
 use crate::compile::{Load, compile};
-use crate::diagnostic::{Diagnostic, render};
+use crate::diagnostic::Diagnostic;
 use crate::file::ScenarioFile;
 use crate::plan::Plan;
+use crate::text::tree::Node;
 use crate::text::{json, schema, toml, walk};
 
 /// Notation of a scenario.
@@ -57,18 +58,33 @@ pub fn read(text: &str, format: Format, load: Load<'_>) -> Result<Plan, Vec<Diag
             help: None,
         }]);
     }
-    let (tree, mut faults) = match format {
-        Format::Toml => toml::parse(text),
-        Format::Json => json::parse(text),
-    };
+    let (tree, faults) = parse(text, format);
     // A key that stands twice leaves the rest readable; any other fault of notation does not.
     if faults.iter().any(|fault| fault.code != "key-twice") {
         return Err(in_order(faults));
     }
-    let (value, misfits) = walk::walk(&tree, &schema::SCHEMA);
+    plan_of(&tree, faults, hash(text), load)
+}
+
+/// Reads the notation alone: what could be made of the text, and what is wrong with it.
+pub(crate) fn parse(text: &str, format: Format) -> (Node, Vec<Diagnostic>) {
+    match format {
+        Format::Toml => toml::parse(text),
+        Format::Json => json::parse(text),
+    }
+}
+
+/// Holds a tree to the schema and gives it its meaning; `faults` are those told so far, all of keys that stand twice.
+pub(crate) fn plan_of(
+    tree: &Node,
+    mut faults: Vec<Diagnostic>,
+    hash: String,
+    load: Load<'_>,
+) -> Result<Plan, Vec<Diagnostic>> {
+    let (value, misfits) = walk::walk(tree, &schema::SCHEMA);
     faults.extend(misfits);
     let file = serde_json::from_value::<ScenarioFile>(value);
-    match file.map(|file| compile(&tree, &file, hash(text), load)) {
+    match file.map(|file| compile(tree, &file, hash, load)) {
         Ok(Ok(plan)) if faults.is_empty() => Ok(plan),
         Ok(Ok(_)) => Err(in_order(faults)),
         Ok(Err(meant)) => {
@@ -101,7 +117,7 @@ pub fn read_alone(text: &str, format: Format) -> Result<Plan, Vec<Diagnostic>> {
 }
 
 /// Complaints in file order, the last ones summed up when there are very many.
-fn in_order(mut faults: Vec<Diagnostic>) -> Vec<Diagnostic> {
+pub(crate) fn in_order(mut faults: Vec<Diagnostic>) -> Vec<Diagnostic> {
     faults.sort_by_key(|fault| fault.at.start);
     if faults.len() > MOST_COMPLAINTS {
         let more = faults.len() - MOST_COMPLAINTS;
@@ -118,48 +134,9 @@ fn in_order(mut faults: Vec<Diagnostic>) -> Vec<Diagnostic> {
 }
 
 /// SHA-256 of a text, lower-case hex.
-fn hash(text: &str) -> String {
+pub(crate) fn hash(text: &str) -> String {
     Sha256::digest(text.as_bytes())
         .iter()
         .map(|byte| format!("{byte:02x}"))
         .collect()
-}
-
-/// Why a scenario on disk gave no plan.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Unread {
-    /// The file itself cannot be read; one sentence.
-    File(String),
-    /// It has faults; all of them, as shown to a person.
-    Faults(String),
-}
-
-/// Largest other file a scenario may name, in bytes.
-const LARGEST_TABLE: u64 = 64 << 20;
-
-/// Reads a scenario from disk; files it names are found beside it. The only place of this crate that touches the disk.
-///
-/// # Errors
-/// [`Unread`], ready to be shown.
-pub fn read_from_disk(path: &Path) -> Result<Plan, Unread> {
-    let shown = path.display().to_string();
-    let bytes = bounded(path, LONGEST_TEXT as u64)
-        .map_err(|why| Unread::File(format!("{shown} cannot be read: {why}")))?;
-    let text =
-        String::from_utf8(bytes).map_err(|_| Unread::File(format!("{shown} is not UTF-8 text")))?;
-    let beside = path.parent().unwrap_or(Path::new("")).to_owned();
-    let load = |name: &str| bounded(&beside.join(name), LARGEST_TABLE);
-    read(&text, Format::of_path(&shown), &load)
-        .map_err(|faults| Unread::Faults(render(&shown, &text, &faults)))
-}
-
-fn bounded(path: &Path, most: u64) -> Result<Vec<u8>, String> {
-    let about = std::fs::metadata(path).map_err(|why| why.to_string())?;
-    if !about.is_file() {
-        return Err("it is not a file".to_owned());
-    }
-    if about.len() > most {
-        return Err(format!("it has {} bytes, more than {most}", about.len()));
-    }
-    std::fs::read(path).map_err(|why| why.to_string())
 }

@@ -6,6 +6,7 @@
 )]
 
 mod arrivals;
+mod changes;
 mod checks;
 mod codes;
 mod crews;
@@ -16,4 +17,5 @@ mod plans;
 mod same_plan;
 mod scenarios;
 mod schema;
+mod sheets;
 mod units;

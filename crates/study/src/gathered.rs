@@ -64,6 +64,45 @@ pub struct Curves {
     pub totals: Vec<[u128; State::COUNT]>,
     /// Microseconds held up by each place, one entry an actor.
     pub held_by: Vec<Vec<u128>>,
+    /// What went on at each post.
+    pub posts: Vec<PostSums>,
+}
+
+/// What went on at one post, summed over meals.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct PostSums {
+    /// Worker-microseconds by state and quarter hour.
+    pub quarters: Vec<ByState>,
+    /// Worker-microseconds held up here by each place.
+    pub held_by: Vec<u128>,
+    /// Microseconds each worker stood here, by quarter hour.
+    pub workers: Vec<Vec<u64>>,
+}
+
+impl PostSums {
+    fn add(
+        &mut self,
+        quarters: &[ByState],
+        held_by: impl Iterator<Item = u128>,
+        workers: &[Vec<u64>],
+    ) {
+        add_quarters(&mut self.quarters, quarters);
+        for (place, us) in held_by.enumerate() {
+            if self.held_by.len() <= place {
+                self.held_by.push(0);
+            }
+            self.held_by[place] += us;
+        }
+        if self.workers.len() < workers.len() {
+            self.workers.resize(workers.len(), Vec::new());
+        }
+        for (sums, more) in self.workers.iter_mut().zip(workers) {
+            if sums.len() < more.len() {
+                sums.resize(more.len(), 0);
+            }
+            sums.iter_mut().zip(more).for_each(|(sum, us)| *sum += us);
+        }
+    }
 }
 
 /// The counts shown as curves, in order: served, dropped off, cleared, clean.
@@ -146,6 +185,7 @@ impl Curves {
             quarters: vec![Vec::new(); actors],
             totals: vec![[0; State::COUNT]; actors],
             held_by: vec![vec![0; places]; actors],
+            posts: vec![PostSums::default(); catalogue.posts.len()],
         }
     }
 
@@ -178,6 +218,10 @@ impl Curves {
             add_wide(&mut self.totals[actor], &record.total_us);
             add_wide(&mut self.held_by[actor], &record.held_by_us);
         }
+        for (sums, post) in self.posts.iter_mut().zip(&record.posts) {
+            let held_by = post.held_by_us.iter().map(|&us| u128::from(us));
+            sums.add(&post.quarters, held_by, &post.workers);
+        }
     }
 
     fn merge(&mut self, other: &Curves) {
@@ -196,6 +240,9 @@ impl Curves {
         }
         for (sums, more) in self.held_by.iter_mut().zip(&other.held_by) {
             sums.iter_mut().zip(more).for_each(|(sum, us)| *sum += us);
+        }
+        for (sums, more) in self.posts.iter_mut().zip(&other.posts) {
+            sums.add(&more.quarters, more.held_by.iter().copied(), &more.workers);
         }
     }
 

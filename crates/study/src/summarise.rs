@@ -7,19 +7,33 @@ use scullery_scenario::plan::{Plan, Units};
 
 use crate::answer::{Facts, answer};
 use crate::bands::Cells;
-use crate::gathered::{Curves, Gathered, shown_counts};
+use crate::gathered::{Curves, Gathered, Row, shown_counts};
 use crate::intervals::{mean, mean_interval, quantile_interval, rank};
 use crate::measures::{MeasureInfo, Measures, RESOURCES};
+use crate::planned::planned;
 use crate::record::QUARTER_US;
-use crate::replicate::Replicate;
+use crate::stations::stations;
 use crate::summary::{
     Band, Clock, Endings, HeadingText, HeldUp, Measure, Profile, Resource, Source, Summary,
 };
-use crate::targets::{LEVEL, judge};
+use crate::targets::{LEVEL, Looked, judge};
 use crate::words::{STATES, actor_words, kind_word, place_words, role_word, unit_word};
 
 /// Sentences of locked meals that are kept.
 const MOST_SENTENCES: usize = 5;
+
+/// What was asked of a study, besides the plan.
+#[derive(Clone, Debug)]
+pub(crate) struct Asked {
+    /// How many repeats.
+    pub(crate) repeats: u64,
+    /// Seed.
+    pub(crate) seed: u64,
+    /// How targets are judged.
+    pub(crate) looked: Looked,
+    /// Why there were so many repeats, when the study chose their number itself.
+    pub(crate) enough: Option<String>,
+}
 
 /// The summary of all that was gathered.
 pub(crate) fn summarise(
@@ -27,7 +41,7 @@ pub(crate) fn summarise(
     catalogue: &Catalogue,
     measures: &Measures,
     mut all: Gathered,
-    how: &Replicate,
+    how: &Asked,
 ) -> Summary {
     all.sort();
     let shown = all.shown();
@@ -38,8 +52,8 @@ pub(crate) fn summarise(
         .enumerate()
         .map(|(number, info)| measure(info, &column(&all, number)))
         .collect();
-    let targets = judge(plan, measures, &all.rows);
-    let endings = endings(&all);
+    let targets = judge(plan, measures, &all.rows, how.looked);
+    let endings = endings(&all.rows);
     let find = |id: &str| table.iter().find(|m| m.id == id);
     let facts = Facts {
         day_words: &plan.heading.day_words,
@@ -56,6 +70,7 @@ pub(crate) fn summarise(
         answer: answer(&facts),
         repeats,
         asked: how.repeats,
+        enough: how.enough.clone(),
         seed: how.seed,
         balance: all.balance.clone(),
         heading: heading(plan),
@@ -68,6 +83,8 @@ pub(crate) fn summarise(
         cumulative: cumulative(catalogue, shown),
         people: profiles(catalogue, shown, &table, |kind| kind == ActorKind::Worker),
         machines: profiles(catalogue, shown, &table, |kind| kind != ActorKind::Worker),
+        stations: stations(plan, catalogue, shown),
+        planned: planned(plan),
         held_up: held_up(catalogue, shown),
         resources: resources(&table),
         assumptions: plan.description.clone(),
@@ -131,9 +148,9 @@ fn worst<'a>(table: &'a [Measure], ending: &str) -> Option<&'a Measure> {
     })
 }
 
-fn endings(all: &Gathered) -> Endings {
+pub(crate) fn endings(rows: &[Row]) -> Endings {
     let mut it = Endings::default();
-    for row in &all.rows {
+    for row in rows {
         match &row.how {
             How::StatedEnd => it.stated_end += 1,
             How::AllClean => it.all_clean += 1,
@@ -171,7 +188,7 @@ fn cautions(plan: &Plan, all: &Gathered) -> Vec<String> {
         .collect()
 }
 
-fn heading(plan: &Plan) -> HeadingText {
+pub(crate) fn heading(plan: &Plan) -> HeadingText {
     let heading = &plan.heading;
     HeadingText {
         name: heading.name.clone(),
@@ -357,7 +374,7 @@ fn per_meal_columns(measures: &Measures) -> Vec<String> {
 }
 
 fn per_meal(all: &Gathered) -> Vec<Vec<Option<f64>>> {
-    let row = |row: &crate::gathered::Row| {
+    let row = |row: &Row| {
         let head = [row.repeat as f64, f64::from(u8::from(row.finished()))];
         head.into_iter()
             .map(Some)

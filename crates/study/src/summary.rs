@@ -2,6 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::planned::Planned;
+
 /// The finished study of one plan.
 #[derive(Clone, Debug, Serialize, Deserialize, PartialEq)]
 pub struct Summary {
@@ -33,6 +35,12 @@ pub struct Summary {
     pub people: Vec<Profile>,
     /// What each machine and belt did, quarter hour by quarter hour.
     pub machines: Vec<Profile>,
+    /// What went on at each post, quarter hour by quarter hour.
+    #[serde(default)]
+    pub stations: Vec<Station>,
+    /// What the plan says about crew, machines and elements.
+    #[serde(default)]
+    pub planned: Planned,
     /// Who or what was held up by which place, most minutes first.
     pub held_up: Vec<HeldUp>,
     /// Water, energy, chemicals, labour, and their cost.
@@ -49,6 +57,9 @@ pub struct Summary {
     pub per_meal: Vec<Vec<Option<f64>>>,
     /// Ids of the columns of `per_meal`; the first is `repeat`.
     pub per_meal_columns: Vec<String>,
+    /// Why there were so many, when the study went on until it was sure; `None`: the number was fixed beforehand.
+    #[serde(default)]
+    pub enough: Option<String>,
 }
 
 /// Trays in, out and inside.
@@ -121,6 +132,9 @@ pub struct TargetResult {
     pub held: Option<u64>,
     /// Meals looked at.
     pub of: u64,
+    /// In how many meals of 100 it must hold, when it is about single meals.
+    #[serde(default)]
+    pub asked_of_100: Option<f64>,
     /// Interval of the share (0 to 1) or of the mean.
     pub interval: Option<[f64; 2]>,
     /// The evidence in one plain sentence ("in 192 of 200 lunches; between 91 and 98 of 100").
@@ -192,6 +206,27 @@ pub struct Profile {
     pub quarters: Vec<Vec<f64>>,
     /// Mean minutes in each state over the whole run.
     pub minutes: Vec<f64>,
+}
+
+/// What went on at one post, mean over the repeats.
+#[derive(Clone, Debug, Default, Serialize, Deserialize, PartialEq)]
+pub struct Station {
+    /// The post, in words.
+    pub name: String,
+    /// Whether it is on the clean side.
+    pub clean_side: bool,
+    /// How many can stand there, when that is limited.
+    pub places: Option<u32>,
+    /// States that occur, in a fixed order, as in [`Profile::states`].
+    pub states: Vec<String>,
+    /// One row a quarter hour from the clock's first minute, for each state the mean number of people in it.
+    pub quarters: Vec<Vec<f64>>,
+    /// Mean person-minutes in each state over the whole run.
+    pub minutes: Vec<f64>,
+    /// What held people up here, mean person-minutes a meal, most first.
+    pub held_up: Vec<HeldUp>,
+    /// For each member of the crew, in crew-list order, the share of each quarter hour spent here.
+    pub people: Vec<Vec<f64>>,
 }
 
 /// Who was held up by what.

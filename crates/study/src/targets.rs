@@ -1,19 +1,56 @@
 //! Whether targets hold, as far as the repeats can tell.
 //!
-//! A target on single meals (`in_meals_of_100`) is judged by Wilson's interval of the share of meals in which it held;
-//! a target on the mean by Student's interval, both at 95 %. Wholly on the good side: `holds`; wholly on the bad side:
-//! `fails`; else `not sure yet`. A meal that never finished fails every target.
+//! A target on single meals (`in_meals_of_100`) is judged by an interval of the share of meals in which it held; a target
+//! on the mean by one of the mean, both at 95 %. Wholly on the good side: `holds`; wholly on the bad side: `fails`; else
+//! `not sure yet`. A meal that never finished fails every target.
+//!
+//! A number of repeats fixed beforehand is judged once: Wilson's interval for a share, Student's for a mean. Repeats that
+//! go on until something is sure are judged at every look, by intervals that hold at all looks together
+//! ([`crate::sequential`]).
 
+use scullery_engine::ended::Fault;
 use scullery_scenario::plan::{Plan, Side, Target};
 
 use crate::gathered::Row;
 use crate::intervals::{mean, mean_interval, share_interval};
 use crate::measures::{MeasureInfo, Measures};
+use crate::sequential::{mean_at_look, share_sequence};
 use crate::summary::TargetResult;
 use crate::words::{of_100, value_words};
 
 /// Level of all intervals in a summary.
 pub const LEVEL: f64 = 0.95;
+
+/// How often the repeats are judged, and how surely.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Looked {
+    /// Once, after a number of repeats fixed beforehand; intervals of this level.
+    Once(f64),
+    /// Again and again while repeats come in; all looks together are right with this level.
+    Often {
+        /// The level.
+        level: f64,
+        /// Number of this look, from 1.
+        look: u32,
+    },
+}
+
+impl Looked {
+    fn share(self, held: u64, of: u64) -> Option<[f64; 2]> {
+        match self {
+            Looked::Once(level) => share_interval(held, of, level),
+            Looked::Often { level, .. } if of > 0 => share_sequence(held, of, level),
+            Looked::Often { .. } => None,
+        }
+    }
+
+    fn mean(self, values: &[f64]) -> Option<[f64; 2]> {
+        match self {
+            Looked::Once(level) => mean_interval(values, level),
+            Looked::Often { level, look } => mean_at_look(values, level, look),
+        }
+    }
+}
 
 /// What the repeats say of a target.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -51,7 +88,7 @@ pub struct Judged {
 }
 
 /// Judges each target of the plan; rows in order of repeat. A target on a measure the plan lacks is left out.
-pub fn judge(plan: &Plan, measures: &Measures, rows: &[Row]) -> Vec<Judged> {
+pub fn judge(plan: &Plan, measures: &Measures, rows: &[Row], looked: Looked) -> Vec<Judged> {
     let known = plan.targets.iter().filter_map(|target| {
         let number = measures.find(&target.measure)?;
         Some((target, number))
@@ -61,11 +98,21 @@ pub fn judge(plan: &Plan, measures: &Measures, rows: &[Row]) -> Vec<Judged> {
             let info = &measures.infos()[number];
             let values: Vec<Option<f64>> = rows.iter().map(|row| row.values[number]).collect();
             match target.in_meals_of_100 {
-                Some(asked) => in_meals(target, info, asked / 100.0, rows, &values),
-                None => in_the_mean(target, info, rows, &values),
+                Some(asked) => in_meals(target, info, asked / 100.0, rows, &values, looked),
+                None => in_the_mean(target, info, rows, &values, looked),
             }
         })
         .collect()
+}
+
+/// That the line has every measure its targets speak of.
+pub(crate) fn known(plan: &Plan, measures: &Measures) -> Result<(), Fault> {
+    match measures.unknown(plan).first() {
+        Some((id, nearest)) => Err(Fault::Line(format!(
+            "a target speaks of `{id}`, which this line does not have; the nearest measure is `{nearest}`"
+        ))),
+        None => Ok(()),
+    }
 }
 
 fn on_good_side(target: &Target, value: f64) -> bool {
@@ -81,6 +128,7 @@ fn in_meals(
     asked: f64,
     rows: &[Row],
     values: &[Option<f64>],
+    looked: Looked,
 ) -> Judged {
     let by_meal: Vec<Option<bool>> = rows
         .iter()
@@ -93,7 +141,7 @@ fn in_meals(
         .collect();
     let of = by_meal.iter().flatten().count() as u64;
     let held = by_meal.iter().flatten().filter(|held| **held).count() as u64;
-    let interval = share_interval(held, of, LEVEL);
+    let interval = looked.share(held, of);
     let verdict = match interval {
         // No number of meals can show "always"; a single miss can show that it is not.
         Some(_) if asked >= 1.0 && held < of => Verdict::Fails,
@@ -124,11 +172,12 @@ fn in_the_mean(
     info: &MeasureInfo,
     rows: &[Row],
     values: &[Option<f64>],
+    looked: Looked,
 ) -> Judged {
     let seen: Vec<f64> = values.iter().copied().flatten().collect();
     let never = rows.iter().filter(|row| !row.finished()).count();
     let absent = rows.len() - never - seen.len();
-    let interval = mean_interval(&seen, LEVEL);
+    let interval = looked.mean(&seen);
     let verdict = match interval {
         _ if never > 0 || (absent > 0 && info.absent_fails) => Verdict::Fails,
         Some([low, high]) if on_good_side(target, low) && on_good_side(target, high) => {
@@ -180,6 +229,7 @@ fn judged(
             held,
             of,
             interval,
+            asked_of_100: target.in_meals_of_100,
             evidence,
         },
     }

@@ -1,10 +1,9 @@
 //! Names and numbers as people say them.
 
-use scullery_engine::watch::{ActorInfo, ActorKind, Role, State, Unit};
-use scullery_engine::words::named;
+use scullery_engine::watch::{ActorInfo, ActorKind, Job, PostInfo, Role, State, Unit};
 
 pub use scullery_engine::words::place_words;
-pub(crate) use scullery_engine::words::{own_name, spoken};
+pub(crate) use scullery_engine::words::{named, own_name, spoken};
 
 /// Name of a worker, machine or belt in plain words.
 pub fn actor_words(actor: &ActorInfo) -> String {
@@ -12,6 +11,21 @@ pub fn actor_words(actor: &ActorInfo) -> String {
         ActorKind::Worker => actor.name.clone(),
         ActorKind::Machine => named("machine", &spoken(&actor.name)),
         ActorKind::Belt => named("belt", &spoken(&actor.name)),
+    }
+}
+
+/// Name of a post in plain words, for example `scrapping main` or `running to the servery`.
+pub fn post_words(post: &PostInfo) -> String {
+    let name = spoken(&post.name);
+    match post.job {
+        Job::BreakingDown => named("scrapping", &name),
+        Job::Racking => named("racking", &name),
+        Job::Loading => named("loading", &name),
+        Job::Unloading => named("unloading", &name),
+        Job::Running => "running to the servery".into(),
+        Job::OtherWork => format!("other work: {name}"),
+        Job::CartWash => named("washing carts", &name),
+        Job::Clearing => format!("clearing {name}"),
     }
 }
 
@@ -56,6 +70,7 @@ pub fn role_word(role: Role) -> &'static str {
         Role::Stock => "stock",
         Role::RacksBack => "racks_back",
         Role::Duty => "duty",
+        Role::Trouble => "trouble",
         Role::Gathered => "gathered",
         Role::CartsWaiting => "carts_waiting",
         Role::CartsToWash => "carts_to_wash",

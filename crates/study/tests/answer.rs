@@ -6,7 +6,7 @@ use scullery_study::answer::{Facts, answer};
 use scullery_study::gathered::Row;
 use scullery_study::measures::Measures;
 use scullery_study::summary::{Endings, Measure};
-use scullery_study::targets::{Judged, Verdict, judge};
+use scullery_study::targets::{Judged, LEVEL, Looked, Verdict, judge};
 
 use crate::plans::queue;
 
@@ -60,7 +60,12 @@ fn waits(plan: &Plan, held: usize, missed: usize) -> Vec<Row> {
 
 fn judged(plan: &Plan, rows: &[Row]) -> Vec<Judged> {
     let catalogue = plan.line.catalogue();
-    judge(plan, &Measures::of(plan, &catalogue), rows)
+    judge(
+        plan,
+        &Measures::of(plan, &catalogue),
+        rows,
+        Looked::Once(LEVEL),
+    )
 }
 
 fn with(targets: Vec<Target>) -> Plan {

@@ -56,5 +56,6 @@ pub(crate) fn catalogue() -> Catalogue {
             counted: Counted::Served,
             of: None,
         }],
+        posts: vec![],
     }
 }

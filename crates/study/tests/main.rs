@@ -2,13 +2,27 @@
 
 #![allow(clippy::unwrap_used)] // a test that cannot go on has failed
 #![allow(clippy::float_cmp)] // exact where exactness is the law
+#![allow(clippy::disallowed_methods)] // a check may round as the machine does
 
 mod answer;
 mod bands;
+mod bottleneck;
 mod by_hand;
+mod compare;
+mod deciding;
+mod film;
 mod intervals;
+mod luck;
 mod money;
 mod nist;
+mod paired;
 mod plans;
 mod recorder;
+mod replayed;
 mod replicate;
+mod roster;
+mod search;
+mod sequential;
+mod staffing;
+mod stopwatch;
+mod varied;

@@ -133,6 +133,7 @@ fn a_shift_adds_up_to_its_bill() {
         power_per_kwh: Some(0.15),
         heat_per_kwh: None,
         detergent_per_kg: Some(5.0),
+        ..Money::default()
     };
     assert!(near(all.cost(&money).unwrap(), 191.9869218857, 1e-11));
     assert_eq!(all.costs(&money)[2], None);

@@ -79,3 +79,8 @@ pub(crate) fn queue_until(hour: f64) -> Plan {
 pub(crate) fn lunch() -> Plan {
     read(DEFAULT_SCENARIO)
 }
+
+/// A target to stand at the end of a scenario.
+pub(crate) fn target(measure: &str, bound: &str) -> String {
+    format!("\n[[target]]\nmeasure = \"{measure}\"\n{bound}\n")
+}

@@ -10,5 +10,8 @@
 
 mod files;
 mod papers;
+mod replays;
 mod room;
 mod run;
+mod searches;
+mod studies;

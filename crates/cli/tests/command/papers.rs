@@ -32,6 +32,11 @@ fn the_manual_page_names_every_command_and_option() {
         "--json",
         "--quiet",
         "--strict",
+        "compare",
+        "headroom",
+        "vary",
+        "--change",
+        "--until-sure",
         "--demo",
     ];
     for word in words {

@@ -187,6 +187,7 @@ pub(crate) fn name_of(line: &Line, element: Element) -> String {
     let name = match element {
         Element::Servery => "the servery",
         Element::Delivery => "the carts",
+        Element::Trouble => "trouble",
         Element::Duties => "other work",
         Element::Crew => "the crew",
         Element::CleanEnd(i) => &line.clean_ends[usize::from(i)].name,

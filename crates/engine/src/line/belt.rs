@@ -3,7 +3,7 @@
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
 use crate::line::mover::{Ending, Mover};
-use crate::line::{Line, Post, Stop, TraysFrom, TraysTo, stops};
+use crate::line::{Line, Post, Stands, Stop, TraysFrom, TraysTo, stops, trouble};
 use crate::time::SimTime;
 use crate::watch::State as S;
 
@@ -184,6 +184,7 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
             } => belt == i && mover.something_at(at_mm, reach_mm),
             _ => false,
         });
+    let drive_runs = mover.moves();
     let ready = mover.lies_at_end() || within_reach;
     let waits = mover.waits_for_demand();
     floor.set_or_clear(no, MOVES, Phase::End, next.map(|span| now + span));
@@ -194,6 +195,7 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     if ready || waits {
         floor.mark_crew();
     }
+    trouble::runs(floor, line, Stands::Belt(i), drive_runs);
     for (d, drop_off) in line.drop_offs.iter().enumerate() {
         if drop_off.to == TraysTo::Belt(i) && floor.drop_offs[d].is_held_up() {
             let no = floor.drop_off_no(d as u8);
@@ -202,8 +204,29 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     }
 }
 
+/// Trouble makes it stand.
+pub(crate) fn hold(floor: &mut Floor, i: u8) {
+    let now = floor.now;
+    let state = &mut floor.belts[usize::from(i)];
+    state.mover.read(now);
+    state.stops.hold();
+    state.mover.stopped = true;
+    let no = floor.belt_no(i);
+    floor.mark(no);
+}
+
+/// A trouble is over.
+pub(crate) fn let_go(floor: &mut Floor, i: u8) {
+    let now = floor.now;
+    let state = &mut floor.belts[usize::from(i)];
+    state.mover.read(now);
+    state.mover.stopped = !state.stops.let_go();
+    let no = floor.belt_no(i);
+    floor.mark(no);
+}
+
 /// Puts a tray down if there is a gap.
-pub(crate) fn land(floor: &mut Floor, i: u8, at_mm: u32, tray: u32) -> bool {
+pub(crate) fn land(floor: &mut Floor, line: &Line, i: u8, at_mm: u32, tray: u32) -> bool {
     let now = floor.now;
     let mover = &mut floor.belts[usize::from(i)].mover;
     mover.read(now);
@@ -212,6 +235,7 @@ pub(crate) fn land(floor: &mut Floor, i: u8, at_mm: u32, tray: u32) -> bool {
         mover.land(at_mm, tray, now);
         let no = floor.belt_no(i);
         floor.mark(no);
+        trouble::passes(floor, line, Stands::Belt(i), Some(tray));
     }
     fits
 }

@@ -1,9 +1,9 @@
 //! The numbers of a line's places, actors and counts; made together with their names so that the two cannot differ.
 
-use crate::line::{Line, PiecesTo};
+use crate::line::{Line, PiecesTo, Post};
 use crate::watch::{
-    ActorId, ActorInfo, ActorKind, Catalogue, CountId, CountInfo, Counted, PlaceId, PlaceInfo,
-    Role, Unit,
+    ActorId, ActorInfo, ActorKind, Catalogue, CountId, CountInfo, Counted, Job, PlaceId, PlaceInfo,
+    PostId, PostInfo, Role, Unit,
 };
 
 /// Numbers of all places, actors and counts of a line. One entry an element, in line order.
@@ -30,6 +30,7 @@ pub(crate) struct Numbers {
     pub(crate) cart: PlaceId,
     pub(crate) stock: Vec<PlaceId>,
     pub(crate) duty: Vec<PlaceId>,
+    pub(crate) trouble: Vec<PlaceId>,
     pub(crate) machine: Vec<ActorId>,
     pub(crate) belt_actor: Vec<ActorId>,
     pub(crate) count: Counts,
@@ -57,6 +58,7 @@ pub(crate) struct Counts {
     pub(crate) pieces_in: Vec<CountId>,
     pub(crate) part_filled: Vec<CountId>,
     pub(crate) starts: Vec<CountId>,
+    pub(crate) troubles: Vec<CountId>,
     pub(crate) carts_in: Vec<CountId>,
     pub(crate) carts_washed: Vec<CountId>,
     /// By class.
@@ -85,6 +87,11 @@ impl Line {
     /// All places, actors and counts of this line, by number.
     pub fn catalogue(&self) -> Catalogue {
         number(self).1
+    }
+
+    /// The number of a post in the catalogue.
+    pub fn post_id(&self, post: Post) -> PostId {
+        post_no(self, post)
     }
 }
 
@@ -301,6 +308,15 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
             .push(s.place(format!("duty.{}", it.name), Unit::Jobs, Role::Duty, None));
     }
 
+    for it in &line.troubles {
+        n.trouble.push(s.place(
+            format!("trouble.{}", it.name),
+            Unit::Jobs,
+            Role::Trouble,
+            Some(1),
+        ));
+    }
+
     for it in &line.crew {
         s.actor(&it.name, ActorKind::Worker);
     }
@@ -359,13 +375,104 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
             .carts_washed
             .push(s.count("carts washed", Counted::CartsWashed, of));
     }
+    for it in &line.troubles {
+        let of = Some(it.name.as_str());
+        n.count
+            .troubles
+            .push(s.count("times of trouble", Counted::Troubles, of));
+    }
     for class in &line.classes {
         let of = Some(class.name.as_str());
         n.count
             .class_clean
             .push(s.count("pieces clean of a class", Counted::ClassClean, of));
     }
+    s.catalogue.posts = posts(line);
     (n, s.catalogue)
+}
+
+/// All posts of a line, in the order of [`post_no`].
+fn posts(line: &Line) -> Vec<PostInfo> {
+    let limited = |places: u32| Some(places);
+    let scrapping = line.scrapping.iter().map(|it| PostInfo {
+        name: it.name.clone(),
+        job: Job::BreakingDown,
+        clean_side: false,
+        places: limited(it.places),
+    });
+    let racking = line.racking.iter().map(|it| PostInfo {
+        name: it.name.clone(),
+        job: Job::Racking,
+        clean_side: false,
+        places: limited(it.places),
+    });
+    let loading = line.machines.iter().map(|it| PostInfo {
+        name: it.name.clone(),
+        job: Job::Loading,
+        clean_side: false,
+        places: limited(it.loading.as_ref().map_or(0, |loading| loading.places)),
+    });
+    let unloading = line.clean_ends.iter().map(|it| PostInfo {
+        name: it.name.clone(),
+        job: Job::Unloading,
+        clean_side: true,
+        places: limited(it.workers),
+    });
+    let running = PostInfo {
+        name: line
+            .delivery
+            .as_ref()
+            .map_or_else(String::new, |it| it.name.clone()),
+        job: Job::Running,
+        clean_side: true,
+        places: None,
+    };
+    let duties = line.duties.iter().map(|it| PostInfo {
+        name: it.name.clone(),
+        job: Job::OtherWork,
+        clean_side: it.clean_side,
+        places: None,
+    });
+    let carts = line.carts.iter().map(|it| PostInfo {
+        name: it.name.clone(),
+        job: Job::CartWash,
+        clean_side: false,
+        places: it.wash.as_ref().map(|wash| wash.workers),
+    });
+    let clearing = line.troubles.iter().map(|it| PostInfo {
+        name: it.name.clone(),
+        job: Job::Clearing,
+        clean_side: false,
+        places: Some(1),
+    });
+    scrapping
+        .chain(racking)
+        .chain(loading)
+        .chain(unloading)
+        .chain([running])
+        .chain(duties)
+        .chain(carts)
+        .chain(clearing)
+        .collect()
+}
+
+/// The number of a post in the catalogue.
+pub(crate) fn post_no(line: &Line, post: Post) -> PostId {
+    let racking = line.scrapping.len();
+    let loading = racking + line.racking.len();
+    let unloading = loading + line.machines.len();
+    let running = unloading + line.clean_ends.len();
+    let no = match post {
+        Post::Scrapping(i) => usize::from(i),
+        Post::Racking(i) => racking + usize::from(i),
+        Post::Loading(i) => loading + usize::from(i),
+        Post::Unloading(i) => unloading + usize::from(i),
+        Post::Running => running,
+        Post::Duty(i) => running + 1 + usize::from(i),
+        Post::CartWash(i) => running + 1 + line.duties.len() + usize::from(i),
+        Post::Clearing(i) => running + 1 + line.duties.len() + line.carts.len() + usize::from(i),
+    };
+    PostId(no as u16)
 }
 
 impl Line {
@@ -452,6 +559,12 @@ impl Line {
                     .all(|(kind, size)| within(kind.0, self.rack_kinds.len()) && *size > 0),
                 &|| format!("class {} names a rack that is not there", class.name),
             );
+            need(
+                class
+                    .clean_end
+                    .is_none_or(|c| within(c, self.clean_ends.len())),
+                &|| format!("class {} goes to a clean end that is not there", class.name),
+            );
         }
         for it in &self.crew {
             let fits = it.calls().all(|call| self.has(call.post));
@@ -471,6 +584,20 @@ impl Line {
                     .into()
             });
         }
+        for it in &self.troubles {
+            use crate::line::Stands as S;
+            let fits = it.stops.iter().all(|what| match *what {
+                S::Belt(b) => within(b, self.belts.len()),
+                S::Lane(l) => within(l, self.lanes.len()),
+                S::Machine(m) => within(m, self.machines.len()),
+            });
+            need(fits && !it.stops.is_empty(), &|| {
+                format!("trouble {} stops nothing", it.name)
+            });
+            need(it.by.iter().all(|&post| self.has(post)), &|| {
+                format!("trouble {} is cleared by nobody", it.name)
+            });
+        }
         for it in &self.duties {
             need(it.by.iter().all(|&post| self.has(post)), &|| {
                 format!("other work {} is nobody's", it.name)
@@ -488,6 +615,7 @@ impl Line {
             P::Unloading(i) => usize::from(i) < self.clean_ends.len(),
             P::Running => self.delivery.is_some(),
             P::Duty(i) => usize::from(i) < self.duties.len(),
+            P::Clearing(i) => usize::from(i) < self.troubles.len(),
             P::CartWash(i) => self
                 .carts
                 .get(usize::from(i))
@@ -497,7 +625,7 @@ impl Line {
 
     /// How many elements there are.
     fn elements(&self) -> usize {
-        4 + self.drop_offs.len()
+        5 + self.drop_offs.len()
             + self.belts.len()
             + self.carts.len()
             + self.scrapping.len()

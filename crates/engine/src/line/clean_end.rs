@@ -140,6 +140,15 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
     }
 }
 
+/// Where a machine that leads to `to` sends this rack: its class may have a clean end of its own.
+pub(crate) fn of_rack(floor: &Floor, line: &Line, to: Option<u8>, rack: Option<u32>) -> Option<u8> {
+    let own = rack.and_then(|rack| {
+        let class = floor.racks.get(rack).class;
+        line.classes[usize::from(class)].clean_end
+    });
+    to.map(|to| own.unwrap_or(to))
+}
+
 pub(crate) fn has_room(floor: &Floor, i: u8) -> bool {
     let state = &floor.clean_ends[usize::from(i)];
     state.standing < state.room

@@ -11,6 +11,7 @@ use crate::sampler::Sampler;
 use crate::streams::{Keyed, name_key};
 use crate::tape::{NO_CARTS, Tape};
 use crate::time::{SimTime, Span};
+use crate::watch::Step;
 
 /// Where soiled trays arrive.
 #[derive(Clone, Debug, PartialEq)]
@@ -211,6 +212,7 @@ fn arrive(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
             continue;
         }
         floor.telling.count(floor.n.count.came, 1);
+        floor.telling.step(Step::Came(diner));
         let state = &mut floor.drop_offs[usize::from(i)];
         let too_many = it.patience != u16::MAX && state.queue.len() > usize::from(it.patience);
         if state.closed || too_many {
@@ -224,6 +226,7 @@ fn arrive(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
                 1,
             );
             floor.telling.count(counts.dropped, 1);
+            floor.telling.step(Step::LeftAside(diner));
             state.overflow.put(diner, now);
             let held = state.overflow.len();
             floor.telling.level(floor.n.overflow[usize::from(i)], held);
@@ -245,40 +248,41 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     let spec = &line.drop_offs[usize::from(i)];
     let now = floor.now;
     let no = floor.drop_off_no(i);
-    loop {
-        let mut moved = land_all(floor, line, i);
+    if floor.drop_offs[usize::from(i)].is_held_up() {
+        land_all(floor, line, i);
+    }
+    // One at a time: nobody steps up to a place that is not yet free, so see first whether this one lands.
+    while let Some((p, diner, came)) = steps_up(&mut floor.drop_offs[usize::from(i)]) {
+        let waited = now.since(came);
+        floor.telling.waited(floor.n.queue[usize::from(i)], waited);
         let state = &mut floor.drop_offs[usize::from(i)];
-        let free = state
-            .order
-            .iter()
-            .copied()
-            .find(|&p| state.positions[usize::from(p)] == Position::Free);
-        // One at a time: nobody steps up to a place that is not yet free, so see first whether this one lands.
-        if let Some(p) = free.filter(|_| state.open)
-            && let Some((diner, came)) = state.queue.pop_front()
+        let seconds = state.put_down.constant();
+        let seconds =
+            seconds.unwrap_or_else(|| state.put_down.draw(state.seconds.at(u64::from(diner))));
+        let took = Span::drawn(seconds);
+        if !took.is_none() {
+            state.positions[usize::from(p)] = Position::PuttingDown { diner, came, took };
+            floor.set(no, SLOTS + u32::from(p), Phase::End, now + took);
+        } else if state.holding.is_empty()
+            && land(
+                floor,
+                line,
+                spec.to,
+                spec.positions_mm[usize::from(p)],
+                diner,
+            )
         {
-            let seconds = state.put_down.constant();
-            let seconds =
-                seconds.unwrap_or_else(|| state.put_down.draw(state.seconds.at(u64::from(diner))));
-            let took = Span::drawn(seconds);
-            if took.is_none() {
-                state.positions[usize::from(p)] = Position::Holding {
-                    diner,
-                    came,
-                    took,
-                    since: now,
-                };
-                state.holding.push_back(p);
-            } else {
-                state.positions[usize::from(p)] = Position::PuttingDown { diner, came, took };
-                floor.set(no, SLOTS + u32::from(p), Phase::End, now + took);
-            }
-            let waited = now.since(came);
-            floor.telling.waited(floor.n.queue[usize::from(i)], waited);
-            moved = true;
-        }
-        if !moved {
-            break;
+            tell_put_down(floor, i, diner, waited);
+        } else {
+            let state = &mut floor.drop_offs[usize::from(i)];
+            state.positions[usize::from(p)] = Position::Holding {
+                diner,
+                came,
+                took,
+                since: now,
+            };
+            state.holding.push_back(p);
+            land_all(floor, line, i);
         }
     }
     let waiting = floor.drop_offs[usize::from(i)].queue.len() as u32;
@@ -339,12 +343,31 @@ fn puts_down(floor: &mut Floor, i: u8, k: usize) -> Option<u32> {
     else {
         return None;
     };
+    tell_put_down(floor, i, diner, now.since(came) - took);
+    Some(diner)
+}
+
+/// A tray is put down after so long a wait.
+#[inline]
+fn tell_put_down(floor: &mut Floor, i: u8, diner: u32, waited: Span) {
     let standing = floor.n.standing[usize::from(i)];
-    floor.telling.waited(standing, now.since(came) - took);
+    floor.telling.waited(standing, waited);
     floor.telling.add(standing, -1);
     floor.telling.add(floor.n.backlog, 1);
     floor.telling.count(floor.n.count.dropped, 1);
-    Some(diner)
+    floor.telling.step(Step::PutDown(diner));
+}
+
+/// The first in the queue steps up to a free position, the most downstream one: which, who, and since when they are here.
+#[inline]
+fn steps_up(state: &mut State) -> Option<(u8, u32, SimTime)> {
+    if !state.open || state.queue.is_empty() {
+        return None;
+    }
+    let is_free = |p: &u8| matches!(state.positions[usize::from(*p)], Position::Free);
+    let p = state.order.iter().copied().find(is_free)?;
+    let (diner, came) = state.queue.pop_front()?;
+    Some((p, diner, came))
 }
 
 /// When the first of those who hold a tray may find a gap on the belt.
@@ -356,10 +379,9 @@ fn gap_in(floor: &Floor, b: u8, positions_mm: &[u32], i: u8) -> Option<Span> {
         .min()
 }
 
-/// Lands every tray that finds room, first come first. Whether any did.
-fn land_all(floor: &mut Floor, line: &Line, i: u8) -> bool {
+/// Lands every tray that finds room, first come first.
+fn land_all(floor: &mut Floor, line: &Line, i: u8) {
     let spec = &line.drop_offs[usize::from(i)];
-    let mut landed = false;
     let mut k = 0;
     while let Some(&p) = floor.drop_offs[usize::from(i)].holding.get(k) {
         let Position::Holding { diner, .. } =
@@ -368,20 +390,18 @@ fn land_all(floor: &mut Floor, line: &Line, i: u8) -> bool {
             break;
         };
         let at_mm = spec.positions_mm[usize::from(p)];
-        if land(floor, spec.to, at_mm, diner) {
+        if land(floor, line, spec.to, at_mm, diner) {
             puts_down(floor, i, k);
-            landed = true;
         } else {
             k += 1;
         }
     }
-    landed
 }
 
 /// Puts the tray down on the belt or table if there is room.
-fn land(floor: &mut Floor, to: TraysTo, at_mm: u32, diner: u32) -> bool {
+fn land(floor: &mut Floor, line: &Line, to: TraysTo, at_mm: u32, diner: u32) -> bool {
     match to {
-        TraysTo::Belt(b) => belt::land(floor, b, at_mm, diner),
+        TraysTo::Belt(b) => belt::land(floor, line, b, at_mm, diner),
         TraysTo::Table(t) => {
             let now = floor.now;
             let table = &mut floor.tables[usize::from(t)];

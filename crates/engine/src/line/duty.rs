@@ -71,6 +71,8 @@ pub(crate) struct State {
     pub(crate) scraped_g: u64,
     /// How much cleaning has not fallen due yet.
     to_fall_due: usize,
+    /// Whether any of it falls due by the weight of waste.
+    pub(crate) by_weight: bool,
 }
 
 pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
@@ -81,6 +83,8 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
     floor.duties.scraped_g = 0;
     let cleans = |duty: &&Duty| matches!(duty.when, DutyWhen::AfterLast(..));
     floor.duties.to_fall_due = line.duties.iter().filter(cleans).count();
+    let by_weight = |duty: &Duty| matches!(duty.when, DutyWhen::EveryKg(_));
+    floor.duties.by_weight = line.duties.iter().any(by_weight);
     let no = floor.duties_no();
     for (d, spec) in line.duties.iter().enumerate() {
         let root = floor.root;

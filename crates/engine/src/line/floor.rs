@@ -7,10 +7,11 @@ use crate::line::racks::Racks;
 use crate::line::telling::Telling;
 use crate::line::{
     ClassId, Line, belt, carts, clean_end, crew, delivery, drop_off, duty, lane, machine,
-    queue::Queue, racking, scrapping, servery,
+    queue::Queue, racking, scrapping, servery, trouble,
 };
 use crate::streams::Root;
 use crate::time::SimTime;
+use crate::watch::Step;
 
 /// One thing that can be visited. Numbered downstream first; the number is its bit in the set of the marked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -25,6 +26,7 @@ pub(crate) enum Element {
     Belt(u8),
     Carts(u8),
     DropOff(u8),
+    Trouble,
     Duties,
     Crew,
 }
@@ -64,6 +66,7 @@ pub struct Floor {
     pub(crate) clean_ends: Vec<clean_end::State>,
     pub(crate) delivery: delivery::State,
     pub(crate) servery: servery::State,
+    pub(crate) trouble: trouble::State,
     pub(crate) duties: duty::State,
     pub(crate) crew: crew::State,
     /// Whether it has been noticed that nothing soiled is left upstream of the racks.
@@ -117,6 +120,7 @@ impl Floor {
             .extend(ids(line.carts.len()).map(Element::Carts));
         self.elements
             .extend(ids(line.drop_offs.len()).map(Element::DropOff));
+        self.elements.push(Element::Trouble);
         self.elements.push(Element::Duties);
         self.elements.push(Element::Crew);
 
@@ -169,8 +173,12 @@ impl Floor {
         self.marked |= 1 << element;
     }
 
+    /// The crew looks again, unless there is nobody who could be given anything.
+    #[inline]
     pub(crate) fn mark_crew(&mut self) {
-        self.marked |= 1 << (self.elements.len() - 1);
+        if self.crew.somebody_looks() {
+            self.marked |= 1 << (self.elements.len() - 1);
+        }
     }
 
     pub(crate) fn mark_all(&mut self) {
@@ -207,6 +215,10 @@ impl Floor {
 
     pub(crate) fn drop_off_no(&self, i: u8) -> u8 {
         self.carts_no(0) + self.carts.len() as u8 + i
+    }
+
+    pub(crate) fn trouble_no(&self) -> u8 {
+        self.elements.len() as u8 - 3
     }
 
     pub(crate) fn duties_no(&self) -> u8 {
@@ -263,6 +275,7 @@ impl Floor {
             .count(self.n.count.pieces_clean, u32::from(pieces));
         if self.ledger.clean(tray, pieces) {
             self.telling.count(self.n.count.clean, 1);
+            self.telling.step(Step::Clean(tray));
             self.last_clean = Some(self.now);
         }
     }
@@ -273,6 +286,7 @@ impl Floor {
         let of_class = self.n.count.class_clean[usize::from(it.class)];
         let fill = u32::from(it.fill);
         self.telling.count(of_class, fill);
+        self.telling.step(Step::RackClean(rack));
         let mut contents = std::mem::take(&mut self.racks.get_mut(rack).contents);
         for (tray, pieces) in contents.drain(..) {
             self.pieces_clean(tray, pieces);
@@ -313,6 +327,7 @@ fn slots_of(element: Element, line: &Line) -> u32 {
         Element::DropOff(i) => {
             drop_off::SLOTS + line.drop_offs[usize::from(i)].positions_mm.len() as u32
         }
+        Element::Trouble => trouble::SLOTS_EACH * line.troubles.len() as u32,
         Element::Duties => duty::slots(line),
         Element::Crew => crew::SLOTS_A_WORKER * line.crew.len() as u32,
     }

@@ -5,7 +5,7 @@ use crate::line::belt::speed_at;
 use crate::line::floor::Floor;
 use crate::line::mover::{Ending, Mover};
 use crate::line::queue::Queue;
-use crate::line::{Line, RacksTo, Stop, stops};
+use crate::line::{Line, RacksTo, Stands, Stop, stops, trouble};
 use crate::time::SimTime;
 
 /// A way that carries filled racks to a machine and holds them.
@@ -139,6 +139,32 @@ pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
     }
 }
 
+/// Trouble makes it stand.
+pub(crate) fn hold(floor: &mut Floor, i: u8) {
+    let now = floor.now;
+    let state = &mut floor.lanes[usize::from(i)];
+    state.stops.hold();
+    if let Some(mover) = &mut state.rollers {
+        mover.read(now);
+        mover.stopped = true;
+    }
+    let no = floor.lane_no(i);
+    floor.mark(no);
+}
+
+/// A trouble is over.
+pub(crate) fn let_go(floor: &mut Floor, i: u8) {
+    let now = floor.now;
+    let state = &mut floor.lanes[usize::from(i)];
+    let goes = state.stops.let_go();
+    if let Some(mover) = &mut state.rollers {
+        mover.read(now);
+        mover.stopped = !goes;
+    }
+    let no = floor.lane_no(i);
+    floor.mark(no);
+}
+
 /// Sets what is due next, and tells the neighbours.
 #[inline(never)]
 pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
@@ -160,6 +186,11 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
         floor.mark(no);
     }
     tell_upstream(floor, line, i);
+    let drive_runs = floor.lanes[usize::from(i)]
+        .rollers
+        .as_ref()
+        .is_some_and(Mover::moves);
+    trouble::runs(floor, line, Stands::Lane(i), drive_runs);
 }
 
 pub(crate) fn len(floor: &Floor, i: u8) -> u32 {
@@ -211,6 +242,7 @@ pub(crate) fn put(floor: &mut Floor, line: &Line, i: u8, rack: u32) {
             mover.land(0, rack, now);
             let no = floor.lane_no(i);
             floor.mark(no);
+            trouble::passes(floor, line, Stands::Lane(i), None);
         }
         None => {
             state.shelf.put(rack, now);

@@ -27,6 +27,9 @@ impl Line {
         };
         let few = |count: usize| count <= MOST_OF_A_KIND;
         need(few(self.crew.len()), &|| "too many workers".into());
+        need(few(self.troubles.len()), &|| {
+            "too many kinds of trouble".into()
+        });
         need(few(self.duties.len()), &|| "too much other work".into());
         need(few(self.rack_kinds.len()), &|| {
             "too many kinds of rack".into()
@@ -141,6 +144,6 @@ impl Line {
             + each(self.drop_offs.len(), drop_off::SLOTS)
             + positions as u64
             + each(self.carts.len(), carts::SLOTS)
-            + each(self.duties.len() + self.crew.len(), 2)
+            + each(self.duties.len() + self.troubles.len() + self.crew.len(), 2)
     }
 }

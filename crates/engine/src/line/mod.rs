@@ -28,6 +28,7 @@ pub(crate) mod servery;
 pub(crate) mod stops;
 pub(crate) mod table;
 pub(crate) mod telling;
+pub(crate) mod trouble;
 pub(crate) mod ware;
 
 pub use belt::{Belt, EndRule};
@@ -44,6 +45,7 @@ pub use racks::{RackKind, RackKindId};
 pub use scrapping::{PiecesTo, Scrapping, TraysFrom};
 pub use stops::{AfterStop, Stop};
 pub use table::Table;
+pub use trouble::{Stands, Strikes, Trouble};
 pub use ware::{Class, ClassId, MOST_CLASSES};
 
 use crate::time::{SimTime, Span};
@@ -87,6 +89,8 @@ pub struct Line {
     pub duties: Vec<Duty>,
     /// Posts whose tasks take two people.
     pub for_two: Vec<Post>,
+    /// Jams, failures and stop stations.
+    pub troubles: Vec<Trouble>,
     /// Walking time between any two posts.
     pub walk: Span,
     /// Hand wash when going from a soiled to a clean post.

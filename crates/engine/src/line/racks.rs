@@ -5,7 +5,7 @@ use std::collections::VecDeque;
 use crate::line::{ClassId, Line};
 use crate::time::SimTime;
 
-/// Number of a rack kind in [`Line::rack_kinds`].
+/// Number of a rack kind in [`crate::line::Line::rack_kinds`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct RackKindId(pub u8);
 

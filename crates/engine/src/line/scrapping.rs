@@ -80,7 +80,6 @@ pub(crate) struct State {
     pub(crate) held: VecDeque<Held>,
     /// Trays being worked on.
     pub(crate) in_work: Vec<u32>,
-    classes: usize,
 }
 
 impl State {
@@ -102,7 +101,6 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
     for state in &mut floor.scrapping {
         state.held.clear();
         state.in_work.clear();
-        state.classes = line.classes.len();
     }
 }
 
@@ -206,64 +204,47 @@ pub(crate) fn finish(floor: &mut Floor, line: &Line, diner: &Diner, i: u8, tray:
     floor.telling.count(floor.n.count.waste, diner.waste_g);
     floor.telling.add(floor.n.backlog, -1);
     floor.ledger.uncleared -= 1;
-    floor.duties.scraped_g += u64::from(diner.waste_g);
+    if diner.waste_g > 0 && floor.duties.by_weight {
+        floor.duties.scraped_g += u64::from(diner.waste_g);
+        let no = floor.duties_no();
+        floor.mark(no);
+    }
     let now = floor.now;
-    let state = &mut floor.scrapping[usize::from(i)];
-    state.in_work.retain(|&t| t != tray);
     let left = floor.ledger.pieces[tray as usize];
-    state.held.push_back(Held {
+    let state = &mut floor.scrapping[usize::from(i)];
+    if let Some(k) = state.in_work.iter().position(|&t| t == tray) {
+        state.in_work.remove(k);
+    }
+    let nobody_before = state.held.is_empty();
+    let mut held = Held {
         tray,
         since: now,
         left,
         worker: Some(worker),
         left_by: None,
         because: None,
-    });
+    };
+    if nobody_before && move_on(floor, line, i, &mut held) {
+        floor.release(worker);
+        return;
+    }
+    floor.scrapping[usize::from(i)].held.push_back(held);
+    if nobody_before {
+        floor.hold(worker, held.because.unwrap_or_default());
+    } else {
+        settle(floor, line, i);
+    }
     let no = floor.scrapping_no(i);
     floor.mark(no);
-    let no = floor.duties_no();
-    floor.mark(no);
-    settle(floor, line, i);
 }
 
 /// Moves pieces on, first come first, each as far as there is room.
 #[inline(never)]
 pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
-    let spec = &line.scrapping[usize::from(i)];
     let mut k = 0;
     while let Some(&held) = floor.scrapping[usize::from(i)].held.get(k) {
         let mut held = held;
-        held.because = None;
-        for class in 0..floor.scrapping[usize::from(i)].classes {
-            let pieces = u16::from(held.left[class]);
-            if pieces == 0 {
-                continue;
-            }
-            let placed = match spec.routes[class] {
-                PiecesTo::Leave => {
-                    floor.pieces_clean(held.tray, pieces);
-                    let of_class = floor.n.count.class_clean[class];
-                    floor.telling.count(of_class, u32::from(pieces));
-                    servery::comes_back(floor, ClassId(class as u8), u32::from(pieces), None);
-                    pieces
-                }
-                PiecesTo::Racks(r) => racking::put(floor, line, r, class as u8, held.tray, pieces),
-                PiecesTo::Pile(r) => {
-                    racking::put_on_pile(floor, line, r, class as u8, held.tray, pieces)
-                }
-            };
-            held.left[class] -= placed as u8;
-            if placed < pieces && held.because.is_none() {
-                let because = racking::lacking(floor, line, spec.routes[class], class as u8);
-                let n = &floor.n;
-                floor.wants_racks |= n.empty.contains(&because) || n.open.contains(&because);
-                held.because = Some(because);
-                // From hand to hand: what is held is work that waits.
-                let by_hand = racking::from_hand_to_hand(line, spec.routes[class], class as u8);
-                floor.marked |= u64::from(by_hand) << floor.crew_no();
-            }
-        }
-        if held.because.is_none() {
+        if move_on(floor, line, i, &mut held) {
             floor.scrapping[usize::from(i)].held.remove(k);
             if let Some(worker) = held.worker {
                 floor.release(worker);
@@ -276,6 +257,42 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
             k += 1;
         }
     }
+}
+
+/// Moves the pieces of one tray on as far as there is room. Whether all have found it.
+#[inline]
+fn move_on(floor: &mut Floor, line: &Line, i: u8, held: &mut Held) -> bool {
+    held.because = None;
+    for (class, &route) in line.scrapping[usize::from(i)].routes.iter().enumerate() {
+        let pieces = u16::from(held.left[class]);
+        if pieces == 0 {
+            continue;
+        }
+        let placed = match route {
+            PiecesTo::Leave => {
+                floor.pieces_clean(held.tray, pieces);
+                let of_class = floor.n.count.class_clean[class];
+                floor.telling.count(of_class, u32::from(pieces));
+                servery::comes_back(floor, ClassId(class as u8), u32::from(pieces), None);
+                pieces
+            }
+            PiecesTo::Racks(r) => racking::put(floor, line, r, class as u8, held.tray, pieces),
+            PiecesTo::Pile(r) => {
+                racking::put_on_pile(floor, line, r, class as u8, held.tray, pieces)
+            }
+        };
+        held.left[class] -= placed as u8;
+        if placed < pieces && held.because.is_none() {
+            let because = racking::lacking(floor, line, route, class as u8);
+            let n = &floor.n;
+            floor.wants_racks |= n.empty.contains(&because) || n.open.contains(&because);
+            held.because = Some(because);
+            // From hand to hand: what is held is work that waits.
+            let by_hand = racking::from_hand_to_hand(line, route, class as u8);
+            floor.marked |= u64::from(by_hand) << floor.crew_no();
+        }
+    }
+    held.because.is_none()
 }
 
 /// Who holds pieces of this class for the piles of table `r`, first come first: since when, post, and which of its held.

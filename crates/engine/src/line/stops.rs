@@ -26,6 +26,8 @@ pub enum AfterStop {
 pub(crate) struct State {
     next: usize,
     down: bool,
+    /// Troubles that make it stand.
+    held: u32,
 }
 
 /// What a turn of the clock did.
@@ -37,11 +39,23 @@ pub(crate) enum Turn {
 
 impl State {
     pub(crate) fn is_down(self) -> bool {
-        self.down
+        self.down || self.held > 0
+    }
+
+    /// Trouble makes it stand.
+    pub(crate) fn hold(&mut self) {
+        self.held += 1;
+    }
+
+    /// One trouble is over. Whether nothing else makes it stand.
+    pub(crate) fn let_go(&mut self) -> bool {
+        self.held = self.held.saturating_sub(1);
+        !self.is_down()
     }
 
     /// How things stand at the start of a run; when the next turn is due.
     pub(crate) fn begin(&mut self, stops: &[Stop], at: SimTime) -> Option<SimTime> {
+        self.held = 0;
         self.next = stops.iter().take_while(|stop| stop.to <= at).count();
         self.down = stops.get(self.next).is_some_and(|stop| stop.from <= at);
         self.due(stops)
@@ -62,7 +76,7 @@ impl State {
             self.next += 1;
             // The next stop may begin at the instant this one ends.
             self.down = stops.get(self.next).is_some_and(|next| next.from <= now);
-            if self.down {
+            if self.is_down() {
                 None
             } else {
                 Some(Turn::GoesOn(stop.then))

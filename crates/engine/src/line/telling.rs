@@ -1,7 +1,7 @@
 //! What has changed at this instant and is yet to be told. A level or a state that lasts no time is not told.
 
 use crate::time::{SimTime, Span};
-use crate::watch::{ActorId, CountId, Observer, PlaceId, RackTrip, State};
+use crate::watch::{ActorId, CountId, Observer, PlaceId, PostId, RackTrip, State, Step};
 
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Telling {
@@ -10,9 +10,14 @@ pub(crate) struct Telling {
     changed_levels: Vec<u16>,
     states: Vec<Told>,
     changed_states: Vec<u16>,
+    stands: Vec<Stands>,
+    changed_stands: Vec<u16>,
     waits: Vec<(PlaceId, Span)>,
     counts: Vec<(CountId, u32)>,
     trips: Vec<RackTrip>,
+    /// Whether steps are gathered.
+    pub(crate) follows: bool,
+    steps: Vec<Step>,
 }
 
 #[derive(Clone, Copy, Debug, Default)]
@@ -26,6 +31,13 @@ struct Level {
 struct Told {
     now: (State, Option<PlaceId>),
     told: (State, Option<PlaceId>),
+    listed: bool,
+}
+
+#[derive(Clone, Copy, Debug, Default)]
+struct Stands {
+    now: Option<PostId>,
+    told: Option<PostId>,
     listed: bool,
 }
 
@@ -44,11 +56,16 @@ impl Telling {
                 listed: false,
             },
         );
+        self.stands.clear();
+        self.stands.resize(actors, Stands::default());
         self.changed_levels.clear();
         self.changed_states.clear();
+        self.changed_stands.clear();
         self.waits.clear();
         self.counts.clear();
         self.trips.clear();
+        self.follows = false;
+        self.steps.clear();
     }
 
     /// What a place holds before the first event.
@@ -78,7 +95,10 @@ impl Telling {
         if !self.on {
             return;
         }
-        if let Some(level) = self.levels.get_mut(usize::from(place.0)) {
+        // What is not listed has not changed: there is nothing to tell while it stays so.
+        if let Some(level) = self.levels.get_mut(usize::from(place.0))
+            && level.now != held
+        {
             level.now = held;
             if !level.listed {
                 level.listed = true;
@@ -90,10 +110,13 @@ impl Telling {
     #[inline]
     pub(crate) fn add(&mut self, place: PlaceId, more: i32) {
         if self.on
-            && let Some(level) = self.levels.get(usize::from(place.0))
+            && let Some(level) = self.levels.get_mut(usize::from(place.0))
         {
-            let held = level.now.saturating_add_signed(more);
-            self.level(place, held);
+            level.now = level.now.saturating_add_signed(more);
+            if !level.listed {
+                level.listed = true;
+                self.changed_levels.push(place.0);
+            }
         }
     }
 
@@ -102,11 +125,28 @@ impl Telling {
         if !self.on {
             return;
         }
-        if let Some(it) = self.states.get_mut(usize::from(who.0)) {
+        if let Some(it) = self.states.get_mut(usize::from(who.0))
+            && it.now != (state, because)
+        {
             it.now = (state, because);
             if !it.listed {
                 it.listed = true;
                 self.changed_states.push(who.0);
+            }
+        }
+    }
+
+    /// Where a worker stands or is going.
+    #[inline]
+    pub(crate) fn stands(&mut self, who: ActorId, post: Option<PostId>) {
+        if !self.on {
+            return;
+        }
+        if let Some(it) = self.stands.get_mut(usize::from(who.0)) {
+            it.now = post;
+            if !it.listed {
+                it.listed = true;
+                self.changed_stands.push(who.0);
             }
         }
     }
@@ -132,8 +172,19 @@ impl Telling {
         }
     }
 
+    #[inline]
+    pub(crate) fn step(&mut self, step: Step) {
+        if self.follows {
+            self.steps.push(step);
+        }
+    }
+
     /// Tells what changed at `at`, in the order of first change.
+    #[inline]
     pub(crate) fn flush<O: Observer>(&mut self, at: SimTime, seen: &mut O) {
+        if !self.on {
+            return;
+        }
         for &place in &self.changed_levels {
             let level = &mut self.levels[usize::from(place)];
             level.listed = false;
@@ -143,6 +194,15 @@ impl Telling {
             }
         }
         self.changed_levels.clear();
+        for &who in &self.changed_stands {
+            let it = &mut self.stands[usize::from(who)];
+            it.listed = false;
+            if it.now != it.told {
+                it.told = it.now;
+                seen.stands(at, ActorId(who), it.now);
+            }
+        }
+        self.changed_stands.clear();
         for &who in &self.changed_states {
             let it = &mut self.states[usize::from(who)];
             it.listed = false;
@@ -152,14 +212,22 @@ impl Telling {
             }
         }
         self.changed_states.clear();
-        for (place, wait) in self.waits.drain(..) {
+        for &(place, wait) in &self.waits {
             seen.waited(at, place, wait);
         }
-        for (count, by) in self.counts.drain(..) {
+        self.waits.clear();
+        for &(count, by) in &self.counts {
             seen.counted(at, count, by);
         }
-        for trip in self.trips.drain(..) {
-            seen.rack(at, &trip);
+        self.counts.clear();
+        if !self.trips.is_empty() {
+            for trip in &self.trips {
+                seen.rack(at, trip);
+            }
+            self.trips.clear();
+        }
+        for step in self.steps.drain(..) {
+            seen.step(at, &step);
         }
     }
 }

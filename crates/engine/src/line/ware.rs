@@ -3,7 +3,7 @@
 use crate::line::RackKindId;
 use crate::time::Span;
 
-/// Number of a class of ware in [`Line::classes`].
+/// Number of a class of ware in [`crate::line::Line::classes`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct ClassId(pub u8);
 
@@ -25,6 +25,8 @@ pub struct Class {
     pub unload_s: f64,
     /// Seconds to unload one rack, besides the pieces (or, if it stays in its rack, in all).
     pub unload_rack_s: f64,
+    /// Number of the clean end it goes to, where that is not the machine's own (a place for polishing).
+    pub clean_end: Option<u8>,
     /// Goes out to the servery in its rack, which is back only when emptied there.
     pub stays_in_rack: bool,
 }

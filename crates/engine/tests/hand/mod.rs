@@ -41,6 +41,7 @@ pub(crate) fn bare() -> Line {
         crew: vec![],
         duties: vec![],
         for_two: vec![],
+        troubles: vec![],
         walk: Span::NONE,
         hand_wash: Span::NONE,
     }
@@ -66,6 +67,7 @@ pub(crate) fn class_in(name: &str, kind: u8, size: u16) -> Class {
         dry: Span::NONE,
         unload_s: 0.0,
         unload_rack_s: 0.0,
+        clean_end: None,
         stays_in_rack: false,
     }
 }

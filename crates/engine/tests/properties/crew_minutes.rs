@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 use scullery_engine::line::Worker;
 use scullery_engine::time::{SimTime, Span};
-use scullery_engine::watch::{Counted, State};
+use scullery_engine::watch::{Counted, Job, PostId, State};
 
 use super::record::{Case, Told, check};
 
@@ -160,6 +160,53 @@ fn breaks_taken_and_missed_are_no_more_than_breaks_due() {
             taken + missed as usize <= due,
             "{taken} taken, {missed} missed of {due}"
         );
+        Ok(())
+    });
+}
+
+#[test]
+fn whoever_is_on_shift_and_not_on_a_break_stands_at_a_post_of_the_own_list_or_is_on_the_way_there()
+{
+    check(1_000, |case| {
+        let (_, told) = case.run()?;
+        let catalogue = case.line.catalogue();
+        let lists: Vec<Vec<PostId>> = case
+            .line
+            .crew
+            .iter()
+            .map(|worker| {
+                let posts = worker.list.iter().map(|call| call.post);
+                posts.map(|post| case.line.post_id(post)).collect()
+            })
+            .collect();
+        let mut now: Vec<(State, Option<PostId>)> = vec![(State::Off, None); lists.len()];
+        for (index, it) in told.iter().enumerate() {
+            match *it {
+                Told::State(_, who, state, _) if usize::from(who.0) < now.len() => {
+                    now[usize::from(who.0)].0 = state;
+                }
+                Told::Stands(_, who, post) => now[usize::from(who.0)].1 = post,
+                _ => {}
+            }
+            if told.get(index + 1).is_some_and(|next| next.at() == it.at()) {
+                continue;
+            }
+            let mut at_work = vec![0; catalogue.posts.len()];
+            for ((state, post), list) in now.iter().zip(&lists) {
+                let absent = matches!(state, State::Off | State::Break);
+                prop_assert_eq!(post.is_none(), absent, "{:?} at {:?}", state, post);
+                let Some(post) = post else { continue };
+                let info = &catalogue.posts[usize::from(post.0)];
+                prop_assert!(
+                    list.contains(post) || matches!(info.job, Job::OtherWork | Job::Clearing)
+                );
+                let working = matches!(state, State::Working | State::PastShift);
+                at_work[usize::from(post.0)] += u32::from(working);
+            }
+            for (info, at_work) in catalogue.posts.iter().zip(at_work) {
+                prop_assert!(info.places.is_none_or(|places| at_work <= places));
+            }
+        }
         Ok(())
     });
 }

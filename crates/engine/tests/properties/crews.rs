@@ -6,7 +6,7 @@ use scullery_engine::time::{SimTime, Span};
 use super::dice::Dice;
 
 /// All posts where somebody can stand.
-fn posts(line: &Line) -> Vec<Post> {
+pub(crate) fn posts(line: &Line) -> Vec<Post> {
     let mut posts: Vec<_> = (0..line.scrapping.len() as u8)
         .map(Post::Scrapping)
         .collect();

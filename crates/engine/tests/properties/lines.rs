@@ -1,5 +1,6 @@
 //! Random small lines, drawing from all elements; each fits together as the loader would have it.
 
+use scullery_engine::dist::Dist;
 use scullery_engine::line::*;
 use scullery_engine::time::{SimTime, Span};
 
@@ -22,10 +23,11 @@ pub(crate) enum Part {
     Duties,
     Demand,
     Carts,
+    Trouble,
     ForTwo,
 }
 
-pub(crate) const PARTS: usize = 15;
+pub(crate) const PARTS: usize = 16;
 /// Choices a part has; more are nought.
 pub(crate) const CHOICES: usize = 96;
 
@@ -65,6 +67,7 @@ pub(crate) fn line(choices: &[Vec<u16>]) -> Line {
         crew: vec![],
         duties: vec![],
         for_two: vec![],
+        troubles: vec![],
         walk: Span::NONE,
         hand_wash: Span::NONE,
     };
@@ -84,6 +87,7 @@ pub(crate) fn line(choices: &[Vec<u16>]) -> Line {
     delivery(&mut it, &shape, &mut dice(Part::Delivery));
     super::crews::crew(&mut it, &mut dice(Part::Crew));
     super::crews::duties(&mut it, &mut dice(Part::Duties));
+    troubles(&mut it, &mut dice(Part::Trouble));
     super::crews::for_two(&mut it, &mut dice(Part::ForTwo));
     it
 }
@@ -97,7 +101,7 @@ fn shape(dice: &mut Dice) -> Shape {
         0
     };
     let clean_ends = if machines > 0 {
-        dice.pick(&[0, 1, 1, 2]).min(machines)
+        dice.pick(&[0, 1, 1, 2]).min(machines + 1)
     } else {
         0
     };
@@ -135,6 +139,8 @@ fn ware(line: &mut Line, shape: &Shape, dice: &mut Dice) {
             unload_s: dice.secs(3),
             unload_rack_s: dice.secs(20),
             stays_in_rack: dice.once_in(4),
+            clean_end: (shape.clean_ends > 0 && dice.once_in(4))
+                .then(|| dice.upto(u32::from(shape.clean_ends) - 1) as u8),
         });
     }
 }
@@ -217,6 +223,45 @@ fn drop_offs(line: &mut Line, shape: &Shape, dice: &mut Dice, ways: &mut Dice) {
     }
     if !shape.until_clean {
         line.ends = Some(starts + Span::from_s(f64::from(dice.between(300, 5_400))));
+    }
+}
+
+/// Jams, failures and stop stations at whatever has a drive.
+fn troubles(line: &mut Line, dice: &mut Dice) {
+    let belts = (0..line.belts.len() as u8).map(Stands::Belt);
+    let rollers = line.lanes.iter().enumerate();
+    let rollers = rollers.filter(|(_, l)| matches!(l.kind, LaneKind::Rollers { .. }));
+    let rollers = rollers.map(|(l, _)| Stands::Lane(l as u8));
+    let machines = (0..line.machines.len() as u8).map(Stands::Machine);
+    let drives: Vec<_> = belts.chain(rollers).chain(machines).collect();
+    if drives.is_empty() {
+        return;
+    }
+    let posts = super::crews::posts(line);
+    for t in 0..dice.pick(&[0, 0, 1, 2]) {
+        let mut stops = vec![dice.pick(&drives)];
+        let other = dice.pick(&drives);
+        if dice.once_in(2) && other != stops[0] {
+            stops.push(other);
+        }
+        line.troubles.push(Trouble {
+            name: format!("trouble {t}"),
+            stops,
+            strikes: if dice.once_in(2) {
+                Strikes::RunningMin(
+                    dice.pick(&[Dist::Constant(7.0), Dist::Exponential { mean: 5.0 }]),
+                )
+            } else {
+                Strikes::Share(dice.pick(&[0.1, 0.3]))
+            },
+            clearing_s: dice.dist(40.0),
+            by: if dice.once_in(2) {
+                vec![]
+            } else {
+                vec![dice.pick(&posts)]
+            },
+            then: dice.pick(&[AfterStop::Resume, AfterStop::RunAgain]),
+        });
     }
 }
 

@@ -94,6 +94,7 @@ pub(crate) fn check_on<S: Strategy>(
 pub(crate) enum Told {
     Level(SimTime, PlaceId, u32),
     State(SimTime, ActorId, State, Option<PlaceId>),
+    Stands(SimTime, ActorId, Option<PostId>),
     Waited(SimTime, PlaceId, Span),
     Counted(SimTime, CountId, u32),
     Rack(SimTime, RackTrip),
@@ -104,6 +105,7 @@ impl Told {
         match *self {
             Told::Level(at, ..)
             | Told::State(at, ..)
+            | Told::Stands(at, ..)
             | Told::Waited(at, ..)
             | Told::Counted(at, ..)
             | Told::Rack(at, _) => at,
@@ -115,6 +117,7 @@ impl Told {
         match *self {
             Told::Level(at, place, held) => Told::Level(at + by, place, held),
             Told::State(at, who, state, because) => Told::State(at + by, who, state, because),
+            Told::Stands(at, who, post) => Told::Stands(at + by, who, post),
             Told::Waited(at, place, wait) => Told::Waited(at + by, place, wait),
             Told::Counted(at, count, more) => Told::Counted(at + by, count, more),
             Told::Rack(at, trip) => Told::Rack(
@@ -141,6 +144,9 @@ impl Observer for Record {
     }
     fn state(&mut self, at: SimTime, who: ActorId, state: State, because: Option<PlaceId>) {
         self.0.push(Told::State(at, who, state, because));
+    }
+    fn stands(&mut self, at: SimTime, who: ActorId, post: Option<PostId>) {
+        self.0.push(Told::Stands(at, who, post));
     }
     fn waited(&mut self, at: SimTime, place: PlaceId, wait: Span) {
         self.0.push(Told::Waited(at, place, wait));

@@ -140,7 +140,7 @@ fn an_hour_later(case: &Case) -> Case {
         }
     }
     match &mut demand.covers {
-        Covers::Instants(at) => at.iter_mut().for_each(later),
+        Covers::Instants(at) | Covers::CameAt(at) => at.iter_mut().for_each(later),
         Covers::PerInterval { edges, .. } => edges.iter_mut().for_each(later),
     }
     demand
@@ -185,7 +185,8 @@ fn reversed(line: &Line) -> Line {
     let mut it = line.clone();
     // Machines that share a clean end are served in the order of the plan, and so are clean ends that share carts.
     let shared = |m: &Machine| line.machines.iter().filter(|o| o.to == m.to).count() > 1;
-    let own_ends = !line.machines.iter().any(|m| m.to.is_some() && shared(m));
+    let of_class = line.classes.iter().any(|c| c.clean_end.is_some());
+    let own_ends = !of_class && !line.machines.iter().any(|m| m.to.is_some() && shared(m));
     let machine = shuffle(&mut it.machines, own_ends);
     let lane = shuffle(&mut it.lanes, true);
     let clean_end = shuffle(&mut it.clean_ends, line.delivery.is_none());
@@ -195,6 +196,7 @@ fn reversed(line: &Line) -> Line {
         for (fits, _) in &mut class.fits {
             fits.0 = kind(fits.0);
         }
+        class.clean_end = class.clean_end.map(&clean_end);
     }
     for drop_off in &mut it.drop_offs {
         if let TraysTo::Table(t) = &mut drop_off.to {
@@ -234,6 +236,16 @@ fn reversed(line: &Line) -> Line {
         }
     }
     it.for_two.iter_mut().for_each(post);
+    for trouble in &mut it.troubles {
+        for what in &mut trouble.stops {
+            match what {
+                Stands::Machine(m) => *m = machine(*m),
+                Stands::Lane(l) => *l = lane(*l),
+                Stands::Belt(_) => {}
+            }
+        }
+        trouble.by.iter_mut().for_each(post);
+    }
     it.duties.iter_mut().flat_map(|d| &mut d.by).for_each(post);
     it
 }
@@ -250,6 +262,13 @@ fn by_name(line: &Line, told: &[Told]) -> Vec<(SimTime, String)> {
                 Told::State(_, who, state, because) => {
                     let who = &names.actors[usize::from(who.0)].name;
                     format!("{who} {state:?} {:?}", because.map(place))
+                }
+                Told::Stands(_, who, post) => {
+                    let who = &names.actors[usize::from(who.0)].name;
+                    format!(
+                        "{who} at {:?}",
+                        post.map(|post| &names.posts[usize::from(post.0)])
+                    )
                 }
                 Told::Waited(_, p, wait) => format!("{} {wait:?}", place(p)),
                 Told::Counted(_, count, by) => {

@@ -15,6 +15,8 @@ pub(super) enum Entry<'a> {
     Curve(Stroke, &'a str),
     /// A line without a band.
     Line(Stroke, &'a str),
+    /// An area between two lines.
+    Gap(Colour, &'a str),
     /// A bell.
     Bell,
     /// A filled state.
@@ -24,7 +26,10 @@ pub(super) enum Entry<'a> {
 impl Entry<'_> {
     fn words(&self) -> &str {
         match self {
-            Entry::Curve(_, words) | Entry::Line(_, words) | Entry::State(_, _, _, words) => words,
+            Entry::Curve(_, words)
+            | Entry::Line(_, words)
+            | Entry::Gap(_, words)
+            | Entry::State(_, _, _, words) => words,
             Entry::Bell => "bell",
         }
     }
@@ -33,6 +38,9 @@ impl Entry<'_> {
         SAMPLE + 7.0 + width(self.words(), SMALL) + 20.0
     }
 }
+
+/// How strongly an area between two lines is filled.
+pub(super) const GAP: f64 = 0.42;
 
 /// Width of the sample of an entry, in points.
 const SAMPLE: f64 = 30.0;
@@ -85,6 +93,15 @@ pub(super) fn legend(
                 canvas.line(&[(x, middle), (x + SAMPLE, middle)], *stroke)?;
             }
             Entry::Line(stroke, _) => canvas.line(&[(x, middle), (x + SAMPLE, middle)], *stroke)?,
+            Entry::Gap(colour, _) => {
+                let corners = [
+                    (x, middle - 6.5),
+                    (x + SAMPLE, middle - 6.5),
+                    (x + SAMPLE, middle + 6.5),
+                    (x, middle + 6.5),
+                ];
+                canvas.polygon(&corners, *colour, GAP)?;
+            }
             Entry::Bell => {
                 let at = x + SAMPLE / 2.0;
                 canvas.line(&[(at, middle - 2.0), (at, middle + 8.0)], bell_stroke())?;

@@ -1,10 +1,16 @@
 //! The pictures of a summary, each with its words and its numbers.
 
+mod flow;
 mod legend;
 mod levels;
 mod progress;
+pub(crate) mod roster;
 mod states;
+mod stations;
+mod timeline;
+pub mod times;
 
+use scullery_study::film::Film;
 use scullery_study::summary::{Band, Summary};
 
 use crate::clock::Window;
@@ -37,6 +43,14 @@ pub struct Figure {
 /// # Errors
 /// When a picture could not be drawn.
 pub fn figures(summary: &Summary) -> Result<Vec<Figure>, Fault> {
+    figures_with(summary, &[])
+}
+
+/// All pictures of a summary and of single lunches of it, in reading order.
+///
+/// # Errors
+/// When a picture could not be drawn.
+pub fn figures_with(summary: &Summary, films: &[Film]) -> Result<Vec<Figure>, Fault> {
     let window = Window::of(summary);
     let units = Units::named(&summary.heading.units);
     let scene = Scene {
@@ -46,11 +60,14 @@ pub fn figures(summary: &Summary) -> Result<Vec<Figure>, Fault> {
     };
     let mut all = Vec::new();
     all.extend(progress::progress(&scene)?);
+    all.extend(flow::flow(&scene)?);
+    all.extend(stations::stations(&scene)?);
+    all.extend(states::states(&scene, states::Subject::People)?);
+    all.extend(states::states(&scene, states::Subject::Machines)?);
+    all.extend(timeline::timeline(&scene, films)?);
     for group in levels::GROUPS {
         all.extend(levels::levels(&scene, group)?);
     }
-    all.extend(states::states(&scene, states::Subject::People)?);
-    all.extend(states::states(&scene, states::Subject::Machines)?);
     all.extend(levels::levels(&scene, &levels::STOCK)?);
     Ok(all)
 }

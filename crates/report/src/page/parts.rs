@@ -1,18 +1,16 @@
-//! The sections of the page.
+//! The parts of the page that are mostly words, and how pictures and tables stand in it.
 
-use maud::{Markup, html};
-use scullery_study::summary::{BalanceSum, Summary};
+use maud::{Markup, PreEscaped, html};
+use scullery_study::summary::{Summary, TargetResult};
 
-use super::section;
-use super::strip::{strip, strip_key};
+use crate::figure::Figure;
 use crate::lettering::printable;
-use crate::number::{DASH, Units, between, fixed, row_texts, unit_beside};
 use crate::table::{self, Table};
 use crate::terminal::simulated;
 
 /// A table that scrolls by itself when the window is narrow. Columns listed in `words` hold words, the others numbers;
 /// the first column names its row.
-pub(super) fn table(table: &Table, words: &[usize]) -> Markup {
+pub(crate) fn table(table: &Table, words: &[usize]) -> Markup {
     let class = |column: usize| {
         if column == 0 || words.contains(&column) {
             "w"
@@ -46,13 +44,30 @@ pub(super) fn table(table: &Table, words: &[usize]) -> Markup {
     }
 }
 
+/// A picture with its words, and its numbers in a table to be opened.
+pub(crate) fn picture(picture: &Figure) -> Markup {
+    let title = printable(&picture.title);
+    html! {
+        figure id=(format!("figure-{}", picture.id)) {
+            h3 { (title) }
+            div.picture tabindex="0" role="group" aria-label=(format!("Picture: {title}")) { (PreEscaped(&picture.svg)) }
+            figcaption { (printable(&picture.caption)) }
+        }
+        details {
+            summary { "Numbers of this picture: " (title) }
+            p { (printable(&picture.desc)) }
+            @for table in &picture.tables { (self::table(table, &[])) }
+        }
+    }
+}
+
 pub(super) fn answer(summary: &Summary) -> Markup {
     let endings = &summary.endings;
-    section(
-        "answer",
-        &html! {
+    html! {
+        section #answer aria-labelledby="answer-heading" {
+            h2 #answer-heading { "The answer" }
             p.answer { (printable(&summary.answer)) }
-            p { strong { "Which day: " } (printable(summary.heading.day_words.trim_end_matches('.'))) "." }
+            p.day { strong { "Which day: " } (printable(summary.heading.day_words.trim_end_matches('.'))) "." }
             @if endings.gridlock + endings.never_drained > 0 {
                 div.alarm role="note" {
                     p {
@@ -66,120 +81,88 @@ pub(super) fn answer(summary: &Summary) -> Markup {
             @if summary.repeats < summary.asked {
                 p.alarm { (printable(&simulated(summary))) }
             }
-        },
-    )
+        }
+    }
 }
 
+/// The targets as cards: the verdict, what was asked for, the evidence, and a scale of lunches.
 pub(super) fn targets(summary: &Summary) -> Markup {
-    section(
-        "targets",
-        &html! {
-            @if summary.targets.is_empty() { p { "The scenario names no targets." } }
-            @else {
-                div.scroll tabindex="0" role="group" aria-label="Targets" {
-                    table.targets {
-                        caption {
-                            "What was asked for, whether it holds, and how surely. \u{201C}Not sure yet\u{201D} means that \
-                             the interval holds the bar itself: more lunches would tell."
-                        }
-                        thead { tr { th.w scope="col" { "Target" } th.w scope="col" { "Verdict" } th.w scope="col" { "Evidence" } } }
-                        tbody {
-                            @for target in &summary.targets {
-                                tr {
-                                    th.w scope="row" { (printable(&target.words)) }
-                                    td.w { span class=(verdict_class(&target.verdict)) { (printable(&target.verdict)) } }
-                                    td.w { (printable(&target.evidence)) }
-                                }
-                            }
-                        }
+    html! {
+        @if summary.targets.is_empty() { p { "The scenario names no targets." } }
+        @else {
+            p {
+                "What was asked for, whether it holds, and how surely. \u{201C}Not sure yet\u{201D} means that the interval \
+                 holds the bar itself: more lunches would tell. On each scale, from 0 to 100 of 100 lunches, the ring is what was \
+                 seen, the bar around it where the truth lies (95 % sure), the upright stroke what was asked."
+            }
+            ul.targets {
+                @for target in &summary.targets {
+                    li class=(verdict_class(&target.verdict)) {
+                        p.verdict { (sign(&target.verdict)) " " (printable(&target.verdict)) }
+                        p.words { (printable(&target.words)) }
+                        (scale(target))
+                        p.evidence { (printable(&target.evidence)) }
                     }
                 }
             }
-        },
-    )
+        }
+    }
 }
 
 fn verdict_class(verdict: &str) -> &'static str {
     match verdict {
-        "holds" => "verdict holds",
-        "fails" => "verdict fails",
-        _ => "verdict unsure",
+        "holds" => "holds",
+        "fails" => "fails",
+        _ => "unsure",
     }
 }
 
-/// The headline measures, each with a strip that shows spread and error.
-pub(super) fn headline(summary: &Summary, units: Units) -> Markup {
-    section(
-        "measures",
-        &html! {
+/// A sign for a verdict, drawn, so that it needs no letter of the font and no colour.
+fn sign(verdict: &str) -> Markup {
+    let path = match verdict {
+        "holds" => "M3 9l4 4 8-9",
+        "fails" => "M4 4l10 10M14 4L4 14",
+        _ => "M4 9h10",
+    };
+    html! {
+        svg.sign width="18" height="18" viewBox="0 0 18 18" aria-hidden="true" { path d=(path) {} }
+    }
+}
+
+/// Lunches that held it on a scale of 100, with the interval and the bar; the evidence beside says the same in words.
+fn scale(target: &TargetResult) -> Markup {
+    let (Some(held), Some([low, high]), Some(asked)) =
+        (target.held, target.interval, target.asked_of_100)
+    else {
+        return html! {};
+    };
+    let at = |share: f64| 7.0 + 186.0 * share.clamp(0.0, 1.0);
+    let n = |x: f64| format!("{x:.1}");
+    let seen = held as f64 / target.of.max(1) as f64;
+    html! {
+        svg.scale viewBox="0 0 200 24" aria-hidden="true" {
+            path.rail d="M7 14H193" {}
+            path.interval d=(format!("M{} 14H{}", n(at(low)), n(at(high).max(at(low) + 1.0)))) {}
+            circle.seen cx=(n(at(seen))) cy="14" r="4.5" {}
+            path.asked d=(format!("M{} 4V22", n(at(asked / 100.0)))) {}
+        }
+        p.scale-words aria-hidden="true" { span { "0" } span { "100 lunches" } }
+    }
+}
+
+/// Who was held up by whom; `None` when nobody was.
+pub(super) fn held_up(summary: &Summary) -> Option<Markup> {
+    let anybody = summary.held_up.iter().any(|held| held.minutes >= 0.05);
+    anybody.then(|| {
+        html! {
+            h3 { "Held up by whom" }
             p {
-                "Two different things are shown. The " em { "spread between lunches" } " is the risk: how much one lunch \
-                 differs from another; more simulated lunches do not make it smaller. The " em { "error of the mean" }
-                " is what we do not know yet: it shrinks with more simulated lunches."
+                "Somebody is held up when the work in hand is finished and there is no place for it. The place named is \
+                 the one that lacked room, so look for the cause behind it. A machine is held up by a full clean end."
             }
-            (strip_key())
-            div.scroll tabindex="0" role="group" aria-label="Headline measures" {
-                table.measures {
-                    thead {
-                        tr {
-                            th.w scope="col" { "Measure" }
-                            th.n scope="col" { "Mean, and between which ends it lies (95 % sure)" }
-                            th.n scope="col" { "Middle lunch" }
-                            th.n scope="col" { "From the 5th to the 95th of 100 lunches" }
-                            th.w scope="col" { "Spread and error" }
-                        }
-                    }
-                    tbody {
-                        @for measure in summary.measures.iter().filter(|m| m.headline) {
-                            @let ci = measure.ci95.map_or([None, None], |[low, high]| [Some(low), Some(high)]);
-                            @let [mean, low, high, p05, p50, p95] = row_texts(
-                                [measure.mean, ci[0], ci[1], measure.p05, measure.p50, measure.p95], &measure.unit, units);
-                            tr {
-                                th.w scope="row" {
-                                    (printable(&measure.label))
-                                    @let unit = unit_beside(measure, summary, units);
-                                    @if !unit.is_empty() { " (" (printable(&unit)) ")" }
-                                }
-                                td.n { strong { (mean) } @if mean != DASH { br; span.error { (between(&low, &high)) } } }
-                                td.n { (p50) }
-                                td.n { @if p05 == DASH { (p05) } @else { span.spread { (between(&p05, &p95)) } } }
-                                td.w { (strip(measure)) }
-                            }
-                        }
-                    }
-                }
-            }
-        },
-    )
-}
-
-pub(super) fn held_up(summary: &Summary) -> Markup {
-    section(
-        "held-up",
-        &html! {
-            @if summary.held_up.is_empty() { p { "Nobody and nothing was held up." } }
-            @else {
-                p {
-                    "Somebody is held up when the work in hand is finished and there is no place for it. The place named is \
-                     the one that lacked room, so look for the cause behind it. A machine is held up by a full clean end."
-                }
-                (table(&table::held_up(summary), &[1]))
-            }
-        },
-    )
-}
-
-pub(super) fn resources(summary: &Summary, units: Units) -> Markup {
-    section(
-        "resources",
-        &html! {
-            @if summary.resources.is_empty() { p { "The scenario states no resources." } }
-            @else {
-                (table(&table::resources(summary, units), &[1]))
-                p { "A dash under cost means that the scenario gives no price for it." }
-            }
-        },
-    )
+            (table(&table::held_up(summary), &[1]))
+        }
+    })
 }
 
 fn list(sentences: &[String]) -> Markup {
@@ -187,61 +170,14 @@ fn list(sentences: &[String]) -> Markup {
 }
 
 pub(super) fn assumptions(summary: &Summary) -> Markup {
-    section("assumptions", &list(&summary.assumptions))
-}
-
-pub(super) fn defaults(summary: &Summary) -> Markup {
-    section(
-        "defaults",
-        &html! {
-            @if summary.defaults.is_empty() { p { "None: every input was given." } }
-            @else { (table(&table::defaults(summary), &[1, 2])) }
-        },
-    )
-}
-
-pub(super) fn computed(summary: &Summary) -> Markup {
-    let BalanceSum {
-        trays_in,
-        trays_out,
-        trays_inside,
-    } = summary.balance;
-    let even = trays_in == trays_out + trays_inside;
-    let count = |trays: u64| fixed(trays as f64, 0);
-    section(
-        "computed",
-        &html! {
-            ul {
-                li { (printable(&simulated(summary))) " Each lunch has its own luck: who comes when, how long they eat, what they bring, how long each piece of work takes." }
-                li {
-                    "Balance over all lunches: trays in " (count(trays_in)) " = trays out " (count(trays_out))
-                    " + trays still inside " (count(trays_inside)) "."
-                    @if !even { strong.bad { " These do not agree: please report it, and do not rely on this page." } }
-                }
-                li { "Every measure is one number a lunch. The mean over the lunches has a Student-t interval of 95 %; the 95th of 100 has an interval from order statistics, or a dash where there are too few lunches for one." }
-                li { "The band of a picture runs from the 5th to the 95th of 100 lunches, minute by minute: of the minute\u{2019}s highest level, for clean stock of its lowest. No single lunch follows an edge of a band all the way." }
-                li { "A dash stands where there is no value or too few lunches. It never means nought." }
-                li { "Scenario: " (printable(&summary.source.scenario)) ", SHA-256 " code { (printable(&summary.source.hash)) } ". Version " (printable(&summary.source.version)) ", seed " (summary.seed) ". The same scenario, seed and version give the same numbers." }
-            }
-        },
-    )
-}
-
-pub(super) fn all_measures(summary: &Summary, units: Units) -> Markup {
-    section(
-        "all-measures",
-        &html! {
-            details {
-                summary { "Show all " (summary.measures.len()) " measures" }
-                (table(&table::measures(summary, units), &[1]))
-            }
-        },
-    )
+    html! {
+        (list(&summary.assumptions))
+        h3 #defaults { "Inputs left at their default" }
+        @if summary.defaults.is_empty() { p { "None: every input was given." } }
+        @else { (table(&table::defaults(summary), &[1, 2])) }
+    }
 }
 
 pub(super) fn cautions(summary: &Summary) -> Markup {
-    section(
-        "cautions",
-        &html! { div.caution { (list(&summary.cautions)) } },
-    )
+    html! { div.caution { (list(&summary.cautions)) } }
 }

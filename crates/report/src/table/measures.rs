@@ -75,12 +75,13 @@ fn measure_row(m: &Measure, summary: &Summary, units: Units) -> Vec<String> {
 /// Who was held up, by what, and for how long; mean minutes a lunch.
 pub fn held_up(summary: &Summary) -> Table {
     let mut table = Table::new(
-        "Held up, mean minutes a lunch",
+        "Held up, mean minutes a lunch; below 0.05 is left out",
         &["Who or what", "Held up by", "Minutes a lunch"],
     );
     table.rows = summary
         .held_up
         .iter()
+        .filter(|h| h.minutes >= 0.05)
         .map(|h| {
             let [minutes] = row_texts([Some(h.minutes)], "min", Units::Metric);
             vec![h.who.clone(), h.by.clone(), minutes]

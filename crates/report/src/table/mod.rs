@@ -1,8 +1,10 @@
 //! Tables as plain texts, the same for the page, the terminal and beside the pictures.
 
+mod definitions;
 mod measures;
 mod quarters;
 
+pub use definitions::definition;
 pub use measures::{defaults, held_up, measures, resources, targets};
 pub use quarters::{band_quarters, bands_quarters, profile_quarters, state_shares};
 

@@ -210,7 +210,9 @@ fn latest(demand: &Demand, covers: SimTime) -> SimTime {
 
 fn ends(covers: &Covers) -> Option<(SimTime, SimTime)> {
     match covers {
-        Covers::Instants(instants) => Some((*instants.first()?, *instants.last()?)),
+        Covers::Instants(instants) | Covers::CameAt(instants) => {
+            Some((*instants.first()?, *instants.last()?))
+        }
         Covers::PerInterval { edges, .. } => Some((*edges.first()?, *edges.last()?)),
     }
 }
@@ -218,7 +220,7 @@ fn ends(covers: &Covers) -> Option<(SimTime, SimTime)> {
 fn served(covers: &Covers, factor: f64, from_min: usize, minutes: usize) -> Vec<f64> {
     let mut served = vec![0.0; minutes];
     match covers {
-        Covers::Instants(instants) => {
+        Covers::Instants(instants) | Covers::CameAt(instants) => {
             for &at in instants {
                 let minute = (at.min() as usize).saturating_sub(from_min);
                 served[minute.min(minutes - 1)] += 1.0;

@@ -97,8 +97,9 @@ pub(crate) fn courses(
                 }
             }
             let cleared = match &course.cleared {
-                ClearedFile::AfterMin(amount) => {
-                    Cleared::AfterMin(check.amount(&format!("{path}.cleared.after_min"), amount))
+                ClearedFile::Seated { for_min } => {
+                    let path = format!("{path}.cleared.seated.for_min");
+                    Cleared::AfterMin(check.amount(&path, for_min))
                 }
                 ClearedFile::Within { from, lasts_min } => Cleared::Within {
                     from: check.clock(&format!("{path}.cleared.within.from"), from),

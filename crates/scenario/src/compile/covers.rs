@@ -140,7 +140,7 @@ fn how(come: Option<Come>) -> How {
 /// Covers expected on a day like the one stated.
 pub(crate) fn expected(covers: &Covers) -> f64 {
     match covers {
-        Covers::Instants(instants) => instants.len() as f64,
+        Covers::Instants(instants) | Covers::CameAt(instants) => instants.len() as f64,
         Covers::PerInterval {
             edges,
             counts,

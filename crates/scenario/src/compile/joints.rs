@@ -235,6 +235,10 @@ fn racks(check: &mut Checker<'_>, line: &Line) {
             .machines
             .iter()
             .any(|machine| machine.to == Some(number as u8))
+            && !line
+                .classes
+                .iter()
+                .any(|class| class.clean_end == Some(number as u8))
         {
             let message = format!("no machine leads to clean end \"{}\"", end.name);
             check.fault(
@@ -370,6 +374,28 @@ fn posts(check: &mut Checker<'_>, line: &Line) {
             );
         }
     }
+    for trouble in line
+        .troubles
+        .iter()
+        .filter(|trouble| !trouble.by.is_empty())
+    {
+        let done = line.crew.iter().any(|worker| {
+            let mut calls = worker.list.iter();
+            calls.any(|call| trouble.by.contains(&call.post))
+        });
+        if !done {
+            let message = format!(
+                "nobody ever clears \"{}\": no worker has one of its posts",
+                trouble.name
+            );
+            check.fault(
+                "nobody-stands-there",
+                &format!("trouble.{}", trouble.name),
+                message,
+                "name a post that somebody has on the list",
+            );
+        }
+    }
     for worker in &line.crew {
         for call in worker.calls() {
             let empty = !matches!(call.post, Post::Duty(_))
@@ -403,6 +429,6 @@ fn no_work_help(post: Post) -> &'static str {
         Post::Unloading(_) => "let the clean end be `by_hand`, or take the post off the list",
         Post::CartWash(_) => "give the carts a `wash`, or take the post off the list",
         Post::Running => "add `[delivery]`, or take the post off the list",
-        Post::Scrapping(_) | Post::Duty(_) => "take the post off the list",
+        Post::Scrapping(_) | Post::Duty(_) | Post::Clearing(_) => "take the post off the list",
     }
 }

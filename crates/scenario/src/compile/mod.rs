@@ -15,8 +15,10 @@ mod names;
 mod racking;
 mod room;
 mod scrapping;
+mod staffing;
 mod study;
 mod trays;
+mod trouble;
 mod ware;
 
 use scullery_engine::line::{Closing, Line};
@@ -78,6 +80,7 @@ pub(crate) fn compile(
     let mut duties = crew::duties(check, file, &names);
     let (care_duties, care) = care::care(check, file, &names);
     duties.extend(care_duties);
+    let troubles = trouble::troubles(check, file, &names, &lanes);
     let many_posts = crew
         .iter()
         .any(|worker| worker.list.len() > 1 || !worker.terms.moves.is_empty());
@@ -125,6 +128,7 @@ pub(crate) fn compile(
         crew,
         duties,
         for_two: crew::for_two(check, file, &names),
+        troubles,
         walk: Span::from_s(walk_s),
         hand_wash: Span::from_s(wash_s),
     };
@@ -137,6 +141,8 @@ pub(crate) fn compile(
     let (utilities, machine_facts) = study::utilities(check, file, &kinds).into_iter().unzip();
     let heading = study::heading(check, file, &demand, day_words);
     let targets = study::targets(check, file, &names);
+    let staffing = staffing::staffing(check, file, &line);
+    let sizes = staffing::sizes(check, file);
     if !check.faults.is_empty() {
         return Err(std::mem::take(&mut check.faults));
     }
@@ -161,7 +167,10 @@ pub(crate) fn compile(
         view,
         cautions: Vec::new(),
         hash,
+        changes: Vec::new(),
         facts,
+        staffing,
+        sizes,
     };
     let told = describe::describe(&plan);
     plan.description.splice(0..0, told);

@@ -52,6 +52,8 @@ pub(crate) fn money(file: &ScenarioFile) -> Money {
         power_per_kwh: written.power_per_kwh,
         heat_per_kwh: written.heat_per_kwh,
         detergent_per_kg: written.detergent_per_kg,
+        investment: written.investment,
+        upkeep_per_year: written.upkeep_per_year,
     }
 }
 
@@ -281,7 +283,10 @@ fn measure(check: &mut Checker<'_>, id: &str, path: &str, names: &Names) {
         "clean_end" => Some((&names.clean_ends, "clean end")),
         "machine" => Some((&names.machines, "machine")),
         "worker" => Some((&names.people, "worker")),
-        "pile" | "stock" => Some((&names.ware, "ware")),
+        "trouble" => Some((&names.troubles, "trouble")),
+        "racks_empty" => Some((&names.racks, "rack kind")),
+        "racks_open" => Some((&names.racking, "racking table")),
+        "pile" | "stock" | "held_back" => Some((&names.ware, "ware")),
         "runout" if parts.len() == 3 => Some((&names.ware, "ware")),
         "runout" | "backlog" | "clean" | "line" | "overflow" => None,
         other => {
@@ -296,6 +301,10 @@ fn measure(check: &mut Checker<'_>, id: &str, path: &str, names: &Names) {
                 "carts_to_wash",
                 "carts_ready",
                 "ware",
+                "trouble",
+                "held_back",
+                "racks_empty",
+                "racks_open",
                 "pile",
                 "lane",
                 "clean_end",

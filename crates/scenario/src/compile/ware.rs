@@ -62,6 +62,11 @@ pub(crate) fn classes(check: &mut Checker<'_>, file: &ScenarioFile, names: &Name
                 dry: Span::from_min(dry_min),
                 unload_s,
                 unload_rack_s,
+                clean_end: ware.clean_end.as_ref().and_then(|end| {
+                    let path = format!("{path}.clean_end");
+                    let number = check.find(&names.clean_ends, end, &path, "clean end");
+                    number.map(|number| number as u8)
+                }),
                 stays_in_rack: ware.stays_in_rack,
             }
         })

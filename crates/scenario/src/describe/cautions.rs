@@ -20,6 +20,9 @@ pub(crate) fn cautions(plan: &Plan) -> Vec<String> {
     if !line.belts.is_empty() || !line.machines.is_empty() {
         cautions.push("Jams are cleared with the drive locked out.".to_owned());
     }
+    if !line.troubles.is_empty() {
+        cautions.push("Clearing and repair: drive switched off, locked out and tried before a hand goes in; stop stations within reach of every post; by those who have been shown how.".to_owned());
+    }
     for belt in &line.belts {
         let fastest = belt
             .speed

@@ -7,6 +7,7 @@ mod people;
 mod racks;
 mod room;
 mod trays;
+mod trouble;
 pub(crate) mod words;
 
 use crate::plan::Plan;
@@ -21,6 +22,7 @@ pub(crate) fn describe(plan: &Plan) -> Vec<String> {
     racks::racks(plan, &mut told);
     racks::washing(plan, &mut told);
     crew::crew(plan, &mut told);
+    trouble::troubles(plan, &mut told);
     room::care(plan, &mut told);
     told
 }

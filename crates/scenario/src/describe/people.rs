@@ -21,6 +21,7 @@ pub(crate) fn diners(plan: &Plan, told: &mut Vec<String>) {
     let covers = format!("{:.0}", expected_covers(&demand.covers));
     let how = match &demand.covers {
         Covers::Instants(_) => "at the instants given",
+        Covers::CameAt(_) => "so that they come back at the instants given",
         Covers::PerInterval {
             how: How::Poisson, ..
         } => "at random, at an even rate within each interval",

@@ -147,7 +147,10 @@ pub(crate) struct CourseFile {
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub(crate) enum ClearedFile {
     /// So long after sitting down.
-    AfterMin(Amount),
+    Seated {
+        /// From sitting down to being cleared.
+        for_min: Amount,
+    },
     /// Within a span of the clock, whoever it is: a banquet.
     Within {
         /// Clock time at which clearing begins.

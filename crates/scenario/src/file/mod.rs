@@ -15,7 +15,9 @@ mod machine;
 mod racking;
 mod room;
 mod scrapping;
+mod staffing;
 mod study;
+mod trouble;
 mod ware;
 mod work;
 
@@ -28,8 +30,8 @@ pub(crate) use care::{After, CleaningFile, SetUpFile};
 pub(crate) use carts::{CartsFile, CartsGoFile, ClearedFile, CourseFile, LoadFile, LoadWhenFile};
 pub(crate) use clean_end::{Back, CleanEndFile, DeliveryFile};
 pub(crate) use crew::{
-    ClockedPace, DutyFile, DutyWhenFile, Experience, OnCallFile, OnCallWhen, PostEntry, SideOfRoom,
-    WorkerFile,
+    BreakFile, ClockedPace, DutyFile, DutyWhenFile, Experience, OnCallFile, OnCallWhen, PostEntry,
+    ShiftFile, SideOfRoom, WorkerFile,
 };
 pub(crate) use diners::{
     ArrivalsFile, BellFile, Come, CoversFile, DaysFile, DesignDay, DinersFile, KindFile,
@@ -45,7 +47,9 @@ pub(crate) use machine::{
 pub(crate) use racking::{HeldBackFile, RackingFile};
 pub(crate) use room::{RoomFile, StandsFile};
 pub(crate) use scrapping::{ScrappingFile, SendsFile};
+pub(crate) use staffing::{AroundFile, ContractFile, RoleFile, SizeFile, StaffingFile};
 pub(crate) use study::{HeadingFile, MoneyFile, TargetFile, UnitsFile};
+pub(crate) use trouble::{StrikesFile, TroubleFile};
 pub(crate) use ware::{Material, RackFile, WareFile};
 pub(crate) use work::{HeadCountFile, ShareOf, WorkFile};
 
@@ -133,6 +137,9 @@ pub(crate) struct ScenarioFile {
     pub(crate) cleaning: Vec<CleaningFile>,
     /// The room and what stands in it.
     pub(crate) room: Option<RoomFile>,
+    /// Jams, failures and stop stations, by name.
+    #[serde(default)]
+    pub(crate) trouble: BTreeMap<String, TroubleFile>,
     /// Walking and hand washing.
     #[serde(default)]
     pub(crate) walking: WalkingFile,
@@ -143,6 +150,12 @@ pub(crate) struct ScenarioFile {
     #[serde(default)]
     #[schemars(length(max = 60))]
     pub(crate) target: Vec<TargetFile>,
+    /// What crews may be made of, for `scullery crew`.
+    pub(crate) staffing: Option<StaffingFile>,
+    /// Sizes that may be chosen, for `scullery size`.
+    #[serde(default)]
+    #[schemars(length(max = 60))]
+    pub(crate) size: Vec<SizeFile>,
 }
 
 /// When the run starts and ends.

@@ -55,6 +55,12 @@ pub(crate) struct MoneyFile {
     /// A kilogram of detergent.
     #[schemars(range(min = 0, max = 100000))]
     pub(crate) detergent_per_kg: Option<f64>,
+    /// What must be paid once to have this arrangement; nothing if unsaid.
+    #[schemars(range(min = 0, max = 1e9))]
+    pub(crate) investment: Option<f64>,
+    /// Upkeep of what is bought, each year; nothing if unsaid.
+    #[schemars(range(min = 0, max = 1e9))]
+    pub(crate) upkeep_per_year: Option<f64>,
 }
 
 /// A measure that must keep a bound.

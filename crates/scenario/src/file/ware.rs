@@ -28,6 +28,8 @@ pub(crate) struct WareFile {
     /// Work to unload one rack besides the pieces; in all, when it stays in its rack.
     #[schemars(range(min = 0, max = 3600))]
     pub(crate) unload_rack_s: Option<f64>,
+    /// Name of the clean end it goes to, where that is not the machine's own: a place where it is polished.
+    pub(crate) clean_end: Option<String>,
     /// `true`: goes out to the servery in its rack, which is back only when emptied there.
     #[serde(default)]
     pub(crate) stays_in_rack: bool,

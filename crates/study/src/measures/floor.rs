@@ -170,6 +170,15 @@ pub(super) fn places(to: &mut Measures, catalogue: &Catalogue) {
             ),
             move |m| Some(f64::from(m.record.places[p].lowest)),
         );
+        to.add(
+            plain(
+                format!("{}.longest_none_min", place.name),
+                at,
+                format!("Longest stretch with none: {at}"),
+                "min",
+            ),
+            move |m| Some(minutes(m.record.places[p].longest_none_us)),
+        );
     }
 }
 

@@ -5,7 +5,9 @@
 
 mod carts;
 mod crew;
+mod draws;
 mod floor;
+mod trouble;
 mod whole;
 
 use scullery_engine::ended::Ended;
@@ -63,11 +65,13 @@ impl Measures {
         floor::drop_offs(&mut it, catalogue);
         floor::places(&mut it, catalogue);
         floor::machines(&mut it, plan, catalogue);
+        draws::machines(&mut it, plan, catalogue);
         crew::workers(&mut it, catalogue);
         crew::belts(&mut it, catalogue);
         floor::stock(&mut it, plan, catalogue);
         carts::carts(&mut it, plan, catalogue);
         carts::ware(&mut it, plan, catalogue);
+        trouble::troubles(&mut it, catalogue);
         whole::line(&mut it, plan, catalogue);
         whole::resources(&mut it, plan);
         it
@@ -98,7 +102,8 @@ impl Measures {
             .collect()
     }
 
-    fn nearest(&self, id: &str) -> String {
+    /// The id nearest to one that is not there.
+    pub fn nearest(&self, id: &str) -> String {
         let least = self.infos.iter().min_by_key(|info| distance(&info.id, id));
         least.map(|info| info.id.clone()).unwrap_or_default()
     }

@@ -15,10 +15,13 @@ pub struct CountRecord {
     pub minutes: Vec<u32>,
 }
 
+/// Follows one count. What grew in the current minute is kept apart, so that an event touches nothing else.
 #[derive(Clone, Debug, Default)]
 pub(super) struct CountTrack {
     from: u64,
     minute_end: u64,
+    last: u64,
+    now: u64,
 }
 
 impl CountTrack {
@@ -26,6 +29,8 @@ impl CountTrack {
         *self = CountTrack {
             from,
             minute_end: from,
+            last: 0,
+            now: 0,
         };
         count.total = 0;
         count.last_us = 0;
@@ -33,20 +38,17 @@ impl CountTrack {
     }
 
     #[inline]
-    pub(super) fn grow(&mut self, count: &mut CountRecord, at: u64, by: u32) {
-        count.total += u64::from(by);
-        count.last_us = at;
+    pub(super) fn grow(&mut self, record: &mut [CountRecord], i: usize, at: u64, by: u32) {
         if at >= self.minute_end {
-            self.cross(count, at);
+            self.cross(&mut record[i], at);
         }
-        if let Some(minute) = count.minutes.last_mut() {
-            *minute += by;
-        }
+        self.last = at;
+        self.now += u64::from(by);
     }
 
-    #[cold]
     #[inline(never)]
     fn cross(&mut self, count: &mut CountRecord, at: u64) {
+        self.close_minute(count);
         let minute = (at - self.from) / US_PER_MIN;
         let kept = minute as usize + 1;
         if kept > MOST_MINUTES {
@@ -59,7 +61,17 @@ impl CountTrack {
         }
     }
 
+    fn close_minute(&mut self, count: &mut CountRecord) {
+        count.total += self.now;
+        if let Some(minute) = count.minutes.last_mut() {
+            *minute = minute.saturating_add(u32::try_from(self.now).unwrap_or(u32::MAX));
+        }
+        self.now = 0;
+    }
+
     pub(super) fn finish(&mut self, count: &mut CountRecord) {
+        self.close_minute(count);
+        count.last_us = self.last;
         count.minutes.truncate(MOST_MINUTES);
     }
 }

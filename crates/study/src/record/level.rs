@@ -27,14 +27,22 @@ pub struct PlaceRecord {
     pub lowest: u32,
     /// Level at the end.
     pub last: u32,
+    /// Where low is what matters: the longest stretch at nought, in microseconds.
+    pub longest_none_us: u64,
     /// Microseconds at each level; the last entry stands for all levels from it on.
     pub at_level_us: Vec<u64>,
     /// One entry a minute from the record's first minute; no more than [`MOST_MINUTES`].
     pub minutes: Vec<Minute>,
 }
 
-/// Follows the level of one place. The minute's end is kept and compared, so that no event divides.
-#[derive(Clone, Debug, Default)]
+/// No machine: a place that is not inside one.
+pub(super) const NO_MACHINE: u16 = u16::MAX;
+/// Beyond the minutes that are kept the integral is closed once a day.
+const BEYOND_US: u64 = 24 * 60 * US_PER_MIN;
+
+/// Follows the level of one place. The minute's end is kept and compared, so that no event divides; whatever an event
+/// changes is kept here, and written to the record when a minute or the run is over.
+#[derive(Clone, Debug)]
 pub(super) struct LevelTrack {
     since: u64,
     minute_end: u64,
@@ -43,9 +51,36 @@ pub(super) struct LevelTrack {
     /// Extreme of the current minute; flipped where the lowest is wanted, so that one comparison serves both.
     extreme: u32,
     flip: u32,
+    /// Since when the place has been empty, where low is what matters.
+    none_since: u64,
+    highest: u32,
+    lowest: u32,
+    /// The actor of the machine this place is inside of.
+    pub(super) machine: u16,
     /// Whole minutes before the start, and microseconds of the first minute before it.
     before: (usize, u64),
     first: u32,
+    at_level_us: [u64; LEVELS_APART],
+}
+
+impl Default for LevelTrack {
+    fn default() -> LevelTrack {
+        LevelTrack {
+            since: 0,
+            minute_end: 0,
+            area: 0,
+            held: 0,
+            extreme: 0,
+            flip: 0,
+            none_since: 0,
+            highest: 0,
+            lowest: 0,
+            machine: NO_MACHINE,
+            before: (0, 0),
+            first: 0,
+            at_level_us: [0; LEVELS_APART],
+        }
+    }
 }
 
 impl LevelTrack {
@@ -67,15 +102,16 @@ impl LevelTrack {
             held,
             extreme: held ^ flip,
             flip,
+            none_since: starts,
+            highest: held,
+            lowest: held,
+            machine: self.machine,
             before: (into as usize, starts - minute_start),
             first: held,
+            at_level_us: [0; LEVELS_APART],
         };
         place.integral = 0;
-        place.highest = held;
-        place.lowest = held;
-        place.last = held;
-        place.at_level_us.clear();
-        place.at_level_us.resize(LEVELS_APART, 0);
+        place.longest_none_us = 0;
         place.minutes.clear();
         let whole = Minute {
             area: u64::from(held) * US_PER_MIN,
@@ -97,22 +133,34 @@ impl LevelTrack {
     }
 
     #[inline]
-    pub(super) fn change(&mut self, place: &mut PlaceRecord, at: u64, held: u32) {
+    pub(super) fn change(&mut self, record: &mut [PlaceRecord], i: usize, at: u64, held: u32) {
         if at >= self.minute_end {
-            self.cross(place, at);
+            self.cross(&mut record[i], at);
         }
         let span = at - self.since;
         self.area += span * u64::from(self.held);
-        place.at_level_us[(self.held as usize).min(LEVELS_APART - 1)] += span;
-        place.highest = place.highest.max(held);
-        place.lowest = place.lowest.min(held);
+        self.at_level_us[(self.held as usize).min(LEVELS_APART - 1)] += span;
+        self.highest = self.highest.max(held);
+        self.lowest = self.lowest.min(held);
         self.extreme = self.extreme.max(held ^ self.flip);
+        if self.flip != 0 {
+            self.none(&mut record[i], at, held);
+        }
         self.since = at;
         self.held = held;
     }
 
+    /// Follows how long the place stays empty.
+    fn none(&mut self, place: &mut PlaceRecord, at: u64, held: u32) {
+        if self.held == 0 {
+            place.longest_none_us = place.longest_none_us.max(at - self.none_since);
+        }
+        if held == 0 && self.held != 0 {
+            self.none_since = at;
+        }
+    }
+
     /// Closes the current minute and the whole ones up to the minute of `at`.
-    #[cold]
     #[inline(never)]
     fn cross(&mut self, place: &mut PlaceRecord, at: u64) {
         let held = u64::from(self.held);
@@ -121,18 +169,24 @@ impl LevelTrack {
         place.integral += u128::from(self.area);
         self.area = 0;
         let whole = (at - self.minute_end) / US_PER_MIN;
-        let room = MOST_MINUTES.saturating_sub(place.minutes.len());
-        let minute = Minute {
-            area: held * US_PER_MIN,
-            extreme: self.held,
-        };
-        let kept = place.minutes.len() + room.min(whole as usize);
-        place.minutes.resize(kept, minute);
-        place.integral += u128::from(whole * US_PER_MIN) * u128::from(held);
+        if whole > 0 {
+            let room = MOST_MINUTES.saturating_sub(place.minutes.len());
+            let minute = Minute {
+                area: held * US_PER_MIN,
+                extreme: self.held,
+            };
+            let kept = place.minutes.len() + room.min(whole as usize);
+            place.minutes.resize(kept, minute);
+            place.integral += u128::from(whole * US_PER_MIN) * u128::from(held);
+        }
         let begins = self.minute_end + whole * US_PER_MIN;
-        place.at_level_us[(self.held as usize).min(LEVELS_APART - 1)] += begins - self.since;
+        self.at_level_us[(self.held as usize).min(LEVELS_APART - 1)] += begins - self.since;
         self.since = begins;
-        self.minute_end = begins + US_PER_MIN;
+        self.minute_end = if place.minutes.len() < MOST_MINUTES {
+            begins + US_PER_MIN
+        } else {
+            begins + BEYOND_US
+        };
         // A level that ends with the minute before has lasted no time in this one.
         self.extreme = if at > begins {
             self.held ^ self.flip
@@ -145,15 +199,18 @@ impl LevelTrack {
     pub(super) fn finish(&mut self, place: &mut PlaceRecord, ends: u64) {
         let ends = ends.max(self.since);
         let held = self.held;
+        if self.flip != 0 {
+            self.none(place, ends, held);
+        }
         // A run that ends on a whole minute has no part of the next.
         if ends >= self.minute_end {
             self.cross(place, ends);
         }
         let span = ends - self.since;
         self.area += span * u64::from(held);
-        place.at_level_us[(held as usize).min(LEVELS_APART - 1)] += span;
+        self.at_level_us[(held as usize).min(LEVELS_APART - 1)] += span;
         place.integral += u128::from(self.area);
-        if ends > self.minute_end - US_PER_MIN {
+        if ends > self.minute_end.saturating_sub(US_PER_MIN) {
             let rest = (self.minute_end - ends) * u64::from(held);
             push(place, self.area + rest, self.extreme ^ self.flip);
         }
@@ -161,7 +218,11 @@ impl LevelTrack {
         if let Some(first) = place.minutes.get_mut(whole) {
             first.area += part * u64::from(self.first);
         }
+        place.highest = self.highest;
+        place.lowest = self.lowest;
         place.last = held;
+        place.at_level_us.clear();
+        place.at_level_us.extend_from_slice(&self.at_level_us);
     }
 }
 

@@ -6,6 +6,7 @@
 
 mod count;
 mod level;
+mod post;
 mod rack;
 mod state;
 mod wait;
@@ -13,17 +14,19 @@ mod wait;
 use scullery_engine::ended::Ended;
 use scullery_engine::time::{SimTime, Span, US_PER_MIN};
 use scullery_engine::watch::{
-    ActorId, ActorKind, Catalogue, CountId, Observer, PlaceId, RackTrip, Role, State,
+    ActorId, ActorKind, Catalogue, CountId, Observer, PlaceId, PostId, RackTrip, Role, State,
 };
 
 pub use count::CountRecord;
 pub use level::{LEVELS_APART, Minute, PlaceRecord};
+pub use post::PostRecord;
 pub use rack::RackSums;
 pub use state::{ActorRecord, ByState, QUARTER_US};
 pub use wait::{WITHIN_S, WaitRecord};
 
 use count::CountTrack;
-use level::LevelTrack;
+use level::{LevelTrack, NO_MACHINE};
+use post::StandTrack;
 use state::StateTrack;
 
 /// Minutes kept one by one: three days.
@@ -46,6 +49,8 @@ pub struct MealRecord {
     pub counts: Vec<CountRecord>,
     /// Rack trips, one entry a machine.
     pub racks: Vec<RackSums>,
+    /// What went on at each post.
+    pub posts: Vec<PostRecord>,
 }
 
 /// Watches a meal; [`Recorder::finish`] gives its record.
@@ -54,6 +59,7 @@ pub struct Recorder {
     record: MealRecord,
     levels: Vec<LevelTrack>,
     states: Vec<StateTrack>,
+    stands: Vec<StandTrack>,
     counts: Vec<CountTrack>,
     starts: u64,
     setting: Setting,
@@ -64,45 +70,36 @@ pub struct Recorder {
 struct Setting {
     at_start: Vec<u32>,
     lowest: Vec<bool>,
-    /// For each place inside a machine, the machine's actor.
-    machine_of: Vec<Option<u16>>,
-    /// For each machine's actor, the place inside it.
-    inside_of: Vec<Option<u16>>,
     belt: Vec<bool>,
     machines: usize,
+    workers: usize,
 }
 
 impl Setting {
     fn read(catalogue: &Catalogue) -> Setting {
-        let mut it = Setting {
+        Setting {
             at_start: catalogue.places.iter().map(|p| p.at_start).collect(),
             lowest: catalogue
                 .places
                 .iter()
                 .map(|p| keeps_lowest(p.role))
                 .collect(),
-            machine_of: vec![None; catalogue.places.len()],
-            inside_of: vec![None; catalogue.actors.len()],
             belt: catalogue
                 .actors
                 .iter()
                 .map(|a| a.kind == ActorKind::Belt)
                 .collect(),
-            machines: 0,
-        };
-        let places = numbers(catalogue.places.iter().map(|p| p.role == Role::Washing));
-        let actors = numbers(
-            catalogue
+            workers: catalogue
                 .actors
                 .iter()
-                .map(|a| a.kind == ActorKind::Machine),
-        );
-        it.machines = actors.len();
-        for (&place, &actor) in places.iter().zip(&actors) {
-            it.machine_of[usize::from(place)] = Some(actor);
-            it.inside_of[usize::from(actor)] = Some(place);
+                .filter(|a| a.kind == ActorKind::Worker)
+                .count(),
+            machines: catalogue
+                .actors
+                .iter()
+                .filter(|a| a.kind == ActorKind::Machine)
+                .count(),
         }
-        it
     }
 }
 
@@ -131,14 +128,25 @@ impl Recorder {
                 actors: vec![ActorRecord::default(); actors],
                 counts: vec![CountRecord::default(); catalogue.counts.len()],
                 racks: vec![RackSums::default(); setting.machines],
+                posts: vec![PostRecord::default(); catalogue.posts.len()],
                 ..MealRecord::default()
             },
             levels: vec![LevelTrack::default(); places],
             states: vec![StateTrack::default(); actors],
+            stands: vec![StandTrack::default(); setting.workers],
             counts: vec![CountTrack::default(); catalogue.counts.len()],
             starts: starts.us(),
             setting,
         };
+        let inside = numbers(catalogue.places.iter().map(|p| p.role == Role::Washing));
+        let machines = catalogue
+            .actors
+            .iter()
+            .map(|a| a.kind == ActorKind::Machine);
+        for (place, actor) in inside.into_iter().zip(numbers(machines)) {
+            it.levels[usize::from(place)].machine = actor;
+            it.states[usize::from(actor)].inside = Some(place);
+        }
         it.begin();
         it
     }
@@ -171,6 +179,10 @@ impl Recorder {
         for (track, count) in self.counts.iter_mut().zip(&mut record.counts) {
             track.begin(count, from);
         }
+        self.stands.iter_mut().for_each(|track| track.begin(starts));
+        for post in &mut record.posts {
+            post.begin(places, self.setting.workers);
+        }
         record.waits.iter_mut().for_each(WaitRecord::begin);
         record.racks.fill(RackSums::default());
     }
@@ -194,6 +206,10 @@ impl Recorder {
         for (track, actor) in self.states.iter_mut().zip(&mut record.actors) {
             track.finish(actor, ends);
         }
+        let from = record.from_min * US_PER_MIN;
+        for (worker, track) in self.stands.iter_mut().enumerate() {
+            track.run_to(&mut record.posts, worker, (from, ends));
+        }
         for (track, count) in self.counts.iter_mut().zip(&mut record.counts) {
             track.finish(count);
         }
@@ -203,11 +219,11 @@ impl Recorder {
 
     /// Adds the time since the last change of this machine's state or of the racks inside it.
     fn close_loaded(&mut self, actor: usize, at: u64) {
-        let Some(place) = self.setting.inside_of[actor] else {
+        let state = &self.states[actor];
+        let Some(place) = state.inside else {
             return;
         };
         let inside = &self.levels[usize::from(place)];
-        let state = &self.states[actor];
         if state.state == State::Washing && inside.held() > 0 {
             let since = state.since.max(inside.since());
             self.record.actors[actor].loaded_us += at.saturating_sub(since);
@@ -219,13 +235,16 @@ impl Observer for Recorder {
     #[inline]
     fn level(&mut self, at: SimTime, place: PlaceId, held: u32) {
         let i = usize::from(place.0);
-        if let Some(&Some(actor)) = self.setting.machine_of.get(i) {
-            self.close_loaded(usize::from(actor), at.us());
+        let Some(track) = self.levels.get_mut(i) else {
+            return;
+        };
+        if track.machine == NO_MACHINE {
+            track.change(&mut self.record.places, i, at.us(), held);
+            return;
         }
-        if let (Some(track), Some(place)) = (self.levels.get_mut(i), self.record.places.get_mut(i))
-        {
-            track.change(place, at.us(), held);
-        }
+        let machine = usize::from(track.machine);
+        self.close_loaded(machine, at.us());
+        self.levels[i].change(&mut self.record.places, i, at.us(), held);
     }
 
     #[inline]
@@ -237,6 +256,19 @@ impl Observer for Recorder {
         self.close_loaded(i, at.us());
         let because = because.map(|place| place.0);
         self.states[i].change(&mut self.record.actors[i], at.us(), state, because);
+        if let Some(track) = self.stands.get_mut(i) {
+            let clock = (self.record.from_min * US_PER_MIN, at.us());
+            track.change(&mut self.record.posts, i, clock, (state, because));
+        }
+    }
+
+    #[inline]
+    fn stands(&mut self, at: SimTime, who: ActorId, post: Option<PostId>) {
+        let i = usize::from(who.0);
+        if let Some(track) = self.stands.get_mut(i) {
+            let clock = (self.record.from_min * US_PER_MIN, at.us());
+            track.stand(&mut self.record.posts, i, clock, post.map(|post| post.0));
+        }
     }
 
     #[inline]
@@ -249,9 +281,8 @@ impl Observer for Recorder {
     #[inline]
     fn counted(&mut self, at: SimTime, count: CountId, by: u32) {
         let i = usize::from(count.0);
-        if let (Some(track), Some(count)) = (self.counts.get_mut(i), self.record.counts.get_mut(i))
-        {
-            track.grow(count, at.us(), by);
+        if let Some(track) = self.counts.get_mut(i) {
+            track.grow(&mut self.record.counts, i, at.us(), by);
         }
     }
 

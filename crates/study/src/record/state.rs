@@ -33,6 +33,10 @@ pub(super) struct StateTrack {
     now: ByState,
     pub(super) state: State,
     because: Option<u16>,
+    /// End of the last task so far.
+    last_work: Option<u64>,
+    /// The place inside it, where it is a machine.
+    pub(super) inside: Option<u16>,
 }
 
 impl Default for StateTrack {
@@ -43,6 +47,8 @@ impl Default for StateTrack {
             now: [0; State::COUNT],
             state: State::Off,
             because: None,
+            last_work: None,
+            inside: None,
         }
     }
 }
@@ -62,6 +68,8 @@ impl StateTrack {
             now: [0; State::COUNT],
             state,
             because: None,
+            last_work: None,
+            inside: self.inside,
         };
         actor.total_us = [0; State::COUNT];
         actor.quarters.clear();
@@ -81,7 +89,7 @@ impl StateTrack {
     ) {
         self.run_to(actor, at);
         if matches!(self.state, State::Working | State::PastShift) {
-            actor.last_work_us = Some(at);
+            self.last_work = Some(at);
         }
         self.state = state;
         self.because = because;
@@ -133,8 +141,9 @@ impl StateTrack {
         let ends = ends.max(self.since);
         self.run_to(actor, ends);
         if matches!(self.state, State::Working | State::PastShift) {
-            actor.last_work_us = Some(ends);
+            self.last_work = Some(ends);
         }
+        actor.last_work_us = self.last_work;
         if self.now.iter().any(|&us| us > 0) {
             self.close_quarter(actor);
         }

@@ -5,7 +5,9 @@ use super::tasks::{begin, walk, way};
 use super::{Doing, Entry, Post, SLOTS_A_WORKER, TASK, help, pair, who};
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
-use crate::line::{Line, TraysFrom, carts, clean_end, delivery, duty, machine, racking, scrapping};
+use crate::line::{
+    Line, TraysFrom, carts, clean_end, delivery, duty, machine, racking, scrapping, trouble,
+};
 use crate::tape::Tape;
 use crate::time::{SimTime, Span};
 use crate::watch::{PlaceId, State as S};
@@ -33,8 +35,10 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, tape: &Tape) {
             return;
         }
     }
-    for k in 0..floor.crew.free.len() {
-        stands_free(floor, line, floor.crew.free[k]);
+    let mut next = floor.crew.free.first();
+    while let Some(w) = next {
+        stands_free(floor, line, w);
+        next = floor.crew.free.after(w);
     }
 }
 
@@ -42,40 +46,42 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, tape: &Tape) {
 /// moves before anybody is asked again.
 fn give_out(floor: &mut Floor, line: &Line, tape: &Tape) -> bool {
     for must_walk in [false, true] {
-        let mut k = 0;
-        while let Some(&w) = floor.crew.free.get(k) {
+        let mut next = floor.crew.free.first();
+        let mut same_again = true;
+        while let Some(w) = next {
             let stands = floor.crew.workers[usize::from(w)].stands;
-            let taken = match choice(floor, line, w) {
-                Some(post) if (post != stands) == must_walk => {
-                    let span = if must_walk {
-                        way(floor, line, stands, post)
-                    } else {
-                        Span::NONE
-                    };
-                    if must_walk && !span.is_none() {
-                        walk(floor, line, w, post);
-                        true
-                    } else {
-                        if must_walk {
-                            leave_free(floor, w);
-                            floor.crew.workers[usize::from(w)].stands = post;
-                            floor.crew.workers[usize::from(w)].stands_since = floor.now;
-                            floor.crew.workers[usize::from(w)].walked = true;
-                            become_free(floor, w);
-                        }
-                        let begun = begin(floor, line, tape, w, post);
-                        let doing = floor.crew.workers[usize::from(w)].doing;
-                        if begun && !matches!(doing, Some(Doing::Task(..))) {
-                            return false;
-                        }
-                        begun
+            let choice = choice(floor, line, w);
+            same_again &= choice.is_none();
+            if let Some(post) = choice
+                && (post != stands) == must_walk
+            {
+                let span = if must_walk {
+                    way(floor, line, stands, post)
+                } else {
+                    Span::NONE
+                };
+                if must_walk && !span.is_none() {
+                    walk(floor, line, w, post);
+                } else {
+                    if must_walk {
+                        leave_free(floor, w);
+                        floor.crew.workers[usize::from(w)].stands = post;
+                        floor.crew.workers[usize::from(w)].stands_since = floor.now;
+                        floor.crew.workers[usize::from(w)].walked = true;
+                        become_free(floor, w);
+                    }
+                    let begun = begin(floor, line, tape, w, post);
+                    let doing = floor.crew.workers[usize::from(w)].doing;
+                    if begun && !matches!(doing, Some(Doing::Task(..))) {
+                        return false;
                     }
                 }
-                _ => false,
-            };
-            if !taken {
-                k += 1;
             }
+            next = floor.crew.free.after(w);
+        }
+        if same_again {
+            // Nobody was called, so nothing has changed for those who would walk.
+            break;
         }
     }
     true
@@ -98,6 +104,8 @@ fn stands_free(floor: &mut Floor, line: &Line, w: u8) {
         S::Waiting
     };
     floor.telling.state(who(w), state, because);
+    let post = floor.crew.posts.get(stands).and_then(|p| p.no);
+    floor.telling.stands(who(w), post);
 }
 
 /// What keeps this free worker from the ware that waits where they stand, if anything does.
@@ -122,20 +130,22 @@ fn looks_again_after_the_stay(floor: &mut Floor, w: u8) {
 /// The first post on this worker's list that calls and has a place free. Within the shortest stay no other post calls;
 /// other work that may not wait does.
 pub(super) fn choice(floor: &mut Floor, line: &Line, w: u8) -> Option<u16> {
-    let worker = &floor.crew.workers[usize::from(w)];
-    let stands = worker.stands;
-    let entries = worker.list.len();
     let must_stay = stays_until(floor, w).is_some();
-    for k in 0..entries {
-        let entry = floor.crew.workers[usize::from(w)].list[k];
+    let worker = &mut floor.crew.workers[usize::from(w)];
+    let stands = worker.stands;
+    let list = std::mem::take(&mut worker.list);
+    let mut chosen = None;
+    for &entry in &list {
         if must_stay && entry.post != stands && !entry.only_pressing {
             continue;
         }
         if calls(floor, line, w, entry) {
-            return Some(entry.post);
+            chosen = Some(entry.post);
+            break;
         }
     }
-    None
+    floor.crew.workers[usize::from(w)].list = list;
+    chosen
 }
 
 /// Whether this entry of the worker's list calls and has a place free.
@@ -148,6 +158,10 @@ pub(super) fn calls(floor: &mut Floor, line: &Line, w: u8, entry: Entry) -> bool
     if let (true, Post::Duty(d)) = (only_pressing, call.post)
         && !duty::presses(floor, line, d)
     {
+        return false;
+    }
+    let at = &floor.crew.posts[usize::from(post)];
+    if at.at_work + at.coming >= at.places {
         return false;
     }
     let here = post == floor.crew.workers[usize::from(w)].stands;
@@ -223,7 +237,11 @@ fn left_behind(floor: &Floor, post: Post) -> u32 {
         Post::Scrapping(i) => floor.scrapping[usize::from(i)].left_behind(),
         Post::Racking(i) => floor.racking[usize::from(i)].left_behind(),
         Post::Unloading(i) => floor.clean_ends[usize::from(i)].left_behind(),
-        Post::Loading(_) | Post::Running | Post::Duty(_) | Post::CartWash(_) => 0,
+        Post::Loading(_)
+        | Post::Running
+        | Post::Duty(_)
+        | Post::CartWash(_)
+        | Post::Clearing(_) => 0,
     };
     count as u32
 }
@@ -238,18 +256,22 @@ pub(super) fn waiting(floor: &mut Floor, line: &Line, post: Post, here: bool) ->
         Post::Running => delivery::waiting(floor, line),
         Post::Duty(d) => duty::waiting(floor, d),
         Post::CartWash(i) => carts::waiting_to_wash(floor, i),
+        Post::Clearing(t) => trouble::waiting(floor, t),
     }
 }
 
 /// Until when a worker who has stepped in somewhere must stay there, if that is still to come.
 fn stays_until(floor: &Floor, w: u8) -> Option<SimTime> {
     let it = &floor.crew.workers[usize::from(w)];
+    if !it.walked {
+        return None;
+    }
     let entry = it
         .list
         .iter()
         .find(|e| e.post == it.stands && !e.only_pressing)?;
     let until = it.stands_since + entry.call.stay;
-    (it.walked && until > floor.now).then_some(until)
+    (until > floor.now).then_some(until)
 }
 
 /// Somebody stands ready: a belt that advances on demand may act on it.

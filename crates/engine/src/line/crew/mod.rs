@@ -5,6 +5,7 @@
 //! list that calls and has a place free.
 
 mod choice;
+mod free;
 mod help;
 mod pair;
 mod shifts;
@@ -14,12 +15,13 @@ mod terms;
 pub(crate) use choice::settle;
 pub use terms::{Help, Late, Terms, Watched};
 
+use self::free::Free;
 use crate::line::floor::Floor;
-use crate::line::{EndRule, Line, TraysFrom};
+use crate::line::{EndRule, Line, TraysFrom, catalogue};
 use crate::sampler::Sampler;
 use crate::tape::Tape;
 use crate::time::{SimTime, Span};
-use crate::watch::{ActorId, PlaceId, Role};
+use crate::watch::{ActorId, PlaceId, PostId, Role};
 use crate::words::place_words;
 
 /// A member of the crew.
@@ -71,6 +73,8 @@ pub enum Post {
     Duty(u8),
     /// Washing these carts.
     CartWash(u8),
+    /// Clearing this kind of trouble.
+    Clearing(u8),
 }
 
 const TASK: u32 = 0;
@@ -141,6 +145,8 @@ struct Hand {
 struct PostState {
     /// What it is; `Post` has no cheap default.
     what: Option<Post>,
+    /// Its number in the catalogue.
+    no: Option<PostId>,
     clean_side: bool,
     places: u32,
     /// Workers at a task or holding something here.
@@ -159,7 +165,7 @@ struct PostState {
 pub(crate) struct State {
     workers: Vec<Hand>,
     posts: Vec<PostState>,
-    free: Vec<u8>,
+    free: Free,
     /// Who waits for a second pair of hands.
     gathering: Option<pair::Gathering>,
     /// By how many minutes each worker is late, when they are.
@@ -168,6 +174,8 @@ pub(crate) struct State {
     has_help: bool,
     /// Help is called by people standing at a drop-off: the crew looks when one comes.
     pub(crate) watches_diners: bool,
+    /// Whether anybody has several posts, and so may put down what finds no room.
+    several_posts: bool,
     /// The last instant at which a shift ends.
     pub(crate) last_shift_ends: SimTime,
 }
@@ -182,9 +190,16 @@ impl State {
             .sum()
     }
 
+    /// Whether anybody could be given work, or put down what they hold to be given some.
+    #[inline]
+    pub(crate) fn somebody_looks(&self) -> bool {
+        self.several_posts || !self.free.is_empty() || self.has_help || self.gathering.is_some()
+    }
+
     /// Whether anybody holds something that finds no room, and has other posts to go to.
+    #[inline]
     fn somebody_could_put_down(&self) -> bool {
-        self.workers.iter().any(Hand::could_put_down)
+        self.several_posts && self.workers.iter().any(Hand::could_put_down)
     }
 
     /// Whether anybody is at a task, walking, or holding something.
@@ -254,8 +269,8 @@ pub(crate) fn held_up(floor: &Floor, line: &Line) -> Option<String> {
             _ => None,
         });
     let stands = || {
-        let free = crew.free.iter();
-        free.copied()
+        let free = std::iter::successors(crew.free.first(), |&w| crew.free.after(w));
+        free.into_iter()
             .find_map(|w| Some((usize::from(w), choice::stuck(floor, line, w)?)))
     };
     let (w, because) = holds.or_else(stands)?;
@@ -270,7 +285,11 @@ pub(crate) fn held_up(floor: &Floor, line: &Line) -> Option<String> {
 
 fn clean_side(line: &Line, post: Post) -> bool {
     match post {
-        Post::Scrapping(_) | Post::Racking(_) | Post::Loading(_) | Post::CartWash(_) => false,
+        Post::Scrapping(_)
+        | Post::Racking(_)
+        | Post::Loading(_)
+        | Post::CartWash(_)
+        | Post::Clearing(_) => false,
         Post::Unloading(_) | Post::Running => true,
         Post::Duty(d) => line.duties[usize::from(d)].clean_side,
     }
@@ -306,6 +325,7 @@ fn places(line: &Line, post: Post) -> u32 {
             .wash
             .as_ref()
             .map_or(0, |w| w.workers),
+        Post::Clearing(_) => 1,
         Post::Running | Post::Duty(_) => u32::MAX,
     }
 }
@@ -318,7 +338,8 @@ pub fn can_take_two(line: &Line, post: Post) -> bool {
 pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
     let crew = &mut floor.crew;
     crew.posts.clear();
-    crew.free.clear();
+    crew.free = Free::of(line.crew.len());
+    crew.several_posts = false;
     crew.workers.resize_with(line.crew.len(), Hand::default);
     crew.last_shift_ends = line.starts;
     crew.gathering = None;
@@ -340,8 +361,9 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
         }
         let stands = list
             .iter()
-            .find(|e| !matches!(e.call.post, Post::Duty(_)))
+            .find(|e| !matches!(e.call.post, Post::Duty(_) | Post::Clearing(_)))
             .map_or(0, |e| e.post);
+        crew.several_posts |= list.len() > 1 || moves.iter().any(|(_, list)| list.len() > 1);
         crew.workers[w] = Hand {
             doing: Some(Doing::Off),
             stands,
@@ -409,6 +431,7 @@ fn entries(crew: &mut State, line: &Line, spec: &Worker, calls: &[Call], list: &
         let post = known.unwrap_or_else(|| {
             crew.posts.push(PostState {
                 what: Some(call.post),
+                no: Some(catalogue::post_no(line, call.post)),
                 clean_side: clean_side(line, call.post),
                 places: places(line, call.post),
                 gives_notice: gives_notice(line, call.post),
@@ -435,6 +458,17 @@ fn entries(crew: &mut State, line: &Line, spec: &Worker, calls: &[Call], list: &
         leave_at: 0,
         stay: Span::NONE,
     };
+    // Trouble comes before everything.
+    for (t, trouble) in line.troubles.iter().enumerate() {
+        let mine = |post: &Post| spec.calls().any(|call| call.post == *post);
+        if trouble.by.iter().any(mine) {
+            let first = Call {
+                post: Post::Clearing(t as u8),
+                ..call(0)
+            };
+            add(crew, first, false);
+        }
+    }
     for (d, _) in mine.clone() {
         add(crew, call(d), true);
     }

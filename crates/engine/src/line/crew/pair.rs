@@ -63,6 +63,8 @@ pub(super) fn gather(floor: &mut Floor, w: u8, post: u16) {
     floor.crew.workers[usize::from(w)].doing = Some(Doing::Gather(post));
     floor.crew.gathering = Some(Gathering { worker: w, post });
     floor.telling.state(who(w), S::WaitingForHelp, None);
+    let no = floor.crew.posts[usize::from(post)].no;
+    floor.telling.stands(who(w), no);
 }
 
 /// No longer waits for a second pair of hands; the caller says what comes instead.
@@ -104,6 +106,7 @@ pub(super) fn part(floor: &mut Floor, leader: u8) {
         } else {
             hand.doing = Some(Doing::Off);
             floor.telling.state(who(w), S::Off, None);
+            floor.telling.stands(who(w), None);
         }
     }
 }

@@ -180,6 +180,7 @@ pub(super) fn go_off(floor: &mut Floor, w: u8) {
     drop_everything(floor, w);
     floor.crew.workers[usize::from(w)].doing = Some(Doing::Off);
     floor.telling.state(who(w), S::Off, None);
+    floor.telling.stands(who(w), None);
 }
 
 /// Leaves a walk, a wait or a held piece; the piece keeps its place and moves on by itself.
@@ -222,27 +223,26 @@ pub(super) fn take_break(floor: &mut Floor, line: &Line, w: u8) {
     worker.doing = Some(Doing::Break);
     worker.break_ends = Some(now + length);
     floor.telling.state(who(w), S::Break, None);
+    floor.telling.stands(who(w), None);
     next_clock(floor, line, w);
 }
 
 /// Those with a break owed go before they are given anything.
 pub(super) fn go_on_owed_breaks(floor: &mut Floor, line: &Line) {
-    let mut k = 0;
-    while let Some(&w) = floor.crew.free.get(k) {
+    let mut next = floor.crew.free.first();
+    while let Some(w) = next {
         if floor.crew.workers[usize::from(w)].owed > 0 {
             leave_free(floor, w);
             take_break(floor, line, w);
-        } else {
-            k += 1;
         }
+        next = floor.crew.free.after(w);
     }
 }
 
 #[inline]
 pub(super) fn become_free(floor: &mut Floor, w: u8) {
     let crew = &mut floor.crew;
-    let at = crew.free.partition_point(|&other| other < w);
-    crew.free.insert(at, w);
+    crew.free.insert(w);
     let stands = usize::from(crew.workers[usize::from(w)].stands);
     if let Some(post) = crew.posts.get_mut(stands) {
         post.idle += 1;
@@ -252,7 +252,7 @@ pub(super) fn become_free(floor: &mut Floor, w: u8) {
 #[inline]
 pub(super) fn leave_free(floor: &mut Floor, w: u8) {
     let crew = &mut floor.crew;
-    crew.free.retain(|&other| other != w);
+    crew.free.remove(w);
     let stands = usize::from(crew.workers[usize::from(w)].stands);
     if let Some(post) = crew.posts.get_mut(stands) {
         post.idle -= 1;

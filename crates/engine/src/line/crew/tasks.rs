@@ -4,10 +4,10 @@ use super::shifts::{become_free, drop_everything, leave_free, take_break};
 use super::{Doing, Post, SLOTS_A_WORKER, TASK, pair, who};
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
-use crate::line::{Line, carts, clean_end, delivery, duty, machine, racking, scrapping};
+use crate::line::{Line, carts, clean_end, delivery, duty, machine, racking, scrapping, trouble};
 use crate::tape::Tape;
 use crate::time::Span;
-use crate::watch::{PlaceId, State as S};
+use crate::watch::{PlaceId, State as S, Step};
 
 /// Begins a task at the post where the worker stands, or waits there for a second pair of hands. Whether either.
 pub(super) fn begin(floor: &mut Floor, line: &Line, tape: &Tape, w: u8, post: u16) -> bool {
@@ -29,6 +29,8 @@ pub(super) fn begin(floor: &mut Floor, line: &Line, tape: &Tape, w: u8, post: u1
     floor.crew.workers[usize::from(w)].doing = Some(Doing::With(first, post));
     floor.crew.posts[usize::from(post)].at_work += 1;
     floor.telling.state(who(w), S::Working, None);
+    let at = floor.crew.posts[usize::from(post)].no;
+    floor.telling.stands(who(w), at);
     let begun = begin_at(floor, line, tape, first, post, pace);
     if !begun {
         pair::part(floor, first);
@@ -51,6 +53,7 @@ fn begin_at(floor: &mut Floor, line: &Line, tape: &Tape, w: u8, post: u16, pace:
         Some(Post::Running) => delivery::begin(floor, line, w, pace),
         Some(Post::Duty(d)) => duty::begin(floor, line, d),
         Some(Post::CartWash(i)) => carts::begin(floor, line, i, w),
+        Some(Post::Clearing(t)) => trouble::begin(floor, t),
         None => None,
     };
     let Some(seconds) = seconds else { return false };
@@ -58,6 +61,15 @@ fn begin_at(floor: &mut Floor, line: &Line, tape: &Tape, w: u8, post: u16, pace:
     floor.crew.posts[usize::from(post)].at_work += 1;
     floor.crew.workers[usize::from(w)].doing = Some(Doing::Task(post, tray));
     floor.telling.state(who(w), S::Working, None);
+    if let Some(at) = floor.crew.posts[usize::from(post)].what {
+        floor.telling.step(Step::Begun {
+            who: who(w),
+            post: at,
+            tray: of_tray(at, tray),
+        });
+    }
+    let at = floor.crew.posts[usize::from(post)].no;
+    floor.telling.stands(who(w), at);
     let lasts = Span::drawn(seconds / pace);
     if lasts.is_none() {
         task_ends(floor, line, tape, w);
@@ -69,6 +81,11 @@ fn begin_at(floor: &mut Floor, line: &Line, tape: &Tape, w: u8, post: u16, pace:
     true
 }
 
+/// The tray of a task, where the task is one tray.
+fn of_tray(post: Post, tray: u32) -> Option<u32> {
+    matches!(post, Post::Scrapping(_)).then_some(tray)
+}
+
 pub(super) fn walk(floor: &mut Floor, line: &Line, w: u8, to: u16) {
     let now = floor.now;
     let no = floor.crew_no();
@@ -77,6 +94,8 @@ pub(super) fn walk(floor: &mut Floor, line: &Line, w: u8, to: u16) {
     leave_free(floor, w);
     floor.crew.posts[usize::from(to)].coming += 1;
     let slot = SLOTS_A_WORKER * u32::from(w) + TASK;
+    let post = floor.crew.posts[usize::from(to)].no;
+    floor.telling.stands(who(w), post);
     if line.walk.is_none() {
         floor.crew.workers[usize::from(w)].doing = Some(Doing::Wash(to));
         floor.set(no, slot, Phase::End, there);
@@ -130,6 +149,13 @@ pub(super) fn task_ends(floor: &mut Floor, line: &Line, tape: &Tape, w: u8) {
             }
             // Whether it can be put down is settled by the element; until then the worker holds it.
             floor.crew.workers[usize::from(w)].doing = Some(Doing::Held(post, PlaceId::default()));
+            if let Some(at) = floor.crew.posts[usize::from(post)].what {
+                floor.telling.step(Step::Ended {
+                    who: who(w),
+                    post: at,
+                    tray: of_tray(at, tray),
+                });
+            }
             match floor.crew.posts[usize::from(post)].what {
                 Some(Post::Scrapping(i)) => {
                     scrapping::finish(floor, line, &tape.diners()[tray as usize], i, tray, w);
@@ -142,6 +168,7 @@ pub(super) fn task_ends(floor: &mut Floor, line: &Line, tape: &Tape, w: u8) {
                     floor.release(w);
                 }
                 Some(Post::CartWash(i)) => carts::finish(floor, line, i, w),
+                Some(Post::Clearing(t)) => trouble::finish(floor, line, t, w),
                 Some(Post::Duty(d)) => {
                     duty::finish(floor, d);
                     floor.release(w);
@@ -160,6 +187,7 @@ pub(super) fn task_ends(floor: &mut Floor, line: &Line, tape: &Tape, w: u8) {
                 } else {
                     floor.crew.workers[usize::from(w)].doing = Some(Doing::Off);
                     floor.telling.state(who(w), S::Off, None);
+                    floor.telling.stands(who(w), None);
                 }
             }
         }
@@ -181,6 +209,7 @@ impl Floor {
         } else {
             worker.doing = Some(Doing::Off);
             self.telling.state(who(w), S::Off, None);
+            self.telling.stands(who(w), None);
         }
         self.mark_crew();
     }

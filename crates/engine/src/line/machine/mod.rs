@@ -4,7 +4,7 @@ use crate::calendar::Phase;
 use crate::dist::Dist;
 use crate::line::floor::Floor;
 use crate::line::mover::{Ending, Mover, UNITS_PER_MM};
-use crate::line::{AfterStop, Line, RacksTo, Stop, stops};
+use crate::line::{AfterStop, Line, RacksTo, Stands, Stop, clean_end, stops, trouble};
 use crate::sampler::Sampler;
 use crate::streams::{Keyed, name_key};
 use crate::time::{SimTime, Span};
@@ -251,37 +251,81 @@ pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
             let (turn, next) = state.stops.turn(&spec.stops, now);
             floor.set_or_clear(no, STOP, Phase::Clock, next);
             match turn {
-                Some(stops::Turn::Stops) => {
-                    halt(floor, i);
-                    let state = &mut floor.machines[usize::from(i)];
-                    if let Chamber::Cycle(length, ends) = state.chamber {
-                        state.chamber = Chamber::Halted(length, ends.since(now));
-                    }
-                }
-                Some(stops::Turn::GoesOn(then)) => {
-                    go_on(floor, i);
-                    let state = &mut floor.machines[usize::from(i)];
-                    if let Chamber::Halted(length, left) = state.chamber {
-                        let left = if then == AfterStop::Resume {
-                            left
-                        } else {
-                            length
-                        };
-                        state.chamber = Chamber::Cycle(length, now + left);
-                    }
-                    if then == AfterStop::RunAgain {
-                        let gone = state.tunnel.gone();
-                        for put in state.tunnel.put_down_at() {
-                            state.rinse.passes(put, gone);
-                        }
-                        state.tunnel.start_anew();
-                    }
-                }
+                Some(stops::Turn::Stops) => stands(floor, i),
+                Some(stops::Turn::GoesOn(then)) => goes_on(floor, i, then),
                 None => {}
             }
         }
         _ => {}
     }
+}
+
+impl State {
+    /// A cycle stands, with what is left of it.
+    fn halts(&mut self, now: SimTime) {
+        if let Chamber::Cycle(length, ends) = self.chamber {
+            self.chamber = Chamber::Halted(length, ends.since(now));
+        }
+    }
+
+    /// What stood goes on, or is run again.
+    fn goes_on(&mut self, then: AfterStop, now: SimTime) {
+        if let Chamber::Halted(length, left) = self.chamber {
+            let left = if then == AfterStop::Resume {
+                left
+            } else {
+                length
+            };
+            self.chamber = Chamber::Cycle(length, now + left);
+        }
+        if then == AfterStop::RunAgain {
+            let gone = self.tunnel.gone();
+            for put in self.tunnel.put_down_at() {
+                self.rinse.passes(put, gone);
+            }
+            self.tunnel.start_anew();
+        }
+    }
+}
+
+/// It stands from now on, and what is done at it.
+fn stands(floor: &mut Floor, i: u8) {
+    halt(floor, i);
+    let now = floor.now;
+    floor.machines[usize::from(i)].halts(now);
+}
+
+/// It goes on from now on.
+fn goes_on(floor: &mut Floor, i: u8, then: AfterStop) {
+    go_on(floor, i);
+    let now = floor.now;
+    floor.machines[usize::from(i)].goes_on(then, now);
+}
+
+/// Trouble makes it stand.
+pub(crate) fn hold(floor: &mut Floor, i: u8) {
+    let now = floor.now;
+    let state = &mut floor.machines[usize::from(i)];
+    state.tunnel.read(now);
+    let stood = state.stops.is_down();
+    state.stops.hold();
+    if !stood {
+        stands(floor, i);
+    }
+    let no = floor.machine_no(i);
+    floor.mark(no);
+}
+
+/// A trouble is over.
+pub(crate) fn let_go(floor: &mut Floor, i: u8, then: AfterStop) {
+    let now = floor.now;
+    let state = &mut floor.machines[usize::from(i)];
+    state.tunnel.read(now);
+    if state.stops.let_go() {
+        goes_on(floor, i, then);
+    }
+    let no = floor.machine_no(i);
+    floor.mark(no);
 }
 
 #[inline(never)]
@@ -344,13 +388,27 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     };
     let inside = (state.inside.len() + state.in_hand.len()) as u32 + state.tunnel.len();
     let because = (shown == S::Stopped)
-        .then(|| spec.to.map(|c| floor.n.clean[usize::from(c)]))
+        .then(|| {
+            let state = &floor.machines[usize::from(i)];
+            let in_chamber = state.inside.first().copied();
+            let first = in_chamber.or_else(|| state.tunnel.things().next());
+            let to = clean_end::of_rack(floor, line, spec.to, first);
+            to.map(|c| floor.n.clean[usize::from(c)])
+        })
         .flatten();
     floor
         .telling
         .state(floor.n.machine[usize::from(i)], shown, because);
     floor.telling.level(floor.n.washing[usize::from(i)], inside);
     floor.set_or_clear(no, MOVES, Phase::End, next);
+    // Running is the drive's: a door machine's is its cycle.
+    let state = &floor.machines[usize::from(i)];
+    let drive_runs = if state.is_door {
+        matches!(state.chamber, Chamber::Cycle(..))
+    } else {
+        runs && !blocked
+    };
+    trouble::runs(floor, line, Stands::Machine(i), drive_runs);
     if spec.loading.is_some() {
         floor.mark_crew();
     }

@@ -1,9 +1,9 @@
 //! Racks into a machine and out of it.
 
 use crate::line::floor::Floor;
-use crate::line::{Line, clean_end, lane};
+use crate::line::{Line, Stands, clean_end, lane, trouble};
 use crate::time::Span;
-use crate::watch::RackTrip;
+use crate::watch::{RackTrip, Step};
 
 use super::control::Power;
 use super::{Chamber, MachineKind};
@@ -12,7 +12,13 @@ use super::{Chamber, MachineKind};
 pub(super) fn send_out(floor: &mut Floor, line: &Line, i: u8) {
     let spec = &line.machines[usize::from(i)];
     loop {
-        if spec.to.is_some_and(|c| !clean_end::has_room(floor, c)) {
+        let state = &floor.machines[usize::from(i)];
+        let first = match spec.kind {
+            MachineKind::Door { .. } => state.inside.first().copied(),
+            MachineKind::Conveyor { .. } => state.tunnel.things().next(),
+        };
+        let to = clean_end::of_rack(floor, line, spec.to, first);
+        if to.is_some_and(|c| !clean_end::has_room(floor, c)) {
             return;
         }
         let state = &mut floor.machines[usize::from(i)];
@@ -53,7 +59,8 @@ pub(super) fn send_out(floor: &mut Floor, line: &Line, i: u8) {
             washed_from: it.washed_from,
             out: now,
         });
-        match spec.to {
+        floor.telling.step(Step::RackOut(rack));
+        match to {
             Some(c) => clean_end::receive(floor, line, c, rack),
             None => floor.rack_clean_and_free(rack),
         }
@@ -92,7 +99,7 @@ pub(super) fn take_in(floor: &mut Floor, line: &Line, i: u8) {
             }
             for k in 0..floor.machines[usize::from(i)].inside.len() {
                 let rack = floor.machines[usize::from(i)].inside[k];
-                goes_in(floor, i, rack);
+                goes_in(floor, line, i, rack);
             }
             let state = &mut floor.machines[usize::from(i)];
             let seconds = state.cycle.constant();
@@ -118,18 +125,20 @@ pub(super) fn take_in(floor: &mut Floor, line: &Line, i: u8) {
             };
             if let Some(rack) = rack {
                 floor.machines[usize::from(i)].tunnel.land(0, rack, now);
-                goes_in(floor, i, rack);
+                goes_in(floor, line, i, rack);
             }
         }
     }
 }
 
-pub(super) fn goes_in(floor: &mut Floor, i: u8, rack: u32) {
+pub(super) fn goes_in(floor: &mut Floor, line: &Line, i: u8, rack: u32) {
+    trouble::passes(floor, line, Stands::Machine(i), None);
     let now = floor.now;
     let it = floor.racks.get_mut(rack);
     it.washed_from = now;
     it.machine = i;
     let (fill, size) = (it.fill, it.size);
+    floor.telling.step(Step::RackIn(rack, i));
     let counts = &floor.n.count;
     floor.telling.count(counts.racks_in[usize::from(i)], 1);
     floor

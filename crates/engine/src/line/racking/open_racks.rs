@@ -4,7 +4,7 @@ use super::piles::pile_of;
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
 use crate::line::{ClassId, Line, RacksTo, lane};
-use crate::watch::PlaceId;
+use crate::watch::{PlaceId, Step};
 
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Open {
@@ -34,7 +34,14 @@ pub(crate) fn put(floor: &mut Floor, line: &Line, i: u8, class: u8, tray: u32, p
             break;
         };
         let was_empty = floor.racks.get(rack).fill == 0;
-        left -= floor.racks.fill(rack, tray, left, now);
+        let went = floor.racks.fill(rack, tray, left, now);
+        left -= went;
+        floor.telling.step(Step::Racked {
+            tray,
+            class,
+            rack,
+            pieces: went,
+        });
         if was_empty && let Some(limit) = line.racking[usize::from(i)].limit {
             floor.set(no, place, Phase::Clock, now + limit);
         }
@@ -119,6 +126,7 @@ pub(super) fn send(floor: &mut Floor, line: &Line, i: u8) -> bool {
             continue;
         }
         floor.racks.get_mut(open.rack).closed = now;
+        floor.telling.step(Step::RackSent(open.rack));
         let state = &mut floor.racking[usize::from(i)];
         state.open.remove(k);
         state.places_free.push(open.place);

@@ -78,6 +78,12 @@ pub(crate) fn post_name(line: &Line, post: Post) -> String {
             "duty",
             line.duties.get(usize::from(number)).map(|duty| &duty.name),
         ),
+        Post::Clearing(number) => of(
+            "clearing",
+            line.troubles
+                .get(usize::from(number))
+                .map(|trouble| &trouble.name),
+        ),
         Post::CartWash(number) => of(
             "cart_wash",
             line.carts.get(usize::from(number)).map(|carts| &carts.name),

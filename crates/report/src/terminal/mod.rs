@@ -1,13 +1,25 @@
-//! The text for a terminal: the answer first, then two short tables. No colour, no letters beyond those the user wrote.
+//! The text for a terminal: the answer first, then targets, queue and backlog over the clock, and the headline measures. No
+//! colour; no letters beyond plain ones but those the user wrote and, unless plain ones are asked for, small blocks.
 
-use scullery_study::summary::Summary;
+mod sparks;
+
+use scullery_study::summary::{Summary, TargetResult};
 use unicode_width::UnicodeWidthStr;
 
 use crate::lettering::printable;
-use crate::number::{DASH, Units, between, row_texts, unit_beside};
+use crate::number::{DASH, Units, between, fixed, row_texts, unit_beside};
+
+/// Which letters a terminal shows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Signs {
+    /// Small blocks of rising height among plain letters.
+    Blocks,
+    /// Plain ASCII letters only, but for the user's own words.
+    Ascii,
+}
 
 /// What the terminal says of a finished study, `width` columns wide at most, with a line feed at its end.
-pub fn terminal(summary: &Summary, width: usize) -> String {
+pub fn terminal(summary: &Summary, width: usize, signs: Signs) -> String {
     let width = usable(width);
     let mut out = String::new();
     let mut say = |text: &str, hang: &str| {
@@ -33,15 +45,13 @@ pub fn terminal(summary: &Summary, width: usize) -> String {
     for sentence in &summary.endings.sentences {
         say(&format!("! {sentence}"), "  ");
     }
-    if !summary.targets.is_empty() {
-        say("", "");
-        say("Targets", "");
-        for target in &summary.targets {
-            let line = format!("  [{}] {}", target.verdict, target.words);
-            say(&line, "    ");
-            if !target.evidence.is_empty() {
-                say(&format!("    {}", target.evidence), "    ");
-            }
+    let targets = target_lines(summary, width);
+    let sparks = sparks::lines(summary, width, signs);
+    for block in [targets, sparks].iter().filter(|block| !block.is_empty()) {
+        out.push('\n');
+        for line in block {
+            out.push_str(line.trim_end());
+            out.push('\n');
         }
     }
     let units = Units::named(&summary.heading.units);
@@ -73,6 +83,9 @@ pub fn simulated(summary: &Summary) -> String {
             summary.asked
         ));
     }
+    if let Some(enough) = &summary.enough {
+        text.push_str(&format!("; {enough}"));
+    }
     let endings = &summary.endings;
     for (count, words) in [
         (endings.gridlock, "locked for good"),
@@ -85,6 +98,58 @@ pub fn simulated(summary: &Summary) -> String {
     }
     text.push('.');
     text
+}
+
+/// The targets as a table: the verdict and the words, in how many of 100 lunches it held, the interval, and what was asked;
+/// a target on a mean has its evidence under it. In narrow windows the evidence stands under each.
+fn target_lines(summary: &Summary, width: usize) -> Vec<String> {
+    if summary.targets.is_empty() {
+        return Vec::new();
+    }
+    let numbers = |target: &TargetResult| -> Option<[String; 3]> {
+        let (held, [low, high]) = (target.held?, target.interval?);
+        let of_100 = |share: f64| fixed(share * 100.0, 0);
+        Some([
+            of_100(held as f64 / target.of.max(1) as f64),
+            format!("{} to {}", of_100(low), of_100(high)),
+            fixed(target.asked_of_100?, 0),
+        ])
+    };
+    let head = ["held", "95 % sure", "asked"];
+    let wide: usize = head.iter().map(|text| text.len().max(9) + 2).sum();
+    let room = width.saturating_sub(wide);
+    let narrow = room < 32;
+    let mut lines = Vec::new();
+    if narrow {
+        lines.push("Targets".to_owned());
+    } else {
+        let mut line = pad("Targets, and in how many of 100 lunches", room);
+        for text in head {
+            line.push_str(&format!("  {text:>9}"));
+        }
+        lines.push(line);
+    }
+    for target in &summary.targets {
+        let words = plain(&format!("  [{}] {}", target.verdict, target.words));
+        let cells = numbers(target).filter(|_| !narrow);
+        let mut wrapped = wrap(&words, if narrow { width } else { room }, "    ");
+        if let (Some(first), Some(cells)) = (wrapped.first_mut(), &cells) {
+            let mut line = pad(first, room);
+            for text in cells {
+                line.push_str(&format!("  {text:>9}"));
+            }
+            *first = line;
+        }
+        lines.extend(wrapped);
+        if cells.is_none() && !target.evidence.is_empty() {
+            lines.extend(wrap(
+                &plain(&format!("    {}", target.evidence)),
+                width,
+                "    ",
+            ));
+        }
+    }
+    lines
 }
 
 /// The headline measures in four columns.

@@ -1,0 +1,110 @@
+//! The turning point: the stage before which the line is blocked and behind which it starves.
+//!
+//! Of the stages with a blocked one before them or a starved one behind, the bottleneck is the one that is least blocked
+//! and starved itself; there is none where no stage worked for more than 80 % of the time.
+//!
+//! # Source
+//! Li, Chang and Ni, *International Journal of Production Research* 47 (2009), on data-driven bottleneck detection; from
+//! memory.
+
+/// How a stage spent some time: shares that sum to 1.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Spent {
+    /// It had work and worked, or lacked nothing but hands.
+    pub worked: f64,
+    /// Its work was done and found no room.
+    pub blocked: f64,
+    /// It had nothing to work on.
+    pub starved: f64,
+}
+
+impl Spent {
+    /// Blocked and starved together.
+    pub fn idle(self) -> f64 {
+        self.blocked + self.starved
+    }
+}
+
+/// A stage counts as blocked or starved from this share of the time on.
+pub const NOTABLE: f64 = 0.05;
+/// Somebody must have worked for more than this share.
+pub const WORKED: f64 = 0.80;
+
+/// The bottleneck; `behind[i]` are the stages right behind stage `i`. `None`: nothing held the line back.
+pub fn bottleneck(spent: &[Spent], behind: &[Vec<usize>]) -> Option<usize> {
+    if !spent.iter().any(|s| s.worked > WORKED) {
+        return None;
+    }
+    let blocked_before =
+        |k: usize| (0..spent.len()).any(|u| spent[u].blocked >= NOTABLE && leads_to(behind, u, k));
+    let starved_behind =
+        |k: usize| (0..spent.len()).any(|d| spent[d].starved >= NOTABLE && leads_to(behind, k, d));
+    let turning = (0..spent.len()).filter(|&k| blocked_before(k) || starved_behind(k));
+    turning.min_by(|&a, &b| spent[a].idle().total_cmp(&spent[b].idle()))
+}
+
+/// Whether ware goes from one stage on to another.
+fn leads_to(behind: &[Vec<usize>], from: usize, to: usize) -> bool {
+    let mut open: Vec<usize> = behind[from].clone();
+    let mut seen = vec![false; behind.len()];
+    while let Some(stage) = open.pop() {
+        if stage == to {
+            return true;
+        }
+        if !std::mem::replace(&mut seen[stage], true) {
+            open.extend(&behind[stage]);
+        }
+    }
+    false
+}
+
+/// Why a stage was blocked: the stages one behind the other that passed it on, the last the cause. Empty where it was not
+/// notably blocked.
+pub fn blocked_by(spent: &[Spent], behind: &[Vec<usize>], stage: usize) -> Vec<usize> {
+    let next = |at: usize| behind[at].clone();
+    traced(
+        stage,
+        |at| spent[at].blocked >= NOTABLE,
+        next,
+        |at| spent[at].idle(),
+    )
+}
+
+/// Why a stage starved: the stages one before the other, the last the cause. Empty where it did not notably starve.
+pub fn starved_by(spent: &[Spent], behind: &[Vec<usize>], stage: usize) -> Vec<usize> {
+    let before = |at: usize| {
+        (0..behind.len())
+            .filter(|&u| behind[u].contains(&at))
+            .collect()
+    };
+    traced(
+        stage,
+        |at| spent[at].starved >= NOTABLE,
+        before,
+        |at| spent[at].idle(),
+    )
+}
+
+/// Goes on, each time to the neighbour that is least idle, while the stage itself has the trouble.
+fn traced(
+    from: usize,
+    troubled: impl Fn(usize) -> bool,
+    neighbours: impl Fn(usize) -> Vec<usize>,
+    idle: impl Fn(usize) -> f64,
+) -> Vec<usize> {
+    let mut chain = Vec::new();
+    let mut at = from;
+    while troubled(at) {
+        let least = neighbours(at)
+            .into_iter()
+            .min_by(|&a, &b| idle(a).total_cmp(&idle(b)));
+        match least {
+            Some(next) if !chain.contains(&next) && next != from => {
+                chain.push(next);
+                at = next;
+            }
+            _ => break,
+        }
+    }
+    chain
+}

@@ -1,0 +1,270 @@
+//! The stages of a line: what works on the ware, one behind the other.
+
+use scullery_engine::line::{Line, MachineKind, PiecesTo, Post, RacksTo, TraysFrom, TraysTo};
+use scullery_engine::watch::{Catalogue, Role};
+
+use crate::words::{own_name, spoken};
+
+/// What a stage is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Kind {
+    /// Diners putting down at this drop-off.
+    DropOff(usize),
+    /// People at this post.
+    Post(Post),
+    /// The machine with this number.
+    Machine(usize),
+}
+
+/// One stage.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stage {
+    /// What it is called, in plain words.
+    pub name: String,
+    /// What it is.
+    pub kind: Kind,
+    /// Places in which its work waits, by number in the catalogue.
+    pub waits_at: Vec<usize>,
+    /// Places it fills, with their room.
+    pub fills: Vec<(usize, u32)>,
+    /// Whether the machine, if it is one, takes racks one behind the other (a conveyor fed by itself).
+    pub in_file: bool,
+    /// Stages right behind it, by number.
+    pub behind: Vec<usize>,
+}
+
+/// The stages of a line in the order of its flow, joined.
+pub fn stages(line: &Line, catalogue: &Catalogue) -> Vec<Stage> {
+    let mut it = Survey {
+        line,
+        catalogue,
+        all: Vec::new(),
+    };
+    it.drop_offs();
+    it.posts_and_machines();
+    it.join();
+    it.all
+}
+
+struct Survey<'a> {
+    line: &'a Line,
+    catalogue: &'a Catalogue,
+    all: Vec<Stage>,
+}
+
+impl Survey<'_> {
+    /// The place with this role that bears the name.
+    fn place(&self, role: Role, name: &str) -> Option<usize> {
+        let mut places = self.catalogue.places.iter();
+        places.position(|p| p.role == role && own_name(p) == name)
+    }
+
+    fn limited(&self, place: Option<usize>) -> Vec<(usize, u32)> {
+        let room = |p: usize| Some((p, self.catalogue.places[p].room.filter(|room| *room > 0)?));
+        place.and_then(room).into_iter().collect()
+    }
+
+    fn add(
+        &mut self,
+        name: String,
+        kind: Kind,
+        waits_at: Vec<Option<usize>>,
+        fills: Vec<(usize, u32)>,
+    ) {
+        self.all.push(Stage {
+            name: spoken(&name),
+            kind,
+            waits_at: waits_at.into_iter().flatten().collect(),
+            fills,
+            in_file: false,
+            behind: Vec::new(),
+        });
+    }
+
+    fn drop_offs(&mut self) {
+        for (i, it) in self.line.drop_offs.iter().enumerate() {
+            let waits = self.place(Role::Standing, &it.name);
+            let to = match it.to {
+                TraysTo::Belt(b) => self.place(Role::Trays, &self.line.belts[usize::from(b)].name),
+                TraysTo::Table(t) => {
+                    self.place(Role::Trays, &self.line.tables[usize::from(t)].name)
+                }
+            };
+            let fills = self.limited(to);
+            self.add(
+                format!("drop-off {}", it.name),
+                Kind::DropOff(i),
+                vec![waits],
+                fills,
+            );
+        }
+    }
+
+    fn posts_and_machines(&mut self) {
+        let line = self.line;
+        for (i, it) in line.scrapping.iter().enumerate() {
+            let from = it.from.iter().map(|from| match *from {
+                TraysFrom::BeltEnd(b) | TraysFrom::BeltAt { belt: b, .. } => {
+                    self.place(Role::Trays, &line.belts[usize::from(b)].name)
+                }
+                TraysFrom::Table(t) => self.place(Role::Trays, &line.tables[usize::from(t)].name),
+                _ => None,
+            });
+            let from = from.collect();
+            self.add(
+                format!("scrapping {}", it.name),
+                Kind::Post(Post::Scrapping(i as u8)),
+                from,
+                Vec::new(),
+            );
+        }
+        for (i, it) in line.racking.iter().enumerate() {
+            if it.places == 0 || it.piles.is_empty() {
+                continue;
+            }
+            let piles = it.piles.iter().map(|pile| {
+                let class = &line.classes[usize::from(pile.class.0)].name;
+                self.place(Role::Pile, class)
+            });
+            let piles = piles.collect();
+            self.add(
+                format!("racking {}", it.name),
+                Kind::Post(Post::Racking(i as u8)),
+                piles,
+                Vec::new(),
+            );
+        }
+        for (i, it) in line.machines.iter().enumerate() {
+            let lane = self.place(Role::FilledRacks, &line.lanes[usize::from(it.from)].name);
+            if it.loading.is_some() {
+                self.add(
+                    format!("loading {}", it.name),
+                    Kind::Post(Post::Loading(i as u8)),
+                    vec![lane],
+                    Vec::new(),
+                );
+            }
+            self.add(
+                format!("machine {}", it.name),
+                Kind::Machine(i),
+                vec![lane],
+                Vec::new(),
+            );
+            if let Some(stage) = self.all.last_mut() {
+                stage.in_file =
+                    it.loading.is_none() && matches!(it.kind, MachineKind::Conveyor { .. });
+            }
+        }
+        for (i, it) in line.clean_ends.iter().enumerate() {
+            if it.by_hand {
+                let waits = self.place(Role::CleanRacks, &it.name);
+                self.add(
+                    format!("unloading {}", it.name),
+                    Kind::Post(Post::Unloading(i as u8)),
+                    vec![waits],
+                    Vec::new(),
+                );
+            }
+        }
+        if line.delivery.is_some() {
+            let cart = self
+                .catalogue
+                .places
+                .iter()
+                .position(|p| p.role == Role::Cart);
+            self.add(
+                "taking ware to the servery".into(),
+                Kind::Post(Post::Running),
+                vec![cart],
+                Vec::new(),
+            );
+        }
+    }
+
+    fn number(&self, kind: Kind) -> Option<usize> {
+        self.all.iter().position(|stage| stage.kind == kind)
+    }
+
+    /// The stage that takes racks from a lane.
+    fn after_lane(&self, lane: u8) -> Vec<usize> {
+        let machines = self
+            .line
+            .machines
+            .iter()
+            .enumerate()
+            .filter(|(_, m)| m.from == lane);
+        let first = |i: usize| {
+            self.number(Kind::Post(Post::Loading(i as u8)))
+                .or_else(|| self.number(Kind::Machine(i)))
+        };
+        machines.filter_map(|(i, _)| first(i)).collect()
+    }
+
+    fn after_racks(&self, racking: u8) -> Vec<usize> {
+        match self.line.racking[usize::from(racking)].to {
+            RacksTo::Lane(lane) => self.after_lane(lane),
+            _ => Vec::new(),
+        }
+    }
+
+    fn join(&mut self) {
+        for number in 0..self.all.len() {
+            let mut behind = match self.all[number].kind {
+                Kind::DropOff(i) => self.takers(self.line.drop_offs[i].to),
+                Kind::Post(Post::Scrapping(i)) => {
+                    let routes = &self.line.scrapping[usize::from(i)].routes;
+                    routes
+                        .iter()
+                        .flat_map(|route| match *route {
+                            PiecesTo::Racks(r) => self.after_racks(r),
+                            PiecesTo::Pile(r) => match self.number(Kind::Post(Post::Racking(r))) {
+                                Some(stage) => vec![stage],
+                                None => self.after_racks(r),
+                            },
+                            _ => Vec::new(),
+                        })
+                        .collect()
+                }
+                Kind::Post(Post::Racking(i)) => self.after_racks(i),
+                Kind::Post(Post::Loading(i)) => self
+                    .number(Kind::Machine(usize::from(i)))
+                    .into_iter()
+                    .collect(),
+                Kind::Machine(i) => match self.line.machines[i].to {
+                    Some(c) => self
+                        .number(Kind::Post(Post::Unloading(c)))
+                        .into_iter()
+                        .collect(),
+                    None => Vec::new(),
+                },
+                Kind::Post(Post::Unloading(_)) => {
+                    self.number(Kind::Post(Post::Running)).into_iter().collect()
+                }
+                Kind::Post(_) => Vec::new(),
+            };
+            behind.sort_unstable();
+            behind.dedup();
+            self.all[number].behind = behind;
+        }
+    }
+
+    /// The scrapping posts that take from where trays are put down.
+    fn takers(&self, to: TraysTo) -> Vec<usize> {
+        let takes = |from: &TraysFrom| match (*from, to) {
+            (TraysFrom::BeltEnd(b) | TraysFrom::BeltAt { belt: b, .. }, TraysTo::Belt(to)) => {
+                b == to
+            }
+            (TraysFrom::Table(t), TraysTo::Table(to)) => t == to,
+            _ => false,
+        };
+        let posts = self
+            .line
+            .scrapping
+            .iter()
+            .enumerate()
+            .filter(|(_, post)| post.from.iter().any(takes));
+        posts
+            .filter_map(|(i, _)| self.number(Kind::Post(Post::Scrapping(i as u8))))
+            .collect()
+    }
+}

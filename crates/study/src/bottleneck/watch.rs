@@ -1,0 +1,179 @@
+//! Watches how each stage spends its time, quarter hour by quarter hour.
+//!
+//! People belong to the post of their last task. At a post each of them works, is held up, or waits: the stage's time is
+//! shared out among them. With nobody there the stage lacks hands if work waits for it (it counts as worked: it is what
+//! holds the line), else it starves. A machine is blocked while the clean end is full; it works while it washes, a
+//! conveyor that racks run into by themselves only while another rack waits for it; else it starves. A drop-off is blocked
+//! while what it fills is full and somebody stands there.
+
+use scullery_engine::line::Post;
+use scullery_engine::time::SimTime;
+use scullery_engine::watch::{ActorId, ActorKind, Catalogue, Observer, PlaceId, State, Step};
+
+use super::rule::Spent;
+use super::stages::{Kind, Stage};
+use crate::record::QUARTER_US;
+
+/// Most quarter hours kept: three days.
+const MOST_QUARTERS: usize = 3 * 96;
+
+/// Microseconds worked, blocked and starved.
+type Sums = [f64; 3];
+
+/// The observer.
+#[derive(Clone, Debug)]
+pub struct StageWatch<'a> {
+    stages: &'a [Stage],
+    /// What each place holds.
+    held: Vec<u32>,
+    /// State of each actor.
+    states: Vec<State>,
+    /// Post of each worker's last task.
+    posts: Vec<Option<Post>>,
+    /// Actor of each machine, by its number.
+    machines: Vec<usize>,
+    /// Sums by quarter hour and stage.
+    sums: Vec<Vec<Sums>>,
+    from: u64,
+    since: u64,
+}
+
+impl<'a> StageWatch<'a> {
+    /// A watch on these stages for one run that starts at `starts`.
+    pub fn new(stages: &'a [Stage], catalogue: &Catalogue, starts: SimTime) -> StageWatch<'a> {
+        let starts = starts.us();
+        StageWatch {
+            stages,
+            held: catalogue.places.iter().map(|p| p.at_start).collect(),
+            states: vec![State::Off; catalogue.actors.len()],
+            posts: vec![None; catalogue.actors.len()],
+            machines: (catalogue.actors.iter().enumerate())
+                .filter(|(_, a)| a.kind == ActorKind::Machine)
+                .map(|(i, _)| i)
+                .collect(),
+            sums: Vec::new(),
+            from: starts - starts % QUARTER_US,
+            since: starts,
+        }
+    }
+
+    /// First minute of the first quarter hour.
+    pub fn from_min(&self) -> u32 {
+        (self.from / 60_000_000) as u32
+    }
+
+    /// Closes the watch; shares by quarter hour and stage.
+    pub fn finish(&mut self, ends: SimTime) -> Vec<Vec<Spent>> {
+        self.run_to(ends.us());
+        let share = |sums: &Sums| {
+            let all: f64 = sums.iter().sum();
+            let of = |us: f64| if all > 0.0 { us / all } else { 0.0 };
+            Spent {
+                worked: of(sums[0]),
+                blocked: of(sums[1]),
+                starved: of(sums[2]),
+            }
+        };
+        self.sums
+            .iter()
+            .map(|quarter| quarter.iter().map(share).collect())
+            .collect()
+    }
+
+    fn run_to(&mut self, at: u64) {
+        if at <= self.since {
+            return;
+        }
+        let now: Vec<Sums> = self.stages.iter().map(|stage| self.of(stage)).collect();
+        while self.since < at {
+            let quarter = ((self.since - self.from) / QUARTER_US) as usize;
+            let ends = at.min(self.from + (quarter as u64 + 1) * QUARTER_US);
+            let us = (ends - self.since) as f64;
+            self.since = ends;
+            if quarter >= MOST_QUARTERS {
+                continue;
+            }
+            if self.sums.len() <= quarter {
+                self.sums
+                    .resize(quarter + 1, vec![[0.0; 3]; self.stages.len()]);
+            }
+            for (sums, share) in self.sums[quarter].iter_mut().zip(&now) {
+                sums.iter_mut()
+                    .zip(share)
+                    .for_each(|(sum, share)| *sum += share * us);
+            }
+        }
+    }
+
+    /// How a stage spends this moment: shares worked, blocked, starved.
+    fn of(&self, stage: &Stage) -> Sums {
+        const WORKS: Sums = [1.0, 0.0, 0.0];
+        const BLOCKED: Sums = [0.0, 1.0, 0.0];
+        const STARVES: Sums = [0.0, 0.0, 1.0];
+        let work_waits = stage.waits_at.iter().any(|&p| self.held[p] > 0);
+        match stage.kind {
+            Kind::DropOff(_) => {
+                let full = stage.fills.iter().any(|&(p, room)| self.held[p] >= room);
+                match (work_waits, full) {
+                    (false, _) => STARVES,
+                    (true, true) => BLOCKED,
+                    (true, false) => WORKS,
+                }
+            }
+            Kind::Machine(i) => match self.machines.get(i).map(|&actor| self.states[actor]) {
+                Some(State::Stopped) => BLOCKED,
+                Some(State::Down) => WORKS,
+                Some(State::Washing) if !stage.in_file || work_waits => WORKS,
+                _ => STARVES,
+            },
+            Kind::Post(post) => {
+                let mut people = [0.0; 3];
+                for (state, at) in self.states.iter().zip(&self.posts) {
+                    if *at == Some(post) {
+                        match state {
+                            State::Working | State::PastShift => people[0] += 1.0,
+                            State::HeldUp => people[1] += 1.0,
+                            State::Waiting => people[2] += 1.0,
+                            _ => {}
+                        }
+                    }
+                }
+                let all: f64 = people.iter().sum();
+                if all > 0.0 {
+                    people.map(|n| n / all)
+                } else if work_waits {
+                    WORKS
+                } else {
+                    STARVES
+                }
+            }
+        }
+    }
+}
+
+impl Observer for StageWatch<'_> {
+    const FOLLOWS: bool = true;
+
+    fn level(&mut self, at: SimTime, place: PlaceId, held: u32) {
+        self.run_to(at.us());
+        if let Some(it) = self.held.get_mut(usize::from(place.0)) {
+            *it = held;
+        }
+    }
+
+    fn state(&mut self, at: SimTime, who: ActorId, state: State, _: Option<PlaceId>) {
+        self.run_to(at.us());
+        if let Some(it) = self.states.get_mut(usize::from(who.0)) {
+            *it = state;
+        }
+    }
+
+    fn step(&mut self, at: SimTime, step: &Step) {
+        if let Step::Begun { who, post, .. } = *step {
+            self.run_to(at.us());
+            if let Some(it) = self.posts.get_mut(usize::from(who.0)) {
+                *it = Some(post);
+            }
+        }
+    }
+}

@@ -29,7 +29,7 @@ pub mod view;
 
 pub use check::{
     CheckReport, Figure, LOAD_CONSTANT_KG, PLANNED_SHARE, PeakRule, Quarter, QuarterTable,
-    Temperature, check, report_text,
+    Temperature, check, report_text, room_figures,
 };
 pub use codes::CODES;
 pub use diagnostic::{Diagnostic, line_and_column, render};

@@ -83,6 +83,8 @@ pub struct CareJob {
     pub care: Care,
     /// Crew minutes.
     pub crew_min: f64,
+    /// Minutes it drains before that.
+    pub drain_min: f64,
     /// What has shortened them, in words.
     pub shortened_by: Vec<&'static str>,
 }

@@ -5,6 +5,8 @@
 pub struct PlanView {
     /// Length and width of the room, when the file gives them.
     pub room: Option<(f64, f64)>,
+    /// Room for the queue at the drop-offs along its way, when the file gives it.
+    pub queue_m: Option<f64>,
     /// What stands in it, along the line; then what is parked.
     pub boxes: Vec<PlanBox>,
     /// Ways of ware, people and carts, straight from middle to middle.

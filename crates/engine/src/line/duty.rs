@@ -34,8 +34,15 @@ pub enum DutyWhen {
     At(Vec<SimTime>),
     /// Each time so many kg of waste have been scraped off.
     EveryKg(f64),
-    /// Cleaning, once it has come so far: so many jobs, so that as many people may share it.
-    AfterLast(Moment, u32),
+    /// Cleaning.
+    AfterLast {
+        /// Once clearing away has come so far,
+        moment: Moment,
+        /// and what is cleaned has drained so long,
+        drains: Span,
+        /// it is so many jobs, so that as many people may share it.
+        jobs: u32,
+    },
 }
 
 /// How far clearing away has come, so that cleaning can begin.
@@ -81,7 +88,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
         .duties
         .resize_with(line.duties.len(), DutyState::default);
     floor.duties.scraped_g = 0;
-    let cleans = |duty: &&Duty| matches!(duty.when, DutyWhen::AfterLast(..));
+    let cleans = |duty: &&Duty| matches!(duty.when, DutyWhen::AfterLast { .. });
     floor.duties.to_fall_due = line.duties.iter().filter(cleans).count();
     let by_weight = |duty: &Duty| matches!(duty.when, DutyWhen::EveryKg(_));
     floor.duties.by_weight = line.duties.iter().any(by_weight);
@@ -105,14 +112,21 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
 
 pub(crate) fn due(floor: &mut Floor, line: &Line, local: u32) {
     let d = (local / 2) as usize;
-    if local.is_multiple_of(2)
-        && let DutyWhen::At(times) = &line.duties[d].when
-    {
-        floor.duties.duties[d].next += 1;
-        let next = times.get(floor.duties.duties[d].next).copied();
-        let no = floor.duties_no();
-        floor.set_or_clear(no, local, Phase::Clock, next);
-        fall_due(floor, line, d);
+    match &line.duties[d].when {
+        DutyWhen::At(times) if local.is_multiple_of(2) => {
+            floor.duties.duties[d].next += 1;
+            let next = times.get(floor.duties.duties[d].next).copied();
+            let no = floor.duties_no();
+            floor.set_or_clear(no, local, Phase::Clock, next);
+            fall_due(floor, line, d);
+        }
+        // It has drained.
+        &DutyWhen::AfterLast { jobs, .. } if local.is_multiple_of(2) => {
+            for _ in 0..jobs {
+                fall_due(floor, line, d);
+            }
+        }
+        _ => {}
     }
     // The other slot: a job that may wait has waited long enough. The crew looks.
     floor.mark_crew();
@@ -159,14 +173,24 @@ pub(crate) fn cleaning_falls_due(floor: &mut Floor, line: &Line) -> bool {
     let reached = reached(floor, line);
     let before = floor.duties.to_fall_due;
     for (d, spec) in line.duties.iter().enumerate() {
-        if let DutyWhen::AfterLast(moment, jobs) = spec.when
+        if let DutyWhen::AfterLast {
+            moment,
+            drains,
+            jobs,
+        } = spec.when
             && floor.duties.duties[d].next == 0
             && moment <= reached
         {
             floor.duties.duties[d].next = 1;
             floor.duties.to_fall_due -= 1;
-            for _ in 0..jobs {
-                fall_due(floor, line, d);
+            if drains.is_none() {
+                for _ in 0..jobs {
+                    fall_due(floor, line, d);
+                }
+            } else {
+                let no = floor.duties_no();
+                let drained = floor.now + drains;
+                floor.set(no, 2 * d as u32, Phase::Clock, drained);
             }
         }
     }
@@ -197,7 +221,7 @@ fn reached(floor: &Floor, line: &Line) -> Moment {
 pub(crate) fn cleaning_left(floor: &Floor, line: &Line) -> u32 {
     let each = line.duties.iter().zip(&floor.duties.duties);
     let left = each.map(|(spec, duty)| match spec.when {
-        DutyWhen::AfterLast(_, jobs) => jobs.saturating_sub(duty.finished as u32),
+        DutyWhen::AfterLast { jobs, .. } => jobs.saturating_sub(duty.finished as u32),
         _ => 0,
     });
     left.sum()

@@ -2,13 +2,18 @@
 
 use scullery_engine::dist::Dist;
 use scullery_engine::line::*;
+use scullery_engine::time::Span;
 
 use crate::hand::*;
 
 fn cleaning(name: &str, moment: Moment, jobs: u32, s: f64, by: Post) -> Duty {
     Duty {
         name: name.into(),
-        when: DutyWhen::AfterLast(moment, jobs),
+        when: DutyWhen::AfterLast {
+            moment,
+            drains: Span::NONE,
+            jobs,
+        },
         work_s: Dist::Constant(s),
         by: vec![by],
         may_wait: Some(secs(86_400.0)),
@@ -75,4 +80,30 @@ fn cleaning_that_the_last_shift_does_not_reach_is_left_and_told() {
     line.ends = Some(at(50.0));
     let (ended, _) = live(&line, &coming(&[0.0, 5.0], &[1.0]));
     assert_eq!(ended.cleaning_left, 2);
+}
+
+#[test]
+fn what_drains_first_is_cleaned_when_it_has_drained() {
+    // Washed at 130, drained at 170: the scrapper, free meanwhile, cleans from 170 to 230; the clean table from 160 to 180.
+    let mut line = line();
+    line.duties = vec![
+        Duty {
+            when: DutyWhen::AfterLast {
+                moment: Moment::Washed,
+                drains: secs(40.0),
+                jobs: 1,
+            },
+            ..cleaning("machine", Moment::Washed, 1, 60.0, SCRAP)
+        },
+        cleaning("clean table", Moment::Clean, 1, 20.0, UNLOAD),
+    ];
+    let (ended, diary) = live(&line, &coming(&[0.0, 5.0], &[1.0]));
+    assert_eq!(diary.times("other work done"), [180.0, 230.0]);
+    assert_eq!(ended.cleaning_left, 0);
+    // Not drained when the last shift ends: left.
+    for worker in &mut line.crew {
+        worker.shifts[0].1 = at(165.0);
+    }
+    let (ended, _) = live(&line, &coming(&[0.0, 5.0], &[1.0]));
+    assert_eq!(ended.cleaning_left, 1);
 }

@@ -285,7 +285,7 @@ fn hours(plan: &Plan, flow: &Flow, told: &mut Vec<Figure>) {
         let times = match &duty.when {
             DutyWhen::At(times) => times.len() as f64,
             DutyWhen::EveryKg(kg) => (waste_kg / kg).floor(),
-            DutyWhen::AfterLast(_, parts) => f64::from(*parts),
+            DutyWhen::AfterLast { jobs, .. } => f64::from(*jobs),
         };
         seconds += times * duty.work_s.mean();
     }

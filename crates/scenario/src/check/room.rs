@@ -10,7 +10,7 @@ fn metres(plan: &Plan, m: f64) -> String {
 }
 
 /// What the room holds, and what stands in the way of what.
-pub(crate) fn room(plan: &Plan) -> Vec<Figure> {
+pub fn room(plan: &Plan) -> Vec<Figure> {
     let mut told = Vec::new();
     let view = &plan.view;
     if let Some((length_m, width_m)) = view.room {
@@ -79,6 +79,26 @@ pub(crate) fn room(plan: &Plan) -> Vec<Figure> {
             "crossings",
             words,
             count > 0.0,
+        ));
+    }
+    if let Some(queue_m) = view.queue_m {
+        let holds = (queue_m / plan.facts.person_m + 1e-9).floor();
+        let promised = plan.heading.queue_room_people.map(f64::from);
+        let more = promised.filter(|people| *people > holds).map_or_else(
+            String::new,
+            |people| format!("; the file's room for {people} people is more than that"),
+        );
+        let words = format!(
+            "The queue's way of {} holds {holds} people waiting, {} a person{more}.",
+            metres(plan, queue_m),
+            metres(plan, plan.facts.person_m)
+        );
+        told.push(figure(
+            "room.queue_holds".to_owned(),
+            holds,
+            "people",
+            words,
+            !more.is_empty(),
         ));
     }
     if let Some(people) = plan.heading.queue_room_people {

@@ -11,14 +11,24 @@ use crate::defaults::{self, Standard};
 use crate::file::{After, CleaningFile, ScenarioFile, SideOfRoom};
 use crate::plan::{Care, CareJob};
 
+/// Setting up and cleaning as a line and its reader need them.
+#[derive(Default)]
+pub(crate) struct CareWork {
+    /// The work.
+    pub(crate) duties: Vec<Duty>,
+    /// Where each stands in the file.
+    pub(crate) paths: Vec<String>,
+    /// What of it is told.
+    pub(crate) told: Vec<CareJob>,
+}
+
 /// The work of setting up and cleaning, and what of it is told.
-pub(crate) fn care(
-    check: &mut Checker<'_>,
-    file: &ScenarioFile,
-    names: &Names,
-) -> (Vec<Duty>, Vec<CareJob>) {
-    let mut duties = Vec::new();
-    let mut told = Vec::new();
+pub(crate) fn care(check: &mut Checker<'_>, file: &ScenarioFile, names: &Names) -> CareWork {
+    let CareWork {
+        mut duties,
+        mut paths,
+        mut told,
+    } = CareWork::default();
     for (index, written) in file.set_up.iter().enumerate() {
         let path = format!("set_up.{index}");
         known(check, names, &written.of, &format!("{path}.of"));
@@ -39,8 +49,10 @@ pub(crate) fn care(
             of: spoken(&written.of),
             care: Care::SetUp(at),
             crew_min: written.crew_min,
+            drain_min: 0.0,
             shortened_by: Vec::new(),
         });
+        paths.push(format!("{path}.by"));
     }
     for (index, written) in file.cleaning.iter().enumerate() {
         let path = format!("cleaning.{index}");
@@ -54,6 +66,7 @@ pub(crate) fn care(
         let (share, shortened_by) = shortened(check, written);
         let crew_min = whole * share;
         let parts = written.parts.unwrap_or(1);
+        let drain_min = written.drain_min.unwrap_or(0.0);
         let moment = match written.after {
             Some(After::Sorted) => Moment::Sorted,
             Some(After::Washed) => Moment::Washed,
@@ -67,7 +80,11 @@ pub(crate) fn care(
         let name = named(&duties, file, &format!("clean {}", spoken(&written.of)));
         duties.push(Duty {
             name,
-            when: DutyWhen::AfterLast(moment, parts),
+            when: DutyWhen::AfterLast {
+                moment,
+                drains: Span::from_min(drain_min),
+                jobs: parts,
+            },
             work_s: Dist::Constant(60.0 * crew_min / f64::from(parts)),
             by: by(check, names, &path, &written.by),
             // It waits as long as anything else calls.
@@ -78,15 +95,22 @@ pub(crate) fn care(
             of: spoken(&written.of),
             care: Care::Cleaning(moment, parts),
             crew_min,
+            drain_min,
             shortened_by,
         });
+        paths.push(format!("{path}.by"));
     }
-    (duties, told)
+    CareWork {
+        duties,
+        paths,
+        told,
+    }
 }
 
 /// An element as people say it: `machine dish`.
-fn spoken(of: &str) -> String {
-    of.replace(['.', '_'], " ")
+pub(super) fn spoken(of: &str) -> String {
+    of.replace("drop_off.", "drop-off ")
+        .replace(['.', '_'], " ")
 }
 
 /// A name for the work that no other work has.

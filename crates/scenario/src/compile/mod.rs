@@ -78,8 +78,13 @@ pub(crate) fn compile(
     let delivery = clean_ends::delivery(check, file, &names);
     let crew = crew::crew(check, file, &names, sheet.as_ref(), &mut notices);
     let mut duties = crew::duties(check, file, &names);
-    let (care_duties, care) = care::care(check, file, &names);
-    duties.extend(care_duties);
+    let care = care::care(check, file, &names);
+    let mut duty_paths: Vec<String> = duties
+        .iter()
+        .map(|duty| format!("duty.{}", duty.name))
+        .collect();
+    duty_paths.extend(care.paths);
+    duties.extend(care.duties);
     let troubles = trouble::troubles(check, file, &names, &lanes);
     let many_posts = crew
         .iter()
@@ -134,7 +139,7 @@ pub(crate) fn compile(
     };
     let person_m = room::person_m(check, file);
     let view = room::view(check, file, &names, &line);
-    joints::joints(check, &line, &demand);
+    joints::joints(check, &line, &demand, &duty_paths);
     size(check, &line);
     times_within(check, &line);
     let kinds: Vec<_> = line.machines.iter().map(|machine| &machine.kind).collect();
@@ -152,7 +157,7 @@ pub(crate) fn compile(
         piece_kg: file.ware.iter().map(|ware| ware.weight_kg).collect(),
         machines: machine_facts,
         rest_allowance: crew::rest_allowance(file),
-        care,
+        care: care.told,
         person_m,
     };
     let mut plan = Plan {

@@ -2,6 +2,7 @@
 
 use scullery_engine::line::{LaneKind, Line, MachineKind, PiecesTo, RacksTo, TraysFrom, TraysTo};
 
+use super::care::spoken;
 use super::checker::Checker;
 use super::names::Names;
 use crate::defaults;
@@ -44,6 +45,7 @@ pub(crate) fn view(
     }
     let mut view = PlanView {
         room: room.map(|room| (room.length_m, room.width_m)),
+        queue_m: room.and_then(|room| room.queue_m),
         ..PlanView::default()
     };
     let mut next_m = 0.0;
@@ -51,7 +53,7 @@ pub(crate) fn view(
         let (length_m, width_m) = usual_size(line, names, &written.what);
         let it = PlanBox {
             id: written.what.clone(),
-            label: written.what.replace(['.', '_'], " "),
+            label: spoken(&written.what),
             x_m: written.along_m.unwrap_or(next_m),
             y_m: written.across_m.unwrap_or(0.0),
             length_m: written.length_m.unwrap_or(length_m),
@@ -68,7 +70,7 @@ pub(crate) fn view(
         }
         let (length_m, width_m) = usual_size(line, names, &id);
         view.boxes.push(PlanBox {
-            label: id.replace(['.', '_'], " "),
+            label: spoken(&id),
             x_m: next_m,
             y_m: 0.0,
             length_m,
@@ -79,7 +81,7 @@ pub(crate) fn view(
         });
         next_m += length_m;
     }
-    parked(&mut view, room);
+    parked(check, &mut view, room);
     along_the_line(&mut view, names, line);
     if let Some(room) = room {
         walkways(check, &mut view, room);
@@ -140,8 +142,14 @@ fn usual_size(line: &Line, names: &Names, id: &str) -> (f64, f64) {
 }
 
 /// What is parked stands side by side along the room.
-fn parked(view: &mut PlanView, room: Option<&RoomFile>) {
-    for parking in room.iter().flat_map(|room| &room.parking) {
+fn parked(check: &mut Checker<'_>, view: &mut PlanView, room: Option<&RoomFile>) {
+    let parking = room.iter().flat_map(|room| &room.parking).enumerate();
+    for (index, parking) in parking {
+        if view.boxes.iter().any(|it| it.id == parking.what) {
+            let message = format!("two things in the room are called \"{}\"", parking.what);
+            let path = format!("room.parking.{index}.what");
+            check.fault("name-twice", &path, message, "give one of them another name");
+        }
         let side = match parking.side {
             Some(SideOfRoom::Clean) => BoxSide::CleanParking,
             _ => BoxSide::SoiledParking,
@@ -210,11 +218,7 @@ fn along_the_line(view: &mut PlanView, names: &Names, line: &Line) {
     }
     for end in &line.clean_ends {
         let here = format!("clean_end.{}", end.name);
-        ways.push((here.clone(), SERVERY.to_owned(), true));
-        // Empty racks go back clean to where they are filled.
-        for table in &line.racking {
-            ways.push((here.clone(), format!("racking.{}", table.name), true));
-        }
+        ways.push((here, SERVERY.to_owned(), true));
     }
     let at = |view: &PlanView, id: &str| view.boxes.iter().position(|it| it.id == id);
     for (from, to, clean) in ways {
@@ -234,6 +238,11 @@ fn walkways(check: &mut Checker<'_>, view: &mut PlanView, room: &RoomFile) {
         let from = check.find(&known, &way.from, &path("from"), "thing in the room");
         let to = check.find(&known, &way.to, &path("to"), "thing in the room");
         if let (Some(from), Some(to)) = (from, to) {
+            if from == to {
+                let message = format!("a way from {} to itself leads nowhere", way.from);
+                check.fault("way-in-a-circle", &path("to"), message, "name another end");
+                continue;
+            }
             let clean = way.carries == SideOfRoom::Clean;
             view.ways.push(PlanWay { from, to, clean });
         }

@@ -32,7 +32,7 @@ pub(crate) fn crew(plan: &Plan, told: &mut Vec<String>) {
                 _ => "never".to_owned(),
             },
             DutyWhen::EveryKg(kg) => format!("every {} kg of waste", rounded(*kg)),
-            DutyWhen::AfterLast(..) => "after the last tray".to_owned(),
+            DutyWhen::AfterLast { .. } => "after the last tray".to_owned(),
         };
         let by: Vec<String> = duty.by.iter().map(|by| post(line, *by)).collect();
         let may_wait = duty.may_wait.map_or("comes first".to_owned(), |wait| {

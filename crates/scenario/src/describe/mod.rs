@@ -24,5 +24,6 @@ pub(crate) fn describe(plan: &Plan) -> Vec<String> {
     crew::crew(plan, &mut told);
     trouble::troubles(plan, &mut told);
     room::care(plan, &mut told);
+    room::room(plan, &mut told);
     told
 }

@@ -36,6 +36,9 @@ pub(crate) struct CleaningFile {
     pub(crate) parts: Option<u32>,
     /// When it can begin: by the kind of element if unsaid.
     pub(crate) after: Option<After>,
+    /// Minutes it then drains by itself before anybody can begin; 0 if unsaid.
+    #[schemars(range(min = 0, max = 600))]
+    pub(crate) drain_min: Option<f64>,
     /// A return run that washes itself shortens it.
     #[serde(default)]
     pub(crate) self_cleaning_return: bool,

@@ -18,6 +18,9 @@ pub(crate) struct RoomFile {
     /// Metres of queue for each person waiting.
     #[schemars(range(max = 10), extend("exclusiveMinimum" = 0))]
     pub(crate) person_m: Option<f64>,
+    /// Room for the queue at the drop-offs, along its way.
+    #[schemars(range(max = 500), extend("exclusiveMinimum" = 0))]
+    pub(crate) queue_m: Option<f64>,
     /// What stands where. What is not listed is set in a row along the wall, in the order of the line.
     #[serde(default)]
     #[schemars(length(max = 120))]

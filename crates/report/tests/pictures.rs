@@ -29,7 +29,9 @@ fn every_picture_is_named_described_and_well_formed() {
             figure
                 .tables
                 .iter()
-                .all(|t| t.rows.len() == 18 || t.caption.starts_with("The roster")),
+                .all(|t| t.rows.len() == 18
+                    || t.caption.starts_with("The roster")
+                    || id == "floor"),
             "{id}: a row for each of the 18 quarter hours"
         );
         assert!(
@@ -40,6 +42,26 @@ fn every_picture_is_named_described_and_well_formed() {
             "{id}"
         );
     }
+}
+
+#[test]
+fn the_strip_has_a_numbered_box_an_element_to_one_scale() {
+    let figures = figures(&hall()).unwrap();
+    let floor = figures.iter().find(|it| it.id == "floor").unwrap();
+    for name in ["belt soiled", "machine main", "clean end", "servery", "1 m"] {
+        assert!(floor.svg.contains(name), "{name}");
+    }
+    assert!(floor.svg.contains("2 tray dollies &lt;soiled&gt;"));
+    assert!(floor.desc.contains("A room of 14.0 by 5.0 m") && floor.desc.contains("cross once"));
+    let rows = &floor.tables[0].rows;
+    assert_eq!(rows.len(), 5);
+    assert_eq!(rows[1][1..6], ["machine main", "7.2", "0.0", "2.0", "1.0"]);
+    assert_eq!(rows[2][7], "in a row, usual size");
+    // Nothing to see from above where one thing stands alone.
+    let mut alone = hall();
+    alone.planned.floor.boxes.truncate(1);
+    let figures = scullery_report::figures(&alone).unwrap();
+    assert!(figures.iter().all(|it| it.id != "floor"));
 }
 
 #[test]

@@ -176,7 +176,14 @@ fn breaks(starts: SimTime, dice: &mut Dice) -> Vec<(SimTime, Span)> {
 pub(crate) fn duties(line: &mut Line, dice: &mut Dice) {
     let all = posts(line);
     for d in 0..dice.pick(&[0, 0, 1, 2]) {
-        let when = if dice.once_in(2) {
+        let when = if dice.once_in(4) {
+            let moment = dice.pick(&[Moment::Sorted, Moment::Washed, Moment::Clean]);
+            DutyWhen::AfterLast {
+                moment,
+                drains: dice.pick(&[Span::NONE, Span::from_s(30.0)]),
+                jobs: dice.between(1, 3),
+            }
+        } else if dice.once_in(2) {
             DutyWhen::EveryKg(dice.pick(&[1.0, 0.25]))
         } else {
             let mut at = line.starts;

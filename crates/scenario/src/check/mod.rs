@@ -5,6 +5,7 @@ mod carts;
 mod figures;
 mod flow;
 mod loops;
+mod room;
 mod rule;
 mod stages;
 mod temperatures;
@@ -14,6 +15,7 @@ mod work;
 use crate::plan::{DefaultUsed, Plan};
 
 pub use figures::{Figure, LOAD_CONSTANT_KG};
+pub use room::room as room_figures;
 pub use rule::{PLANNED_SHARE, PeakRule};
 pub use stages::{Quarter, QuarterTable};
 pub use temperatures::Temperature;

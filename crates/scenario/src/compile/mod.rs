@@ -1,6 +1,7 @@
 //! A file that fits the schema is given its meaning: a line and its diners, or complaints.
 
 mod arrivals;
+mod care;
 mod carts;
 mod checker;
 mod clean_ends;
@@ -12,6 +13,7 @@ mod lanes;
 mod machines;
 mod names;
 mod racking;
+mod room;
 mod scrapping;
 mod staffing;
 mod study;
@@ -75,7 +77,14 @@ pub(crate) fn compile(
     let clean_ends = clean_ends::clean_ends(check, file);
     let delivery = clean_ends::delivery(check, file, &names);
     let crew = crew::crew(check, file, &names, sheet.as_ref(), &mut notices);
-    let duties = crew::duties(check, file, &names);
+    let mut duties = crew::duties(check, file, &names);
+    let care = care::care(check, file, &names);
+    let mut duty_paths: Vec<String> = duties
+        .iter()
+        .map(|duty| format!("duty.{}", duty.name))
+        .collect();
+    duty_paths.extend(care.paths);
+    duties.extend(care.duties);
     let troubles = trouble::troubles(check, file, &names, &lanes);
     let many_posts = crew
         .iter()
@@ -128,7 +137,9 @@ pub(crate) fn compile(
         walk: Span::from_s(walk_s),
         hand_wash: Span::from_s(wash_s),
     };
-    joints::joints(check, &line, &demand);
+    let person_m = room::person_m(check, file);
+    let view = room::view(check, file, &names, &line);
+    joints::joints(check, &line, &demand, &duty_paths);
     size(check, &line);
     times_within(check, &line);
     let kinds: Vec<_> = line.machines.iter().map(|machine| &machine.kind).collect();
@@ -146,6 +157,8 @@ pub(crate) fn compile(
         piece_kg: file.ware.iter().map(|ware| ware.weight_kg).collect(),
         machines: machine_facts,
         rest_allowance: crew::rest_allowance(file),
+        care: care.told,
+        person_m,
     };
     let mut plan = Plan {
         line,
@@ -156,6 +169,7 @@ pub(crate) fn compile(
         utilities,
         defaults: std::mem::take(&mut check.defaults),
         description: notices,
+        view,
         cautions: Vec::new(),
         hash,
         changes: Vec::new(),

@@ -100,6 +100,26 @@ pub(crate) fn gather(check: &mut Checker<'_>, file: &ScenarioFile, sheet: Option
     names
 }
 
+impl Names {
+    /// Every element as it is named in the file: kind and name.
+    pub(crate) fn elements(&self) -> Vec<String> {
+        let kinds: [(&str, &[String]); 8] = [
+            ("drop_off", &self.drop_offs),
+            ("belt", &self.belts),
+            ("table", &self.tables),
+            ("scrapping", &self.scrapping),
+            ("racking", &self.racking),
+            ("lane", &self.lanes),
+            ("machine", &self.machines),
+            ("clean_end", &self.clean_ends),
+        ];
+        let named = kinds
+            .iter()
+            .flat_map(|(kind, names)| names.iter().map(move |name| format!("{kind}.{name}")));
+        named.collect()
+    }
+}
+
 /// Everybody by name; several alike are told apart by a number.
 fn people(file: &ScenarioFile, sheet: Option<&Sheet>) -> Vec<String> {
     let mut people = Vec::new();

@@ -23,6 +23,10 @@ pub(crate) fn cautions(plan: &Plan) -> Vec<String> {
     if !line.troubles.is_empty() {
         cautions.push("Clearing and repair: drive switched off, locked out and tried before a hand goes in; stop stations within reach of every post; by those who have been shown how.".to_owned());
     }
+    let cleaned = |job: &crate::plan::CareJob| matches!(job.care, crate::plan::Care::Cleaning(..));
+    if plan.facts.care.iter().any(cleaned) {
+        cautions.push("Cleaning: machine and drive off and locked out, water let cool and drained first; gloves and eye protection as the product's label says; wet floor signs until it is dry.".to_owned());
+    }
     for belt in &line.belts {
         let fastest = belt
             .speed

@@ -5,6 +5,7 @@ mod cautions;
 mod crew;
 mod people;
 mod racks;
+mod room;
 mod trays;
 mod trouble;
 pub(crate) mod words;
@@ -22,5 +23,7 @@ pub(crate) fn describe(plan: &Plan) -> Vec<String> {
     racks::washing(plan, &mut told);
     crew::crew(plan, &mut told);
     trouble::troubles(plan, &mut told);
+    room::care(plan, &mut told);
+    room::room(plan, &mut told);
     told
 }

@@ -3,6 +3,7 @@
 //! The published schema is generated from these types, and so are the pages of `docs/scenario-format.md`. A key whose
 //! name ends in a unit may also be written in the other units of its kind (see `units`); here it stands in one.
 
+mod care;
 mod carts;
 mod clean_end;
 mod crew;
@@ -12,6 +13,7 @@ mod drop_off;
 mod lane;
 mod machine;
 mod racking;
+mod room;
 mod scrapping;
 mod staffing;
 mod study;
@@ -24,6 +26,7 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::Deserialize;
 
+pub(crate) use care::{After, CleaningFile, SetUpFile};
 pub(crate) use carts::{CartsFile, CartsGoFile, ClearedFile, CourseFile, LoadFile, LoadWhenFile};
 pub(crate) use clean_end::{Back, CleanEndFile, DeliveryFile};
 pub(crate) use crew::{
@@ -42,6 +45,7 @@ pub(crate) use machine::{
     HeatedBy, MachineFile, MachineType, PlateFile, RunsFile, Sanitising, Tanks,
 };
 pub(crate) use racking::{HeldBackFile, RackingFile};
+pub(crate) use room::{RoomFile, StandsFile};
 pub(crate) use scrapping::{ScrappingFile, SendsFile};
 pub(crate) use staffing::{AroundFile, ContractFile, RoleFile, SizeFile, StaffingFile};
 pub(crate) use study::{HeadingFile, MoneyFile, TargetFile, UnitsFile};
@@ -123,6 +127,16 @@ pub(crate) struct ScenarioFile {
     /// Other work, by name.
     #[serde(default)]
     pub(crate) duty: BTreeMap<String, DutyFile>,
+    /// Setting up before the first tray, element by element.
+    #[serde(default)]
+    #[schemars(length(max = 60))]
+    pub(crate) set_up: Vec<SetUpFile>,
+    /// Cleaning after the last tray, element by element.
+    #[serde(default)]
+    #[schemars(length(max = 60))]
+    pub(crate) cleaning: Vec<CleaningFile>,
+    /// The room and what stands in it.
+    pub(crate) room: Option<RoomFile>,
     /// Jams, failures and stop stations, by name.
     #[serde(default)]
     pub(crate) trouble: BTreeMap<String, TroubleFile>,

@@ -62,7 +62,7 @@ impl Measures {
             infos: Vec::new(),
             readings: Vec::new(),
         };
-        floor::drop_offs(&mut it, catalogue);
+        floor::drop_offs(&mut it, plan, catalogue);
         floor::places(&mut it, catalogue);
         floor::machines(&mut it, plan, catalogue);
         draws::machines(&mut it, plan, catalogue);

@@ -169,8 +169,8 @@ pub(super) fn task_ends(floor: &mut Floor, line: &Line, tape: &Tape, w: u8) {
                 }
                 Some(Post::CartWash(i)) => carts::finish(floor, line, i, w),
                 Some(Post::Clearing(t)) => trouble::finish(floor, line, t, w),
-                Some(Post::Duty(_)) => {
-                    duty::finish(floor);
+                Some(Post::Duty(d)) => {
+                    duty::finish(floor, d);
                     floor.release(w);
                 }
                 None => floor.release(w),

@@ -26,12 +26,9 @@ fn every_picture_is_named_described_and_well_formed() {
             "{id}"
         );
         assert!(
-            figure
-                .tables
-                .iter()
-                .all(|t| t.rows.len() == 18
-                    || t.caption.starts_with("The roster")
-                    || id == "floor"),
+            figure.tables.iter().all(|t| t.rows.len() == 18
+                || t.caption.starts_with("The roster")
+                || id == "floor"),
             "{id}: a row for each of the 18 quarter hours"
         );
         assert!(

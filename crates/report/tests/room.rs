@@ -100,7 +100,12 @@ fn floor() -> FloorPlan {
             stands("servery", [5.0, 4.0], [6.0, 1.0], "clean"),
             stands("2 tray dollies <soiled>", [12.0, 4.0], [1.6, 0.8], "soiled"),
         ],
-        ways: vec![way(0, 1, false), way(1, 2, true), way(2, 3, true), way(4, 0, false)],
+        ways: vec![
+            way(0, 1, false),
+            way(1, 2, true),
+            way(2, 3, true),
+            way(4, 0, false),
+        ],
         crossings_m: vec![[9.0, 3.5]],
         words: vec!["Clean and soiled ways cross once.".into()],
     }

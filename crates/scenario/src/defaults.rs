@@ -286,32 +286,41 @@ pub const HELP_COMES: Standard =
 /// Shortest stay of help.
 pub const HELP_STAYS: Standard = standard("crew.NAME.on_call.stay_min", 10.0, " min", PRACTICE);
 /// Cleaning of a belt.
-pub const CLEAN_BELT: Standard = standard("cleaning.crew_min", 15.0, " min (belt)", PRACTICE);
+pub const CLEAN_BELT: Standard = standard("cleaning.NAME.crew_min", 15.0, " min (belt)", PRACTICE);
 /// Cleaning of a machine.
-pub const CLEAN_MACHINE: Standard = standard("cleaning.crew_min", 25.0, " min (machine)", PRACTICE);
+pub const CLEAN_MACHINE: Standard =
+    standard("cleaning.NAME.crew_min", 25.0, " min (machine)", PRACTICE);
 /// Cleaning of a scrapping post.
-pub const CLEAN_SCRAPPING: Standard =
-    standard("cleaning.crew_min", 10.0, " min (scrapping post)", PRACTICE);
+pub const CLEAN_SCRAPPING: Standard = standard(
+    "cleaning.NAME.crew_min",
+    10.0,
+    " min (scrapping post)",
+    PRACTICE,
+);
 /// Cleaning of anything else.
-pub const CLEAN_OTHER: Standard =
-    standard("cleaning.crew_min", 5.0, " min (anything else)", PRACTICE);
+pub const CLEAN_OTHER: Standard = standard(
+    "cleaning.NAME.crew_min",
+    5.0,
+    " min (anything else)",
+    PRACTICE,
+);
 /// Share of cleaning saved by a self-cleaning return run.
 pub const SELF_CLEANING: Standard = standard(
-    "cleaning.self_cleaning_return",
+    "cleaning.NAME.self_cleaning_return",
     0.4,
     " of the minutes saved",
     PRACTICE,
 );
 /// Share of cleaning saved by sections that lift out.
 pub const LIFT_OUT: Standard = standard(
-    "cleaning.lift_out_sections",
+    "cleaning.NAME.lift_out_sections",
     0.2,
     " of the minutes saved",
     PRACTICE,
 );
 /// Share of cleaning saved by removable parts.
 pub const REMOVABLE: Standard = standard(
-    "cleaning.removable_parts",
+    "cleaning.NAME.removable_parts",
     0.2,
     " of the minutes saved",
     PRACTICE,

@@ -81,7 +81,8 @@ fn a_clean_way_across_a_soiled_one_is_told_with_its_place() {
         crossings.words
     );
     // With the dollies at the near end of the table nothing crosses.
-    let apart = self::plan(&ROOM.replace("along_m = 30, across_m = 4", "along_m = 25, across_m = 2"));
+    let apart =
+        self::plan(&ROOM.replace("along_m = 30, across_m = 4", "along_m = 25, across_m = 2"));
     near(figure(&room_figures(&apart), "room.crossings").value, 0.0);
 }
 
@@ -102,7 +103,8 @@ fn people_waiting_are_metres_of_queue() {
 
 #[test]
 fn two_things_on_one_floor_are_told() {
-    let on_the_servery = plan(&ROOM.replace("along_m = 30, across_m = 4", "along_m = 25, across_m = 5.5"));
+    let on_the_servery =
+        plan(&ROOM.replace("along_m = 30, across_m = 4", "along_m = 25, across_m = 5.5"));
     let figures = room_figures(&on_the_servery);
     let overlap = figure(&figures, "room.overlap.servery.tray dollies");
     assert!(overlap.look, "{}", overlap.words);
@@ -197,6 +199,14 @@ removable_parts = true
     ] {
         assert!(told.contains(words), "{words}\n{told}");
     }
-    assert!(plan.defaults.iter().any(|used| used.key == "cleaning (machine.dish).crew_min"));
-    assert!(plan.cautions.iter().any(|it| it.contains("locked out, water let cool")));
+    assert!(
+        plan.defaults
+            .iter()
+            .any(|used| used.key == "cleaning (machine.dish).crew_min")
+    );
+    assert!(
+        plan.cautions
+            .iter()
+            .any(|it| it.contains("locked out, water let cool"))
+    );
 }

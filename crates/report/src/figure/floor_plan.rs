@@ -62,15 +62,18 @@ pub(super) fn floor_plan(scene: &Scene<'_>) -> Result<Option<Figure>, Fault> {
         scale_bar(canvas, &sheet, scene.units)?;
         draw_names(canvas, floor, under)
     })?;
-    let standing = match (
-        floor.room_m,
-        floor.boxes.iter().all(|it| it.given),
-    ) {
-        (None, _) => "The scenario says nothing of a room: everything stands in a row along the wall in the order of the \
-                      line, at its own length or a usual size, and no ways are drawn.",
-        (Some(_), true) => "Places and sizes are the scenario's own. Ways run straight from middle to middle.",
-        (Some(_), false) => "Ways run straight from middle to middle. What the scenario gives no place stands in a row \
-                             behind the rest, at its own length or a usual size; the table says which.",
+    let standing = match (floor.room_m, floor.boxes.iter().all(|it| it.given)) {
+        (None, _) => {
+            "The scenario says nothing of a room: everything stands in a row along the wall in the order of the \
+                      line, at its own length or a usual size, and no ways are drawn."
+        }
+        (Some(_), true) => {
+            "Places and sizes are the scenario's own. Ways run straight from middle to middle."
+        }
+        (Some(_), false) => {
+            "Ways run straight from middle to middle. What the scenario gives no place stands in a row \
+                             behind the rest, at its own length or a usual size; the table says which."
+        }
     };
     Ok(Some(Figure {
         id: "floor".into(),
@@ -325,7 +328,14 @@ fn table(floor: &FloorPlan, units: Units) -> Table {
     let mut table = Table::new(
         format!("What stands in the room, in {unit}"),
         &[
-            "No.", "What", "From along", "From the wall", "Length", "Width", "Side", "Place",
+            "No.",
+            "What",
+            "From along",
+            "From the wall",
+            "Length",
+            "Width",
+            "Side",
+            "Place",
         ],
     );
     table.rows = floor

@@ -84,10 +84,11 @@ pub fn room(plan: &Plan) -> Vec<Figure> {
     if let Some(queue_m) = view.queue_m {
         let holds = (queue_m / plan.facts.person_m + 1e-9).floor();
         let promised = plan.heading.queue_room_people.map(f64::from);
-        let more = promised.filter(|people| *people > holds).map_or_else(
-            String::new,
-            |people| format!("; the file's room for {people} people is more than that"),
-        );
+        let more = promised
+            .filter(|people| *people > holds)
+            .map_or_else(String::new, |people| {
+                format!("; the file's room for {people} people is more than that")
+            });
         let words = format!(
             "The queue's way of {} holds {holds} people waiting, {} a person{more}.",
             metres(plan, queue_m),

@@ -8,12 +8,7 @@ use super::crew::{manned_by_two, post_name};
 
 /// Complains about what is not joined.
 /// `duty_paths`: where each piece of other work stands in the file.
-pub(crate) fn joints(
-    check: &mut Checker<'_>,
-    line: &Line,
-    demand: &Demand,
-    duty_paths: &[String],
-) {
+pub(crate) fn joints(check: &mut Checker<'_>, line: &Line, demand: &Demand, duty_paths: &[String]) {
     if check.all_found(&["belt or table"]) {
         trays(check, line);
     }

@@ -148,7 +148,12 @@ fn parked(check: &mut Checker<'_>, view: &mut PlanView, room: Option<&RoomFile>)
         if view.boxes.iter().any(|it| it.id == parking.what) {
             let message = format!("two things in the room are called \"{}\"", parking.what);
             let path = format!("room.parking.{index}.what");
-            check.fault("name-twice", &path, message, "give one of them another name");
+            check.fault(
+                "name-twice",
+                &path,
+                message,
+                "give one of them another name",
+            );
         }
         let side = match parking.side {
             Some(SideOfRoom::Clean) => BoxSide::CleanParking,

@@ -36,10 +36,14 @@ fn demand(edges: Vec<SimTime>, counts: Vec<f64>, work_factor: Dist) -> Demand {
             sits: false,
             carts: None,
             courses: vec![],
+            loose: false,
+            shared: None,
+            away: None,
         }],
         patience_people: None,
         work_factor,
         waste_kg: Dist::Constant(0.0),
+        seats: None,
         loads: vec![],
     }
 }
@@ -80,6 +84,7 @@ fn scrapping_only(
             unload_s: 0.0,
             unload_rack_s: 0.0,
             clean_end: None,
+            short: scullery_engine::line::Short::Without,
             stays_in_rack: false,
         }],
         rack_kinds: vec![],

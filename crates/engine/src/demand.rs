@@ -1,6 +1,7 @@
 //! Who comes, when, and with what: the description from which tapes are drawn.
 
 use crate::dist::Dist;
+use crate::line::ClassId;
 use crate::time::{SimTime, Span};
 
 /// Everything about the diners of a meal. Made by the loader; only consistent ones exist.
@@ -26,6 +27,8 @@ pub struct Demand {
     pub work_factor: Dist,
     /// Plate waste on a tray that carries ware, in kg.
     pub waste_kg: Dist,
+    /// Seats in the room, where they may bind: who finds none waits, in order of being served; `None`: always enough.
+    pub seats: Option<u32>,
     /// Ware that comes back besides what the diners bring: ward carts, pans.
     pub loads: Vec<Load>,
 }
@@ -153,6 +156,30 @@ pub struct Kind {
     /// Courses cleared one by one, at most [`MOST_COURSES`]; none: everything comes back when the diner leaves.
     /// [`Kind::pieces`] is then their sum.
     pub courses: Vec<Course>,
+    /// Without a tray: pieces are put down one by one, and there is no tray to handle at the table.
+    pub loose: bool,
+    /// Several of a party put their ware on one tray.
+    pub shared: Option<Shared>,
+    /// What they take they bring back in their own time (a box taken away), not after a meal here.
+    pub away: Option<Away>,
+}
+
+/// One tray for several of a party.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Shared {
+    /// Most people to a tray.
+    pub people: u32,
+    /// Class of the tray: there is one for all of them.
+    pub tray: ClassId,
+}
+
+/// What is taken away and comes back in its own time.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Away {
+    /// Minutes from being served to coming to the drop-off.
+    pub min: Dist,
+    /// Share that comes back within the run at all.
+    pub back_share: f64,
 }
 
 /// Most courses of one kind of diner.

@@ -149,7 +149,7 @@ fn ended(floor: &mut Floor, line: &Line, how: How, at: SimTime, events: u64) -> 
 
 fn due(floor: &mut Floor, line: &Line, tape: &Tape, element: Element, local: u32) {
     match element {
-        Element::Servery => servery::due(floor, line, tape),
+        Element::Servery => servery::due(floor, line, tape, local),
         Element::Delivery => delivery::arrive(floor, local),
         Element::CleanEnd(i) => clean_end::due(floor, line, i, local),
         Element::Machine(i) => machine::due(floor, line, i, local),
@@ -182,7 +182,8 @@ fn settle(floor: &mut Floor, line: &Line, tape: &Tape) -> Result<(), Fault> {
                 });
             }
             match floor.elements[number as usize] {
-                Element::Servery | Element::Delivery => {}
+                Element::Servery => servery::settle(floor, line, tape),
+                Element::Delivery => {}
                 Element::CleanEnd(i) => clean_end::settle(floor, line, i),
                 Element::Machine(i) => machine::settle(floor, line, i),
                 Element::Lane(i) => lane::settle(floor, line, i),

@@ -2,6 +2,7 @@
 //! arrangements with other aids share a tape.
 
 mod loads;
+mod seats;
 
 use crate::demand::{Bell, Cleared, Covers, Days, Demand, How, Kind, MOST_COURSES};
 use crate::line::MOST_CLASSES;
@@ -36,6 +37,12 @@ pub struct Diner {
     pub carts: u8,
     /// Whether they sit down and eat.
     pub sits: bool,
+    /// Pieces are put down one by one, without a tray.
+    pub loose: bool,
+    /// How many sit here whose ware is on it: 1, or as many as share the tray; 0: their ware is on somebody else's.
+    pub people: u8,
+    /// Seconds they waited for a seat.
+    pub seat_wait_s: u16,
     /// Whether a cover begins with it (a later course is none of its own).
     pub begins: bool,
     /// Whether it is the last of its cover.
@@ -67,6 +74,7 @@ pub struct Tape {
     coming: Vec<u32>,
     samplers: Samplers,
     instants: Vec<SimTime>,
+    seats: seats::Seats,
 }
 
 #[derive(Clone, Debug, Default)]
@@ -76,6 +84,8 @@ struct Samplers {
     patience: Sampler,
     factor: Sampler,
     waste: Sampler,
+    /// For each kind: how long what is taken away stays away.
+    away: Vec<Sampler>,
     /// For each kind: the minutes after which each course is cleared.
     courses: Vec<Vec<Sampler>>,
 }
@@ -111,6 +121,7 @@ impl Tape {
         self.root = Root::new(seed, repeat);
         self.samplers.fit(demand);
         self.diners.clear();
+        self.seats.wipe(demand.seats);
         self.draw_instants(demand);
         self.draw_diners(demand);
         self.draw_loads(demand);
@@ -269,30 +280,46 @@ impl Tape {
             party += 1;
             let apart = parties.map_or(Span::NONE, |p| p.apart);
             let first = covers;
+            let party_from = self.diners.len();
             for member in 0..members {
                 if self.diners.len() + MOST_COURSES > MOST_DINERS {
                     return;
                 }
                 let later = Span::from_us(apart.us() * member as u64);
                 let law = &self.samplers;
-                let diner = draws.diner(demand, law, covers, first, at, later);
+                let ready = draws.sits_down(law, first, at);
+                let (diner, seated) = draws.diner(
+                    demand,
+                    law,
+                    (covers, first),
+                    (at, ready),
+                    later,
+                    &mut self.seats,
+                );
                 let kind = &demand.kinds[usize::from(diner.kind)];
                 if kind.courses.is_empty() {
+                    self.seats
+                        .leave(diner.sits && diner.brings_ware(), diner.comes);
                     self.diners.push(diner);
                 } else {
                     let whole = Whole {
                         diner,
                         n: covers,
                         first,
-                        seated: draws.sits_down(law, first, at),
+                        seated,
                         later,
                     };
                     let courses = (0..kind.courses.len())
                         .map(|course| draws.course(kind, law, &whole, course));
                     self.diners.extend(courses);
+                    let own = &self.diners[self.diners.len() - kind.courses.len()..];
+                    let last = own.iter().map(|d| d.comes).max();
+                    self.seats
+                        .leave(diner.sits && diner.brings_ware(), last.unwrap_or(at));
                 }
                 covers += 1;
             }
+            share_trays(&mut self.diners[party_from..], &demand.kinds);
         }
     }
 }
@@ -327,6 +354,12 @@ impl Samplers {
         }
         self.factor.fit(&demand.work_factor);
         self.waste.fit(&demand.waste_kg);
+        self.away.resize_with(demand.kinds.len(), Sampler::default);
+        for (sampler, kind) in self.away.iter_mut().zip(&demand.kinds) {
+            if let Some(away) = &kind.away {
+                sampler.fit(&away.min);
+            }
+        }
         self.courses.resize_with(demand.kinds.len(), Vec::new);
         for (samplers, kind) in self.courses.iter_mut().zip(&demand.kinds) {
             samplers.resize_with(kind.courses.len(), Sampler::default);
@@ -350,6 +383,8 @@ struct DinerDraws {
     patience: Keyed,
     cleared: Keyed,
     course: Keyed,
+    away: Keyed,
+    back: Keyed,
     bells: Root,
 }
 
@@ -375,20 +410,23 @@ impl DinerDraws {
             patience: root.source("diner/patience"),
             cleared: root.source("course/cleared"),
             course: root.source("course/pieces"),
+            away: root.source("diner/away"),
+            back: root.source("diner/back"),
             bells: root,
         }
     }
 
-    /// Diner `n`, `later` than the party's first member `first`, who is served at `at`.
+    /// Diner `n`, `later` than the party's first member `first`, who is served at `at` and ready to sit down at `ready`,
+    /// and when they sit down.
     fn diner(
         &self,
         demand: &Demand,
         law: &Samplers,
-        n: u64,
-        first: u64,
-        at: SimTime,
+        (n, first): (u64, u64),
+        (at, ready): (SimTime, SimTime),
         later: Span,
-    ) -> Diner {
+        seats: &mut seats::Seats,
+    ) -> (Diner, SimTime) {
         let kind_no = if demand.kinds.len() > 1 {
             let shares = demand
                 .kinds
@@ -400,15 +438,34 @@ impl DinerDraws {
         };
         let kind = &demand.kinds[kind_no];
         let pieces = pieces(&kind.pieces, self.pieces, n);
-        let (served, comes) = match (&demand.covers, kind.sits) {
-            (_, false) => (at, at),
-            (Covers::CameAt(_), true) => {
-                let stays = self.eats_until(demand, law, first, at).since(at);
+        let brings = pieces.iter().any(|&n| n > 0);
+        // Who is seen coming back had a seat: when they had to wait for it is not known.
+        let came_at = matches!(demand.covers, Covers::CameAt(_));
+        let seated = if kind.sits && brings && !came_at {
+            seats.take(ready)
+        } else {
+            ready
+        };
+        let (served, comes) = match &kind.away {
+            Some(away) if self.back.uniform(n) >= away.back_share => (at, SimTime::LAST),
+            Some(_) => {
+                let law = &law.away[kind_no];
+                let minutes = law.constant().unwrap_or_else(|| law.draw(self.away.at(n)));
+                let stays = Span::from_min(minutes);
+                if came_at {
+                    (SimTime::from_us(at.us().saturating_sub(stays.us())), at)
+                } else {
+                    (at, at + stays)
+                }
+            }
+            None if !kind.sits => (at, at),
+            None if came_at => {
+                let stays = self.eats_until(demand, law, first, seated).since(at);
                 (SimTime::from_us(at.us().saturating_sub(stays.us())), at)
             }
-            (_, true) => (at, self.leaves_table(demand, law, first, at)),
+            None => (at, self.leaves_table(demand, law, first, seated)),
         };
-        Diner {
+        let diner = Diner {
             served: served + later,
             comes: comes + later,
             factor: law
@@ -428,10 +485,14 @@ impl DinerDraws {
             drop_off: kind.drop_off,
             carts: kind.carts.unwrap_or(NO_CARTS),
             sits: kind.sits,
+            loose: kind.loose,
+            people: u8::from(kind.sits && brings),
+            seat_wait_s: seats::waited_s(ready, seated),
             begins: true,
             ends: true,
             pieces,
-        }
+        };
+        (diner, seated)
     }
 
     /// One course of a cover, an entry of its own.
@@ -472,9 +533,8 @@ impl DinerDraws {
         served + Span::from_min(seek)
     }
 
-    /// When the party whose first member is `first` has eaten.
-    fn eats_until(&self, demand: &Demand, law: &Samplers, first: u64, served: SimTime) -> SimTime {
-        let seated = self.sits_down(law, first, served);
+    /// When the party whose first member is `first`, seated from then, has eaten.
+    fn eats_until(&self, demand: &Demand, law: &Samplers, first: u64, seated: SimTime) -> SimTime {
         let part = demand
             .eating_min
             .partition_point(|(from, _)| *from <= seated)
@@ -488,16 +548,15 @@ impl DinerDraws {
         seated + Span::from_min(eats)
     }
 
-    /// When the party whose first member is `first` leaves the table.
+    /// When the party whose first member is `first`, seated from then, leaves the table.
     fn leaves_table(
         &self,
         demand: &Demand,
         law: &Samplers,
         first: u64,
-        served: SimTime,
+        seated: SimTime,
     ) -> SimTime {
-        let seated = self.sits_down(law, first, served);
-        let mut leaves = self.eats_until(demand, law, first, served);
+        let mut leaves = self.eats_until(demand, law, first, seated);
         for (no, bell) in demand.bells.iter().enumerate() {
             if let Some(sooner) = self.heeds(bell, no, first, seated, leaves) {
                 leaves = sooner;
@@ -526,6 +585,42 @@ impl DinerDraws {
         let goes = opens + Span::from_us((draw.uniform() * width as f64) as u64);
         let long_enough = goes.since(seated) >= bell.seated_at_least && goes >= seated;
         (share < bell.share && long_enough && goes < leaves).then_some(goes)
+    }
+}
+
+/// Members of a party who share a tray: the first of each group carries what the others leave, and one tray.
+fn share_trays(party: &mut [Diner], kinds: &[Kind]) {
+    for first in 0..party.len() {
+        let kind = party[first].kind;
+        let it = &kinds[usize::from(kind)];
+        let Some(shared) = it.shared.as_ref().filter(|_| it.courses.is_empty()) else {
+            continue;
+        };
+        if !party[first].brings_ware() {
+            continue;
+        }
+        let tray = usize::from(shared.tray.0);
+        let mut people = 1;
+        for other in first + 1..party.len() {
+            if people >= shared.people {
+                break;
+            }
+            if party[other].kind != kind || !party[other].brings_ware() {
+                continue;
+            }
+            people += 1;
+            let theirs = std::mem::replace(&mut party[other].pieces, [0; MOST_CLASSES]);
+            let waste = std::mem::take(&mut party[other].waste_g);
+            let sitting = std::mem::take(&mut party[other].people);
+            let carrier = &mut party[first];
+            carrier.waste_g += waste;
+            carrier.people = carrier.people.saturating_add(sitting);
+            for (class, (sum, n)) in carrier.pieces.iter_mut().zip(theirs).enumerate() {
+                if class != tray {
+                    *sum = sum.saturating_add(n);
+                }
+            }
+        }
     }
 }
 

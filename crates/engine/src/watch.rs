@@ -73,6 +73,8 @@ pub enum Role {
     RacksBack,
     /// Other work waiting.
     Duty,
+    /// Diners who wait at the servery for ware that has run out.
+    WaitingForWare,
     /// Trouble that lasts.
     Trouble,
     /// Soiled trays cleared away by staff and not yet on a cart.
@@ -193,6 +195,12 @@ pub enum Counted {
     BreaksMissed,
     /// Jobs of other work done.
     DutiesDone,
+    /// Diners who had to wait for a seat.
+    SeatWaits,
+    /// Seconds they waited for it, all together.
+    SeatWaitSeconds,
+    /// Disposable pieces given because a class had run out.
+    Disposables,
     /// Times something jammed, failed or was stopped.
     Troubles,
     /// Carts brought to the dish room.

@@ -27,6 +27,7 @@ pub fn place_words(place: &PlaceInfo) -> String {
         Role::Stock => format!("clean {name} at the servery"),
         Role::RacksBack => "empty racks on their way back".into(),
         Role::Duty => format!("other work: {name}"),
+        Role::WaitingForWare => "diners waiting for ware".into(),
         Role::Trouble => format!("trouble: {name}"),
         Role::Gathered => format!("ware cleared away, waiting for {}", named("carts", &name)),
         Role::CartsWaiting => format!("{} waiting to be emptied", named("carts", &name)),

@@ -34,6 +34,7 @@ mod laws {
     mod racks;
     mod reuse;
     mod servery;
+    mod short;
     mod taking;
     mod terms;
     mod trouble;

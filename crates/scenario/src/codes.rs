@@ -83,7 +83,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("no-mean", "readings or counts have no mean above nought"),
     (
         "no-par",
-        "a runner watches the stock of ware whose stock is not followed",
+        "a runner watches, or covers miss, ware whose stock is not followed",
     ),
     ("no-post", "a worker has a shift and no post"),
     ("no-rack-takes", "ware is racked that no rack takes"),
@@ -103,6 +103,10 @@ pub const CODES: &[(&str, &str)] = &[
     (
         "nobody-stands-there",
         "work is done at a post that is on nobody's list",
+    ),
+    (
+        "nobody-takes-it",
+        "a tray is shared by a kind of diner that takes none",
     ),
     (
         "not-a-change",
@@ -162,6 +166,10 @@ pub const CODES: &[(&str, &str)] = &[
     (
         "staffing-bounds",
         "a bound of a role, a crew or a contract contradicts another, or is off the quarter hour",
+    ),
+    (
+        "takes-itself",
+        "a class of ware that has run out is replaced by itself",
     ),
     ("times-out-of-order", "times are not in clock order"),
     ("too-large", "a number, a text or a list is over its limit"),

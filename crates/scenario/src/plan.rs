@@ -58,8 +58,6 @@ pub struct ChangeMade {
 /// What `check` compares the line with and a run has no use for.
 #[derive(Clone, Debug)]
 pub struct Facts {
-    /// Seats in the room, when given.
-    pub seats: Option<u32>,
     /// Weight of an empty rack in kg, by rack kind.
     pub rack_kg: Vec<Option<f64>>,
     /// Weight of a piece in kg, by class of ware.
@@ -210,6 +208,8 @@ pub struct Money {
     pub heat_per_kwh: Option<f64>,
     /// A kg of detergent.
     pub detergent_per_kg: Option<f64>,
+    /// A disposable piece given where a class has run out, by class; `None`: not given, or none is ever given out.
+    pub disposable_each: Vec<Option<f64>>,
     /// Paid once to have this arrangement.
     pub investment: Option<f64>,
     /// Upkeep of what is bought, each year.

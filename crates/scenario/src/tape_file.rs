@@ -12,7 +12,7 @@ use crate::plan::Plan;
 use crate::sheet::RowFault;
 
 /// What begins the first line.
-const FIRST: &str = "# scullery meal, 1";
+const FIRST: &str = "# scullery meal, 2";
 
 /// A meal read from a table.
 #[derive(Clone, Debug, PartialEq)]
@@ -28,7 +28,7 @@ pub struct TapeFile {
 }
 
 /// Fixed columns, before one a class of ware.
-const COLUMNS: [&str; 11] = [
+const COLUMNS: [&str; 14] = [
     "served_us",
     "comes_us",
     "kind",
@@ -40,6 +40,9 @@ const COLUMNS: [&str; 11] = [
     "factor",
     "waste_g",
     "patience",
+    "tray_less",
+    "people",
+    "seat_wait_s",
 ];
 
 /// Writes a meal of a plan.
@@ -92,6 +95,9 @@ pub fn write_tape(plan: &Plan, tape: &Tape, seed: u64, repeat: u64) -> String {
             } else {
                 diner.patience.to_string()
             },
+            yes(diner.loose),
+            diner.people.to_string(),
+            diner.seat_wait_s.to_string(),
         ]);
         row.extend((0..plan.line.classes.len()).map(|class| diner.pieces[class].to_string()));
         let _ = writer.write_record(&row);
@@ -312,6 +318,9 @@ fn diner(plan: &Plan, record: &csv::StringRecord) -> Result<Diner, String> {
         sits: yes(5)?,
         begins: yes(6)?,
         ends: yes(7)?,
+        loose: yes(11)?,
+        people: small(12, 256)?,
+        seat_wait_s: cell(13).parse().map_err(|_| wrong(13))?,
         pieces,
     })
 }

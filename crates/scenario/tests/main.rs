@@ -19,4 +19,5 @@ mod same_plan;
 mod scenarios;
 mod schema;
 mod sheets;
+mod short;
 mod units;

@@ -4,7 +4,7 @@
 //! ([`Utilities`], [`Money`]), from the machine's data plate and the bills.
 
 use scullery_engine::ended::Ended;
-use scullery_engine::line::{Line, MachineKind};
+use scullery_engine::line::{Line, MachineKind, Short};
 use scullery_engine::watch::{ActorKind, Catalogue, Counted, State};
 use scullery_scenario::plan::{Money, Plan, Utilities};
 
@@ -43,6 +43,10 @@ pub struct Amounts {
     pub power_kwh: f64,
     /// Detergent, kg.
     pub detergent_kg: f64,
+    /// Disposable pieces given where ware had run out.
+    pub disposables: f64,
+    /// What they cost, as far as they have a price.
+    pub disposables_cost: f64,
 }
 
 /// Heat to warm water, in kWh.
@@ -98,6 +102,7 @@ pub fn machine_amounts(plate: &Utilities, used: &MachineUse) -> Amounts {
         heat_kwh,
         power_kwh,
         detergent_kg: plate.detergent_g_per_l * water_l / 1000.0,
+        ..Amounts::default()
     }
 }
 
@@ -110,11 +115,14 @@ impl Amounts {
             heat_kwh: self.heat_kwh + other.heat_kwh,
             power_kwh: self.power_kwh + other.power_kwh,
             detergent_kg: self.detergent_kg + other.detergent_kg,
+            disposables: self.disposables + other.disposables,
+            disposables_cost: self.disposables_cost + other.disposables_cost,
         }
     }
 
-    /// Cost of each amount, in the order labour, water, heat, electricity, detergent; `None` where no price is given.
-    pub fn costs(&self, money: &Money) -> [Option<f64>; 5] {
+    /// Cost of each amount, in the order labour, water, heat, electricity, detergent, disposables; `None` where no price is
+    /// given.
+    pub fn costs(&self, money: &Money) -> [Option<f64>; 6] {
         [
             money.wage_per_h.map(|price| price * self.labour_h),
             money
@@ -125,6 +133,11 @@ impl Amounts {
             money
                 .detergent_per_kg
                 .map(|price| price * self.detergent_kg),
+            money
+                .disposable_each
+                .iter()
+                .any(Option::is_some)
+                .then_some(self.disposables_cost),
         ]
     }
 
@@ -152,6 +165,7 @@ pub fn amounts(plan: &Plan, catalogue: &Catalogue, meal: &MealRecord, ended: &En
         labour_h: hours(paid_us.saturating_sub(unpaid_us)),
         ..Amounts::default()
     };
+    let labour = labour.plus(disposables(plan, catalogue, meal));
     let racks: Vec<u64> = counted(catalogue, meal, Counted::RacksIn).collect();
     let machines = of_kind(ActorKind::Machine).enumerate();
     machines.fold(labour, |sum, (i, actor)| {
@@ -160,6 +174,21 @@ pub fn amounts(plan: &Plan, catalogue: &Catalogue, meal: &MealRecord, ended: &En
             Some(plate) => sum.plus(machine_amounts(plate, &used)),
             None => sum,
         }
+    })
+}
+
+/// Disposable pieces: those of a class that had run out and is replaced by them.
+fn disposables(plan: &Plan, catalogue: &Catalogue, meal: &MealRecord) -> Amounts {
+    let run_out = counted(catalogue, meal, Counted::RunOut);
+    let given = plan.line.classes.iter().zip(run_out).enumerate();
+    let given = given.filter(|(_, (class, _))| class.short == Short::Disposable);
+    given.fold(Amounts::default(), |sum, (i, (_, pieces))| {
+        let each = plan.money.disposable_each.get(i).copied().flatten();
+        sum.plus(Amounts {
+            disposables: pieces as f64,
+            disposables_cost: each.unwrap_or(0.0) * pieces as f64,
+            ..Amounts::default()
+        })
     })
 }
 

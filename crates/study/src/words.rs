@@ -70,6 +70,7 @@ pub fn role_word(role: Role) -> &'static str {
         Role::Stock => "stock",
         Role::RacksBack => "racks_back",
         Role::Duty => "duty",
+        Role::WaitingForWare => "waiting_for_ware",
         Role::Trouble => "trouble",
         Role::Gathered => "gathered",
         Role::CartsWaiting => "carts_waiting",

@@ -105,7 +105,7 @@ fn people_share_a_stage_s_time_and_nobody_there_with_work_waiting_is_not_starved
     );
     let sort = Post::Scrapping(0);
     assert_eq!(stages[1].kind, Kind::Post(sort));
-    let queue = PlaceId(stages[1].waits_at[0] as u16);
+    let queue = PlaceId(stages[1].waits_at[0].0 as u16);
     let at = SimTime::from_min;
     let mut watch = StageWatch::new(&stages, &catalogue, SimTime::MIDNIGHT);
     // Trays wait from 0:03; nobody comes until 0:06; two work from then on, one of them is held up from 0:09 to 0:12, and
@@ -133,6 +133,34 @@ fn people_share_a_stage_s_time_and_nobody_there_with_work_waiting_is_not_starved
         close(seen.worked, 9.0 / 15.0)
             && close(seen.blocked, 1.5 / 15.0)
             && close(seen.starved, 4.5 / 15.0),
+        "{seen:?}"
+    );
+}
+
+#[test]
+fn a_conveyor_works_only_while_the_rack_that_went_in_keeps_out_the_next() {
+    let plan = crate::plans::lunch();
+    let catalogue = plan.line.catalogue();
+    let stages = stages(&plan.line, &catalogue);
+    let dish = stages
+        .iter()
+        .position(|s| s.kind == Kind::Machine(0))
+        .unwrap();
+    // Half a metre at 1.83 m a minute.
+    let intake = stages[dish].intake_us.unwrap();
+    assert_eq!(intake, 500 * 60_000_000 / 1830);
+    let actor = ActorId(plan.line.crew.len() as u16);
+    let at = SimTime::from_min;
+    let mut watch = StageWatch::new(&stages, &catalogue, at(660.0));
+    watch.state(at(660.0), actor, State::Washing, None);
+    for rack in 0..10 {
+        watch.step(at(660.0 + f64::from(rack)), &Step::RackIn(rack, 0));
+    }
+    watch.state(at(672.0), actor, State::Stopped, None);
+    let seen = watch.finish(at(675.0))[0][dish];
+    let works = 10.0 * intake as f64 / 9e8;
+    assert!(
+        (seen.worked - works).abs() < 1e-9 && (seen.blocked - 0.2).abs() < 1e-9,
         "{seen:?}"
     );
 }

@@ -23,6 +23,7 @@ mod replicate;
 mod roster;
 mod search;
 mod sequential;
+mod servery;
 mod staffing;
 mod stopwatch;
 mod varied;

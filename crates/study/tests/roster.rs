@@ -60,59 +60,48 @@ fn fits(all: &[Shift], people: &[u32], need: &Need, off_at_once: u32) -> bool {
     })
 }
 
-/// The least paid quarter hours by trying every choice of at most `most` people in all.
-fn by_trying_all(all: &[Shift], need: &Need, off_at_once: u32, most: u32) -> Option<f64> {
-    #[expect(
-        clippy::too_many_arguments,
-        reason = "a search by hand carries its whole state"
-    )]
-    fn go(
-        all: &[Shift],
-        need: &Need,
-        off: u32,
-        from: usize,
-        left: u32,
-        people: &mut Vec<u32>,
-        paid: f64,
-        best: &mut Option<f64>,
-    ) {
-        if best.is_some_and(|b| paid >= b) {
+/// Tries every choice of shifts.
+struct Trying<'a> {
+    all: &'a [Shift],
+    need: &'a Need,
+    off_at_once: u32,
+    people: Vec<u32>,
+    best: Option<f64>,
+}
+
+impl Trying<'_> {
+    /// Adds up to `left` more people on shifts from number `from` on.
+    fn go(&mut self, from: usize, left: u32, paid: f64) {
+        if self.best.is_some_and(|best| paid >= best) {
             return;
         }
-        if fits(all, people, need, off) {
-            *best = Some(paid);
+        if fits(self.all, &self.people, self.need, self.off_at_once) {
+            self.best = Some(paid);
             return;
         }
         if left == 0 {
             return;
         }
-        for i in from..all.len() {
-            people[i] += 1;
-            go(
-                all,
-                need,
-                off,
-                i,
-                left - 1,
-                people,
-                paid + all[i].paid,
-                best,
-            );
-            people[i] -= 1;
+        for i in from..self.all.len() {
+            self.people[i] += 1;
+            self.go(i, left - 1, paid + self.all[i].paid);
+            self.people[i] -= 1;
         }
     }
-    let mut best = None;
-    go(
+}
+
+/// The least paid quarter hours by trying every choice of at most `most` people in all.
+fn by_trying_all(all: &[Shift], need: &Need, off_at_once: u32, most: u32) -> Option<f64> {
+    let people = vec![0; all.len()];
+    let mut it = Trying {
         all,
         need,
         off_at_once,
-        0,
-        most,
-        &mut vec![0; all.len()],
-        0.0,
-        &mut best,
-    );
-    best
+        people,
+        best: None,
+    };
+    it.go(0, most, 0.0);
+    it.best
 }
 
 #[test]

@@ -80,23 +80,16 @@ fn crew_names_the_cheapest_that_holds_and_writes_its_page() {
     let (room, said) = searched(&["crew", "small.toml", "--roster"]);
     assert_eq!(said.code, Some(0), "{}{}", said.out, said.err);
     // 80 minutes of work in little more than 75: one person cannot, two can.
-    // Lines are broken where the terminal ends.
-    let flowed = said.out.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(
-        flowed.contains("the cheapest crew that holds has 2 people"),
-        "{flowed}"
-    );
-    assert!(
-        said.out.contains("sorting 2") && said.out.contains("<- chosen"),
-        "{}",
-        said.out
-    );
-    assert!(
-        said.out.contains("In 95 of 100 such searches"),
-        "{}",
-        said.out
-    );
-    assert!(said.out.contains("A roster of"), "{}", said.out);
+    let text = said.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    for words in [
+        "the cheapest crew that holds has 2 people",
+        "sorting 2",
+        "<- chosen",
+        "In 95 of 100 such searches",
+        "A roster of",
+    ] {
+        assert!(text.contains(words), "{words}: {text}");
+    }
     let page = room.read("scullery-out/report.html");
     for id in [
         "figure-crews",
@@ -107,9 +100,7 @@ fn crew_names_the_cheapest_that_holds_and_writes_its_page() {
     ] {
         assert!(page.contains(id), "{id}");
     }
-    assert!(
-        !page.contains("<script") && !page.contains("src=\"http") && !page.contains("href=\"http")
-    );
+    assert!(!page.contains("<script") && !page.contains("http:"));
     let csv = room.read("scullery-out/crews.csv");
     assert!(csv.starts_with("crew,people,paid_hours,cost,fate"), "{csv}");
 }

@@ -10,7 +10,7 @@ use crate::line::queue::Queue;
 use crate::line::{Line, servery};
 use crate::sampler::Sampler;
 use crate::streams::{Keyed, name_key};
-use crate::tape::Tape;
+use crate::tape::{Diner, Tape};
 use crate::time::{SimTime, Span};
 
 /// Carts or tubs of one kind, and how they go round.
@@ -160,7 +160,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
     }
 }
 
-fn next_arrival(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
+pub(crate) fn next_arrival(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
     let state = &mut floor.carts[usize::from(i)];
     while let Some(&diner) = tape.coming().get(state.cursor) {
         let it = &tape.diners()[diner as usize];
@@ -172,7 +172,11 @@ fn next_arrival(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
         }
         state.cursor += 1;
     }
-    state.closed = true;
+    if servery::nobody_late(floor) {
+        floor.carts[usize::from(i)].closed = true;
+        let no = floor.carts_no(i);
+        floor.mark(no);
+    }
 }
 
 pub(crate) fn due(floor: &mut Floor, line: &Line, tape: &Tape, i: u8, local: u32) {
@@ -220,11 +224,21 @@ fn gather(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
             break;
         }
         floor.carts[usize::from(i)].cursor += 1;
-        if servery::comes_to_an_end(floor, diner, it) {
-            floor.carts[usize::from(i)].gathered.put(diner, now);
+        if !servery::is_delayed(floor, diner) {
+            clears(floor, i, diner, it);
         }
     }
     next_arrival(floor, line, tape, i);
+}
+
+/// Staff clear away what this diner leaves.
+pub(crate) fn clears(floor: &mut Floor, i: u8, diner: u32, it: &Diner) {
+    let now = floor.now;
+    if servery::comes_to_an_end(floor, diner, it) {
+        floor.carts[usize::from(i)].gathered.put(diner, now);
+    }
+    let no = floor.carts_no(i);
+    floor.mark(no);
 }
 
 #[inline(never)]

@@ -11,6 +11,8 @@ use crate::watch::{
 pub(crate) struct Numbers {
     pub(crate) seated: PlaceId,
     pub(crate) backlog: PlaceId,
+    /// Only where a class is waited for.
+    pub(crate) waiting_for_ware: PlaceId,
     pub(crate) queue: Vec<PlaceId>,
     pub(crate) standing: Vec<PlaceId>,
     pub(crate) overflow: Vec<PlaceId>,
@@ -52,6 +54,9 @@ pub(crate) struct Counts {
     pub(crate) waste: CountId,
     pub(crate) breaks_missed: CountId,
     pub(crate) duties: CountId,
+    pub(crate) seat_waits: CountId,
+    pub(crate) seat_wait_s: CountId,
+    pub(crate) disposables: CountId,
     pub(crate) run_out: Vec<CountId>,
     pub(crate) racks_in: Vec<CountId>,
     pub(crate) racks_out: Vec<CountId>,
@@ -159,6 +164,15 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
         seated: s.place("seated".into(), Unit::People, Role::Seated, None),
         ..Numbers::default()
     };
+    let waits = |class: &crate::line::Class| matches!(class.short, crate::line::Short::Waits(_));
+    if line.classes.iter().any(waits) {
+        n.waiting_for_ware = s.place(
+            "waiting_for_ware".into(),
+            Unit::People,
+            Role::WaitingForWare,
+            None,
+        );
+    }
     for it in &line.drop_offs {
         n.queue.push(s.place(
             format!("drop_off.{}.queue", it.name),
@@ -343,6 +357,13 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
         waste: s.count("waste, grams", Counted::WasteGrams, None),
         breaks_missed: s.count("breaks missed", Counted::BreaksMissed, None),
         duties: s.count("other work done", Counted::DutiesDone, None),
+        seat_waits: s.count("diners who waited for a seat", Counted::SeatWaits, None),
+        seat_wait_s: s.count(
+            "seconds of waiting for a seat",
+            Counted::SeatWaitSeconds,
+            None,
+        ),
+        disposables: s.count("disposable pieces given", Counted::Disposables, None),
         ..Counts::default()
     };
     for class in &line.classes {
@@ -559,6 +580,13 @@ impl Line {
                     .all(|(kind, size)| within(kind.0, self.rack_kinds.len()) && *size > 0),
                 &|| format!("class {} names a rack that is not there", class.name),
             );
+            let instead = match class.short {
+                crate::line::Short::Takes(other) => within(other.0, self.classes.len()),
+                _ => true,
+            };
+            need(instead, &|| {
+                format!("class {} is replaced by nothing", class.name)
+            });
             need(
                 class
                     .clean_end

@@ -9,7 +9,7 @@ use crate::line::queue::Queue;
 use crate::line::{Line, belt};
 use crate::sampler::Sampler;
 use crate::streams::{Keyed, name_key};
-use crate::tape::{NO_CARTS, Tape};
+use crate::tape::{Diner, NO_CARTS, Tape};
 use crate::time::{SimTime, Span};
 use crate::watch::Step;
 
@@ -154,7 +154,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
 }
 
 /// Sets the slot of the next diner to come here; with none left, a drop-off that closes after the last is closed.
-fn next_arrival(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
+pub(crate) fn next_arrival(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
     let state = &mut floor.drop_offs[usize::from(i)];
     let coming = tape.coming();
     while let Some(&diner) = coming.get(state.cursor) {
@@ -167,8 +167,12 @@ fn next_arrival(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
         }
         state.cursor += 1;
     }
-    if line.drop_offs[usize::from(i)].closes == Closing::AfterLast {
-        state.closed = true;
+    if line.drop_offs[usize::from(i)].closes == Closing::AfterLast
+        && crate::line::servery::nobody_late(floor)
+    {
+        floor.drop_offs[usize::from(i)].closed = true;
+        let no = floor.drop_off_no(i);
+        floor.mark(no);
     }
 }
 
@@ -208,9 +212,19 @@ fn arrive(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
             break;
         }
         floor.drop_offs[usize::from(i)].cursor += 1;
-        if !crate::line::servery::comes_to_an_end(floor, diner, it) {
-            continue;
+        if !crate::line::servery::is_delayed(floor, diner) {
+            comes(floor, i, diner, it);
         }
+    }
+    next_arrival(floor, line, tape, i);
+}
+
+/// A diner comes with what they took.
+pub(crate) fn comes(floor: &mut Floor, i: u8, diner: u32, it: &Diner) {
+    let now = floor.now;
+    let no = floor.drop_off_no(i);
+    floor.mark(no);
+    if crate::line::servery::comes_to_an_end(floor, diner, it) {
         floor.telling.count(floor.n.count.came, 1);
         floor.telling.step(Step::Came(diner));
         let state = &mut floor.drop_offs[usize::from(i)];
@@ -240,7 +254,6 @@ fn arrive(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
             }
         }
     }
-    next_arrival(floor, line, tape, i);
 }
 
 #[inline(never)]
@@ -259,7 +272,7 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
         let seconds = state.put_down.constant();
         let seconds =
             seconds.unwrap_or_else(|| state.put_down.draw(state.seconds.at(u64::from(diner))));
-        let took = Span::drawn(seconds);
+        let took = Span::drawn(seconds * f64::from(floor.ledger.puts_down(diner)));
         if !took.is_none() {
             state.positions[usize::from(p)] = Position::PuttingDown { diner, came, took };
             floor.set(no, SLOTS + u32::from(p), Phase::End, now + took);

@@ -173,6 +173,10 @@ impl Floor {
         self.marked |= 1 << element;
     }
 
+    pub(crate) fn mark_servery(&mut self) {
+        self.marked |= 1;
+    }
+
     /// The crew looks again, unless there is nobody who could be given anything.
     #[inline]
     pub(crate) fn mark_crew(&mut self) {

@@ -8,6 +8,8 @@ use crate::tape::Tape;
 pub(crate) struct Ledger {
     /// What the diner really took, by class (less what had run out).
     pub(crate) pieces: Vec<[u8; MOST_CLASSES]>,
+    /// Whose pieces are put down one by one; empty when nobody's are.
+    loose: Vec<bool>,
     /// Pieces not yet clean, once the tray has come in.
     left: Vec<u16>,
     pub(crate) trays_in: u64,
@@ -24,6 +26,10 @@ impl Ledger {
     pub(crate) fn wipe(&mut self, tape: &Tape) {
         self.pieces.clear();
         self.pieces.extend(tape.diners().iter().map(|d| d.pieces));
+        self.loose.clear();
+        if tape.diners().iter().any(|d| d.loose) {
+            self.loose.extend(tape.diners().iter().map(|d| d.loose));
+        }
         self.left.clear();
         self.left.resize(self.pieces.len(), 0);
         self.trays_in = 0;
@@ -32,6 +38,25 @@ impl Ledger {
         self.pieces_out = 0;
         self.uncleared = 0;
         self.to_come = tape.coming().len() as u64;
+    }
+
+    /// Whether this diner's pieces come without a tray.
+    #[inline]
+    pub(crate) fn is_loose(&self, diner: u32) -> bool {
+        self.loose.get(diner as usize).copied().unwrap_or(false)
+    }
+
+    /// How many times this diner puts something down: once, or once a piece without a tray.
+    #[inline]
+    pub(crate) fn puts_down(&self, diner: u32) -> u32 {
+        if self.is_loose(diner) {
+            self.pieces[diner as usize]
+                .iter()
+                .map(|&n| u32::from(n))
+                .sum()
+        } else {
+            1
+        }
     }
 
     /// This diner comes to the drop-off. Whether there is anything on the tray.

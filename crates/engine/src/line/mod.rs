@@ -46,7 +46,7 @@ pub use scrapping::{PiecesTo, Scrapping, TraysFrom};
 pub use stops::{AfterStop, Stop};
 pub use table::Table;
 pub use trouble::{Stands, Strikes, Trouble};
-pub use ware::{Class, ClassId, MOST_CLASSES};
+pub use ware::{Class, ClassId, MOST_CLASSES, Short};
 
 use crate::time::{SimTime, Span};
 

@@ -189,7 +189,14 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) -> Optio
             let waited = floor.now.since(since);
             floor.telling.waited(place, waited);
             let factor = tape.diners()[tray as usize].factor;
-            let seconds = (spec.tray_s(&floor.ledger.pieces[tray as usize]) + fetch) * factor;
+            // Without a tray there is none to handle.
+            let no_tray_s = if floor.ledger.is_loose(tray) {
+                spec.handling_s
+            } else {
+                0.0
+            };
+            let whole_s = spec.tray_s(&floor.ledger.pieces[tray as usize]) - no_tray_s;
+            let seconds = (whole_s + fetch) * factor;
             floor.scrapping[usize::from(i)].in_work.push(tray);
             return Some((tray, seconds));
         }

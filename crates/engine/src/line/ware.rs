@@ -10,6 +10,20 @@ pub struct ClassId(pub u8);
 /// Most classes of ware a line can have (pieces of a tray are kept in so many bytes).
 pub const MOST_CLASSES: usize = 16;
 
+/// What a cover does that finds too few pieces of a class. Each missing piece is a run-out, whatever is done.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Short {
+    /// Goes without.
+    #[default]
+    Without,
+    /// Takes this class instead, as far as there is any.
+    Takes(ClassId),
+    /// Gets something disposable, at a price.
+    Disposable,
+    /// Waits for it, at most so long, and then goes without.
+    Waits(Span),
+}
+
 /// A class of ware.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Class {
@@ -27,6 +41,8 @@ pub struct Class {
     pub unload_rack_s: f64,
     /// Number of the clean end it goes to, where that is not the machine's own (a place for polishing).
     pub clean_end: Option<u8>,
+    /// What a cover does that finds too few.
+    pub short: Short,
     /// Goes out to the servery in its rack, which is back only when emptied there.
     pub stays_in_rack: bool,
 }

@@ -68,6 +68,7 @@ pub(crate) fn class_in(name: &str, kind: u8, size: u16) -> Class {
         unload_s: 0.0,
         unload_rack_s: 0.0,
         clean_end: None,
+        short: Short::Without,
         stays_in_rack: false,
     }
 }
@@ -214,10 +215,14 @@ pub(crate) fn coming(at_s: &[f64], pieces: &[f64]) -> Demand {
             sits: false,
             carts: None,
             courses: vec![],
+            loose: false,
+            shared: None,
+            away: None,
         }],
         patience_people: None,
         work_factor: Dist::Constant(1.0),
         waste_kg: Dist::Constant(0.0),
+        seats: None,
         loads: vec![],
     }
 }

@@ -40,6 +40,7 @@ pub(crate) fn demand(line: &Line, choices: &[u16]) -> Demand {
             Dist::Constant(0.1),
             Dist::Exponential { mean: 0.1 },
         ]),
+        seats: dice.once_in(3).then(|| dice.between(1, 6)),
         loads: loads(line, dice),
     }
 }
@@ -160,6 +161,15 @@ fn kinds(line: &Line, dice: &mut Dice) -> Vec<Kind> {
                 vec![]
             },
             pieces,
+            loose: dice.once_in(4),
+            shared: dice.once_in(4).then(|| Shared {
+                people: dice.between(2, 4),
+                tray: scullery_engine::line::ClassId(0),
+            }),
+            away: dice.once_in(5).then(|| Away {
+                min: dice.dist(6.0),
+                back_share: dice.pick(&[1.0, 0.5]),
+            }),
         }
     });
     kinds.collect()

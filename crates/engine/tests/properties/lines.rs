@@ -138,6 +138,12 @@ fn ware(line: &mut Line, shape: &Shape, dice: &mut Dice) {
             dry: dice.span(90),
             unload_s: dice.secs(3),
             unload_rack_s: dice.secs(20),
+            short: match dice.upto(5) {
+                3 => Short::Takes(ClassId(dice.upto(u32::from(shape.classes) - 1) as u8)),
+                4 => Short::Disposable,
+                5 => Short::Waits(Span::from_s(f64::from(dice.between(1, 600)))),
+                _ => Short::Without,
+            },
             stays_in_rack: dice.once_in(4),
             clean_end: (shape.clean_ends > 0 && dice.once_in(4))
                 .then(|| dice.upto(u32::from(shape.clean_ends) - 1) as u8),

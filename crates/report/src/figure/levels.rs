@@ -38,6 +38,15 @@ pub(super) const GROUPS: &[Group] = &[
         columns: 1,
     },
     Group {
+        id: "waiting-for-ware",
+        title: "Diners waiting at the servery for ware that has run out",
+        roles: &["waiting_for_ware"],
+        colour: VERMILLION,
+        words: "most in the minute: middle lunch, shaded from the 5th to the 95th of 100",
+        note: "",
+        columns: 1,
+    },
+    Group {
         id: "drop-off",
         title: "People waiting for a position at the drop-off",
         roles: &["queue"],

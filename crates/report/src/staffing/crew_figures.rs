@@ -108,7 +108,7 @@ fn frontier(study: &CrewStudy) -> Result<Option<Figure>, Fault> {
                 .filter(|m| *m != "frontier")
                 .collect();
             let text = shorten(
-                &format!("{}: {} people", words.join(", "), row.people),
+                &format!("{}: {}", words.join(", "), super::people(row.people)),
                 SMALL,
                 220.0,
             );

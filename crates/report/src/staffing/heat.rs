@@ -13,7 +13,7 @@ use crate::svg::Naming;
 use crate::table::Table;
 
 /// Height of a row.
-const ROW: f64 = 30.0;
+const ROW: f64 = 36.0;
 /// Most lines of a column's heading.
 const HEAD_LINES: usize = 4;
 
@@ -62,8 +62,21 @@ pub(super) fn heat_map(
         }
         for (number, row) in rows.iter().enumerate() {
             let y = top + ROW * number as f64;
-            let text = shorten(&row_label(row), SMALL, labels - 12.0);
-            canvas.text((2.0, y + 19.0), &text, SMALL, INK, Align::Left)?;
+            let (first, second) = label_lines(row);
+            let short = |text: &str| shorten(text, SMALL, labels - 12.0);
+            match second {
+                None => canvas.text((2.0, y + 22.0), &short(&first), SMALL, INK, Align::Left)?,
+                Some(second) => {
+                    canvas.text((2.0, y + 15.0), &short(&first), SMALL, INK, Align::Left)?;
+                    canvas.text(
+                        (2.0, y + 30.0),
+                        &short(&second),
+                        SMALL,
+                        SOFT_INK,
+                        Align::Left,
+                    )?;
+                }
+            }
             let all = Area {
                 x: labels,
                 y,
@@ -155,14 +168,14 @@ fn one_cell(
         let wide = width(&text, SMALL) + 6.0;
         let ground = Area {
             x: area.x + (area.w - wide) / 2.0,
-            y: area.y + 7.0,
+            y: area.y + 10.0,
             w: wide,
             h: 16.0,
         };
         canvas.fill(ground, PAPER)?;
     }
     canvas.text(
-        (area.x + area.w / 2.0, area.y + 19.0),
+        (area.x + area.w / 2.0, area.y + 22.0),
         &text,
         SMALL,
         INK,
@@ -200,11 +213,22 @@ fn legend(canvas: &mut Canvas<'_>, y: f64) -> Result<(), Fault> {
     })
 }
 
+/// A row's name in one line or two.
+fn label_lines(row: &Row) -> (String, Option<String>) {
+    match row.hours > 0.0 {
+        false => (row.words.clone(), None),
+        true => (
+            format!("{}, {:.2} h", super::people(row.people), row.hours),
+            Some(row.words.clone()),
+        ),
+    }
+}
+
 /// A row's name with what it costs in hours.
 fn row_label(row: &Row) -> String {
-    match row.people {
-        0 => row.words.clone(),
-        many => format!("{}, {:.2} h: {}", super::people(many), row.hours, row.words),
+    match label_lines(row) {
+        (first, Some(second)) => format!("{first}: {second}"),
+        (first, None) => first,
     }
 }
 

@@ -15,6 +15,7 @@ use crate::svg::Naming;
 use crate::table::Table;
 
 const LEFT: f64 = 170.0;
+const RIGHT: f64 = 28.0;
 const ROW: f64 = 34.0;
 const TOP: f64 = 10.0;
 
@@ -24,7 +25,7 @@ pub(super) fn stage_figure(study: &WhyStudy) -> Result<Option<Figure>, Fault> {
     if quarters == 0 || study.stages.is_empty() {
         return Ok(None);
     }
-    let w = (WIDTH - LEFT - 12.0) / quarters as f64;
+    let w = (WIDTH - LEFT - RIGHT) / quarters as f64;
     let bottom = TOP + ROW * study.stages.len() as f64;
     let title = "What each stage did, and which held the line back";
     let desc = format!("Stages along the flow against the clock. {}", study.answer);
@@ -69,7 +70,7 @@ pub(super) fn stage_figure(study: &WhyStudy) -> Result<Option<Figure>, Fault> {
             from: study.from_min,
             to: study.from_min + 15 * quarters as u32,
         };
-        for tick in window.ticks(WIDTH - LEFT - 12.0) {
+        for tick in window.ticks(WIDTH - LEFT - RIGHT) {
             let x = LEFT + w * f64::from(tick - study.from_min) / 15.0;
             canvas.line(&[(x, bottom), (x, bottom + 5.0)], Stroke::solid(INK, 1.0))?;
             canvas.text(

@@ -237,13 +237,16 @@ fn seats(plan: &Plan, flow: &Flow, told: &mut Vec<Figure>) {
         return;
     }
     let at = crate::describe::words::clock(SimTime::from_min((flow.from_min + when) as f64));
-    let (against, look) = match plan.facts.seats {
+    let (against, look) = match plan.demand.seats {
         Some(seats) => (format!(", of {seats} seats"), most > f64::from(seats)),
         None => (String::new(), false),
     };
-    let words = format!(
-        "About {most:.0} people are seated at {at}{against}; seats do not bind in the simulation."
-    );
+    let short = if look {
+        ": diners will wait for a seat"
+    } else {
+        ""
+    };
+    let words = format!("About {most:.0} people want to sit at {at}{against}{short}.");
     told.push(figure(
         "seated.most".to_owned(),
         most,

@@ -1,7 +1,8 @@
 //! Who the diners are: kinds, eating, bells, parties, patience.
 
-use scullery_engine::demand::{Bell, Demand, Kind, Parties};
+use scullery_engine::demand::{Away, Bell, Demand, Kind, Parties, Shared};
 use scullery_engine::dist::Dist;
+use scullery_engine::line::ClassId;
 use scullery_engine::time::{SimTime, Span};
 
 use super::Load;
@@ -92,6 +93,7 @@ pub(crate) fn demand(
             &defaults::TRAY_WORK_CV,
         ),
         waste_kg,
+        seats: diners.seats,
     };
     (demand, day_words)
 }
@@ -207,6 +209,8 @@ fn kinds(check: &mut Checker<'_>, file: &ScenarioFile, names: &Names) -> Vec<Kin
                 check.fault("missing-key", &path, message, "add `share`");
             }
         }
+        let away = away(check, written, &path);
+        let shared = shared(check, file, name, written, &path, names, &pieces);
         kinds.push(Kind {
             name: name.clone(),
             share,
@@ -218,9 +222,14 @@ fn kinds(check: &mut Checker<'_>, file: &ScenarioFile, names: &Names) -> Vec<Kin
                 names,
                 carries && written.carts.is_none(),
             ),
-            sits: written.sits.unwrap_or(carries && !of_load),
+            sits: written
+                .sits
+                .unwrap_or(carries && !of_load && away.is_none()),
             carts: fetched.map(|number| number as u8),
             courses,
+            loose: written.tray_less,
+            shared,
+            away,
         });
     }
     match rest.as_slice() {
@@ -245,6 +254,67 @@ fn kinds(check: &mut Checker<'_>, file: &ScenarioFile, names: &Names) -> Vec<Kin
         }
     }
     kinds
+}
+
+/// What is carried away and comes back in its own time.
+fn away(check: &mut Checker<'_>, written: &KindFile, path: &str) -> Option<Away> {
+    let away = written.away.as_ref()?;
+    let path = format!("{path}.away");
+    let mut twice = |other: &str| {
+        let message = format!(
+            "what is carried away comes back in its own time, and `{other}` says when as well"
+        );
+        check.fault("said-twice", &path, message, "keep one of the two");
+    };
+    if written.sits == Some(true) {
+        twice("sits");
+    }
+    if !written.course.is_empty() {
+        twice("course");
+    }
+    Some(Away {
+        min: check.amount(&format!("{path}.for_min"), &away.for_min),
+        back_share: away.back_share.unwrap_or(1.0),
+    })
+}
+
+/// One tray for several of a party.
+fn shared(
+    check: &mut Checker<'_>,
+    file: &ScenarioFile,
+    name: &str,
+    written: &KindFile,
+    path: &str,
+    names: &Names,
+    pieces: &[f64],
+) -> Option<Shared> {
+    let shared = written.shared_tray.as_ref()?;
+    let path = format!("{path}.shared_tray");
+    let mut twice = |other: &str| {
+        let message = format!("kind \"{name}\" shares trays, and has `{other}` as well");
+        check.fault("said-twice", &path, message, "keep one of the two");
+    };
+    if written.tray_less {
+        twice("tray_less");
+    }
+    if !written.course.is_empty() {
+        twice("course");
+    }
+    if file.diners.parties.is_none() {
+        let message = format!("kind \"{name}\" shares trays, and everybody comes alone");
+        let help = "say in `[diners.parties]` who comes together";
+        check.fault("missing-key", &path, message, help);
+    }
+    let tray = check.find(&names.ware, &shared.tray, &format!("{path}.tray"), "ware")?;
+    if pieces.get(tray).is_none_or(|pieces| *pieces <= 0.0) {
+        let message = format!("kind \"{name}\" shares a {} that nobody takes", shared.tray);
+        let help = format!("add {} to its `pieces`", shared.tray);
+        check.fault("nobody-takes-it", &format!("{path}.tray"), message, help);
+    }
+    Some(Shared {
+        people: shared.people,
+        tray: ClassId(tray as u8),
+    })
 }
 
 fn drop_off(

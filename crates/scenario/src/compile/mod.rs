@@ -152,7 +152,6 @@ pub(crate) fn compile(
         return Err(std::mem::take(&mut check.faults));
     }
     let facts = Facts {
-        seats: file.diners.seats,
         rack_kg: file.rack.iter().map(|rack| rack.weight_kg).collect(),
         piece_kg: file.ware.iter().map(|ware| ware.weight_kg).collect(),
         machines: machine_facts,

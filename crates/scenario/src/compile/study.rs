@@ -54,6 +54,7 @@ pub(crate) fn money(file: &ScenarioFile) -> Money {
         detergent_per_kg: written.detergent_per_kg,
         investment: written.investment,
         upkeep_per_year: written.upkeep_per_year,
+        disposable_each: super::ware::disposable_prices(file),
     }
 }
 

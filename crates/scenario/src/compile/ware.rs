@@ -1,12 +1,12 @@
 //! Ware and racks.
 
-use scullery_engine::line::{Class, RackKind, RackKindId};
+use scullery_engine::line::{Class, ClassId, RackKind, RackKindId, Short};
 use scullery_engine::time::Span;
 
 use super::checker::Checker;
 use super::names::Names;
 use crate::defaults;
-use crate::file::{Material, ScenarioFile, WareFile};
+use crate::file::{Material, ScenarioFile, ShortFile, WareFile};
 
 /// Kinds of rack, in file order.
 pub(crate) fn rack_kinds(file: &ScenarioFile) -> Vec<RackKind> {
@@ -67,10 +67,48 @@ pub(crate) fn classes(check: &mut Checker<'_>, file: &ScenarioFile, names: &Name
                     let number = check.find(&names.clean_ends, end, &path, "clean end");
                     number.map(|number| number as u8)
                 }),
+                short: short(check, ware, index, names),
                 stays_in_rack: ware.stays_in_rack,
             }
         })
         .collect()
+}
+
+/// What a cover does that finds too few.
+fn short(check: &mut Checker<'_>, ware: &WareFile, index: usize, names: &Names) -> Short {
+    let path = format!("ware.{index}.short");
+    if ware.short.is_some() && ware.par.is_none() {
+        let message = format!(
+            "\"{}\" never runs out: its stock is not followed",
+            ware.name
+        );
+        check.fault("no-par", &path, message, "add `par`, the pieces owned");
+    }
+    match &ware.short {
+        None | Some(ShortFile::Without) => Short::Without,
+        Some(ShortFile::Disposable { .. }) => Short::Disposable,
+        Some(ShortFile::Waits { at_most_min }) => Short::Waits(Span::from_min(*at_most_min)),
+        Some(ShortFile::Takes(other)) => {
+            let path = format!("{path}.takes");
+            let Some(other) = check.find(&names.ware, other, &path, "ware") else {
+                return Short::Without;
+            };
+            if other == index {
+                let message = format!("instead of \"{0}\" they would take \"{0}\"", ware.name);
+                check.fault("takes-itself", &path, message, "name another class");
+            }
+            Short::Takes(ClassId(other as u8))
+        }
+    }
+}
+
+/// Price of a disposable piece, by class; nothing for a class that is never replaced by one, or where no price is given.
+pub(crate) fn disposable_prices(file: &ScenarioFile) -> Vec<Option<f64>> {
+    let price = |ware: &WareFile| match ware.short {
+        Some(ShortFile::Disposable { price }) => price,
+        _ => None,
+    };
+    file.ware.iter().map(price).collect()
 }
 
 fn unloading(check: &mut Checker<'_>, ware: &WareFile, path: &str) -> (f64, f64) {

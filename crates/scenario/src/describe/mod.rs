@@ -6,6 +6,7 @@ mod crew;
 mod people;
 mod racks;
 mod room;
+mod servery;
 mod trays;
 mod trouble;
 pub(crate) mod words;
@@ -18,6 +19,7 @@ pub(crate) use cautions::cautions;
 pub(crate) fn describe(plan: &Plan) -> Vec<String> {
     let mut told = Vec::new();
     people::diners(plan, &mut told);
+    servery::short(plan, &mut told);
     trays::trays(plan, &mut told);
     racks::racks(plan, &mut told);
     racks::washing(plan, &mut told);

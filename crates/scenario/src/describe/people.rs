@@ -2,6 +2,7 @@
 
 use scullery_engine::demand::{Covers, How};
 
+use super::servery::{manner, seats};
 use super::trays::drop_off;
 use super::words::{clock, listed, span};
 use crate::compile::expected_covers;
@@ -73,15 +74,17 @@ pub(crate) fn diners(plan: &Plan, told: &mut Vec<String>) {
         };
         if kind.share.iter().all(|(_, share)| *share <= 0.0) {
             told.push(format!(
-                "A tray of \"{}\" carries {}.",
+                "A tray of \"{}\" carries {}.{}",
                 kind.name,
-                listed(&pieces)
+                listed(&pieces),
+                manner(plan, kind)
             ));
             continue;
         }
         told.push(format!(
-            "{share} % are \"{}\"{varies}: they {sits} and {brings}.",
-            kind.name
+            "{share} % are \"{}\"{varies}: they {sits} and {brings}.{}",
+            kind.name,
+            manner(plan, kind)
         ));
     }
     super::carts::courses_and_loads(plan, told);
@@ -92,9 +95,10 @@ pub(crate) fn diners(plan: &Plan, told: &mut Vec<String>) {
             .map(|(from, dist)| format!("{} min from {}", rounded(dist.mean()), clock(*from)))
             .collect();
         told.push(format!(
-            "They find a seat in {} min and stay on average {}.",
+            "They find a seat in {} min and stay on average {}.{}",
             rounded(demand.find_seat_min.mean()),
-            listed(&eating)
+            listed(&eating),
+            seats(plan)
         ));
     }
     for bell in &demand.bells {

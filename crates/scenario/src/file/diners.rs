@@ -128,7 +128,7 @@ pub(crate) struct DinersFile {
     #[serde(default)]
     #[schemars(length(max = 100))]
     pub(crate) eating_by_clock: Vec<ClockedDist>,
-    /// Seats in the room; `check` compares them with the people seated.
+    /// Seats in the room: who finds none waits for one. Without it there are always enough.
     #[schemars(range(min = 1, max = 100_000))]
     pub(crate) seats: Option<u32>,
     /// Parties: who comes together. Without it everybody comes alone.
@@ -209,6 +209,35 @@ pub(crate) struct KindFile {
     pub(crate) course: Vec<CourseFile>,
     /// Whether they sit down and eat; `false`: they come to the drop-off when they are served. `true` if unsaid.
     pub(crate) sits: Option<bool>,
+    /// `true`: without a tray. Each piece is put down by itself, and at the table there is no tray to handle.
+    #[serde(default)]
+    pub(crate) tray_less: bool,
+    /// Several of a party put their ware on one tray.
+    pub(crate) shared_tray: Option<SharedTrayFile>,
+    /// What they take they carry away and bring back in their own time: a reusable box, a cup to go.
+    pub(crate) away: Option<AwayFile>,
+}
+
+/// One tray for several of a party.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct SharedTrayFile {
+    /// Most people to a tray.
+    #[schemars(range(min = 2, max = 40))]
+    pub(crate) people: u32,
+    /// Class of ware that is the tray: there is one for all of them.
+    pub(crate) tray: String,
+}
+
+/// What is carried away and comes back in its own time.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct AwayFile {
+    /// From being served to coming to the drop-off.
+    pub(crate) for_min: Amount,
+    /// Share that comes back within the run at all; 1 if unsaid.
+    #[schemars(range(min = 0, max = 1))]
+    pub(crate) back_share: Option<f64>,
 }
 
 /// A share from a clock time on.

@@ -50,7 +50,7 @@ pub(crate) use scrapping::{ScrappingFile, SendsFile};
 pub(crate) use staffing::{AroundFile, ContractFile, RoleFile, SizeFile, StaffingFile};
 pub(crate) use study::{HeadingFile, MoneyFile, TargetFile, UnitsFile};
 pub(crate) use trouble::{StrikesFile, TroubleFile};
-pub(crate) use ware::{Material, RackFile, WareFile};
+pub(crate) use ware::{Material, RackFile, ShortFile, WareFile};
 pub(crate) use work::{HeadCountFile, ShareOf, WorkFile};
 
 /// A meal and the line that clears it away.

@@ -17,6 +17,8 @@ pub(crate) struct WareFile {
     /// Pieces owned, all at the servery at the start. Without it stock is not followed.
     #[schemars(range(min = 1, max = 1_000_000))]
     pub(crate) par: Option<u32>,
+    /// What a cover does that finds too few; it goes without if unsaid.
+    pub(crate) short: Option<ShortFile>,
     /// What it is made of; sets the drying time where none is given.
     pub(crate) material: Option<Material>,
     /// Air-drying time at the clean end.
@@ -36,6 +38,28 @@ pub(crate) struct WareFile {
     /// Weight of one piece, for the heaviest full rack.
     #[schemars(range(min = 0, max = 50))]
     pub(crate) weight_kg: Option<f64>,
+}
+
+/// What a cover does that finds too few pieces.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
+pub(crate) enum ShortFile {
+    /// Goes without.
+    Without,
+    /// Takes this other class of ware instead, as far as there is any.
+    Takes(String),
+    /// Gets something disposable.
+    Disposable {
+        /// Price of one piece, in the heading's currency.
+        #[schemars(range(min = 0, max = 10_000))]
+        price: Option<f64>,
+    },
+    /// Waits for it, and then goes without.
+    Waits {
+        /// Longest wait.
+        #[schemars(range(max = 240), extend("exclusiveMinimum" = 0))]
+        at_most_min: f64,
+    },
 }
 
 /// A rack kind that takes a class.

@@ -1,6 +1,7 @@
 //! The stages of a line: what works on the ware, one behind the other.
 
 use scullery_engine::line::{Line, MachineKind, PiecesTo, Post, RacksTo, TraysFrom, TraysTo};
+use scullery_engine::time::US_PER_MIN;
 use scullery_engine::watch::{Catalogue, Role};
 
 use crate::words::{own_name, spoken};
@@ -23,12 +24,12 @@ pub struct Stage {
     pub name: String,
     /// What it is.
     pub kind: Kind,
-    /// Places in which its work waits, by number in the catalogue.
-    pub waits_at: Vec<usize>,
+    /// Places in which its work waits, by number in the catalogue, each with how much makes a job.
+    pub waits_at: Vec<(usize, u32)>,
     /// Places it fills, with their room.
     pub fills: Vec<(usize, u32)>,
-    /// Whether the machine, if it is one, takes racks one behind the other (a conveyor fed by itself).
-    pub in_file: bool,
+    /// For a rack conveyor the microseconds until the next rack can go in behind one.
+    pub intake_us: Option<u64>,
     /// Stages right behind it, by number.
     pub behind: Vec<usize>,
 }
@@ -74,9 +75,9 @@ impl Survey<'_> {
         self.all.push(Stage {
             name: spoken(&name),
             kind,
-            waits_at: waits_at.into_iter().flatten().collect(),
+            waits_at: waits_at.into_iter().flatten().map(|p| (p, 1)).collect(),
             fills,
-            in_file: false,
+            intake_us: None,
             behind: Vec::new(),
         });
     }
@@ -150,9 +151,15 @@ impl Survey<'_> {
                 vec![lane],
                 Vec::new(),
             );
-            if let Some(stage) = self.all.last_mut() {
-                stage.in_file =
-                    it.loading.is_none() && matches!(it.kind, MachineKind::Conveyor { .. });
+            if let MachineKind::Conveyor {
+                pitch_mm,
+                speed_mm_min,
+                ..
+            } = it.kind
+                && let Some(stage) = self.all.last_mut()
+            {
+                let us = u64::from(pitch_mm) * US_PER_MIN / u64::from(speed_mm_min.max(1));
+                stage.intake_us = Some(us);
             }
         }
         for (i, it) in line.clean_ends.iter().enumerate() {
@@ -166,18 +173,24 @@ impl Survey<'_> {
                 );
             }
         }
-        if line.delivery.is_some() {
-            let cart = self
-                .catalogue
-                .places
-                .iter()
-                .position(|p| p.role == Role::Cart);
+        if let Some(it) = &line.delivery {
+            let mut places = self.catalogue.places.iter();
+            let cart = places.position(|p| p.role == Role::Cart);
+            let words = "taking ware to the servery";
             self.add(
-                "taking ware to the servery".into(),
+                words.into(),
                 Kind::Post(Post::Running),
                 vec![cart],
                 Vec::new(),
             );
+            // The runner goes with a full cart.
+            if let Some(job) = self
+                .all
+                .last_mut()
+                .and_then(|stage| stage.waits_at.first_mut())
+            {
+                job.1 = it.cart_pieces.max(1);
+            }
         }
     }
 

@@ -2,8 +2,8 @@
 //!
 //! People belong to the post of their last task. At a post each of them works, is held up, or waits: the stage's time is
 //! shared out among them. With nobody there the stage lacks hands if work waits for it (it counts as worked: it is what
-//! holds the line), else it starves. A machine is blocked while the clean end is full; it works while it washes, a
-//! conveyor that racks run into by themselves only while another rack waits for it; else it starves. A drop-off is blocked
+//! holds the line), else it starves. A machine is blocked while the clean end is full; a door machine works while it washes, a
+//! conveyor for as long after each rack that goes in as the next cannot; else it starves. A drop-off is blocked
 //! while what it fills is full and somebody stands there.
 
 use scullery_engine::line::Post;
@@ -32,6 +32,8 @@ pub struct StageWatch<'a> {
     posts: Vec<Option<Post>>,
     /// Actor of each machine, by its number.
     machines: Vec<usize>,
+    /// Until when each machine's entrance is taken by the last rack that went in.
+    taken_until: Vec<u64>,
     /// Sums by quarter hour and stage.
     sums: Vec<Vec<Sums>>,
     from: u64,
@@ -51,6 +53,7 @@ impl<'a> StageWatch<'a> {
                 .filter(|(_, a)| a.kind == ActorKind::Machine)
                 .map(|(i, _)| i)
                 .collect(),
+            taken_until: vec![0; stages.len()],
             sums: Vec::new(),
             from: starts - starts % QUARTER_US,
             since: starts,
@@ -84,10 +87,17 @@ impl<'a> StageWatch<'a> {
         if at <= self.since {
             return;
         }
-        let now: Vec<Sums> = self.stages.iter().map(|stage| self.of(stage)).collect();
         while self.since < at {
+            let now: Vec<Sums> = (0..self.stages.len()).map(|n| self.of(n)).collect();
             let quarter = ((self.since - self.from) / QUARTER_US) as usize;
-            let ends = at.min(self.from + (quarter as u64 + 1) * QUARTER_US);
+            let quarter_ends = self.from + (quarter as u64 + 1) * QUARTER_US;
+            let since = self.since;
+            let changes = self
+                .taken_until
+                .iter()
+                .copied()
+                .filter(|&until| until > since);
+            let ends = changes.fold(at.min(quarter_ends), u64::min);
             let us = (ends - self.since) as f64;
             self.since = ends;
             if quarter >= MOST_QUARTERS {
@@ -106,11 +116,12 @@ impl<'a> StageWatch<'a> {
     }
 
     /// How a stage spends this moment: shares worked, blocked, starved.
-    fn of(&self, stage: &Stage) -> Sums {
+    fn of(&self, number: usize) -> Sums {
         const WORKS: Sums = [1.0, 0.0, 0.0];
         const BLOCKED: Sums = [0.0, 1.0, 0.0];
         const STARVES: Sums = [0.0, 0.0, 1.0];
-        let work_waits = stage.waits_at.iter().any(|&p| self.held[p] > 0);
+        let stage = &self.stages[number];
+        let work_waits = stage.waits_at.iter().any(|&(p, job)| self.held[p] >= job);
         match stage.kind {
             Kind::DropOff(_) => {
                 let full = stage.fills.iter().any(|&(p, room)| self.held[p] >= room);
@@ -123,7 +134,11 @@ impl<'a> StageWatch<'a> {
             Kind::Machine(i) => match self.machines.get(i).map(|&actor| self.states[actor]) {
                 Some(State::Stopped) => BLOCKED,
                 Some(State::Down) => WORKS,
-                Some(State::Washing) if !stage.in_file || work_waits => WORKS,
+                Some(State::Washing)
+                    if stage.intake_us.is_none() || self.taken_until[number] > self.since =>
+                {
+                    WORKS
+                }
                 _ => STARVES,
             },
             Kind::Post(post) => {
@@ -173,6 +188,14 @@ impl Observer for StageWatch<'_> {
             self.run_to(at.us());
             if let Some(it) = self.posts.get_mut(usize::from(who.0)) {
                 *it = Some(post);
+            }
+        }
+        if let Step::RackIn(_, machine) = *step {
+            self.run_to(at.us());
+            let kind = Kind::Machine(usize::from(machine));
+            let stages = self.stages.iter().zip(&mut self.taken_until);
+            for (stage, until) in stages.filter(|(stage, _)| stage.kind == kind) {
+                *until = at.us() + stage.intake_us.unwrap_or(0);
             }
         }
     }

@@ -122,6 +122,7 @@ pub(super) fn places(to: &mut Measures, catalogue: &Catalogue) {
                 | Role::RacksBack
                 | Role::Cart
                 | Role::Duty
+                | Role::WaitingForWare
                 | Role::Gathered
                 | Role::CartsWaiting
                 | Role::CartsToWash
@@ -203,6 +204,7 @@ fn waits_are_told(place: &PlaceInfo) -> bool {
             | Role::FilledRacks
             | Role::CleanRacks
             | Role::Duty
+            | Role::WaitingForWare
             | Role::Overflow
             | Role::Gathered
             | Role::CartsWaiting

@@ -7,6 +7,7 @@ mod carts;
 mod crew;
 mod draws;
 mod floor;
+mod seats;
 mod trouble;
 mod whole;
 
@@ -62,6 +63,7 @@ impl Measures {
             infos: Vec::new(),
             readings: Vec::new(),
         };
+        seats::seats(&mut it, plan, catalogue);
         floor::drop_offs(&mut it, plan, catalogue);
         floor::places(&mut it, catalogue);
         floor::machines(&mut it, plan, catalogue);

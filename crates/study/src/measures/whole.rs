@@ -1,6 +1,7 @@
 //! Measures of the whole line: covers, when all is clean, labour, water, energy, money.
 
 use scullery_engine::ended::How;
+use scullery_engine::line::Short;
 use scullery_engine::watch::{Catalogue, Counted};
 use scullery_scenario::plan::Plan;
 
@@ -133,7 +134,7 @@ pub(crate) struct ResourceNames {
 }
 
 /// Resources in the order of [`Amounts::costs`].
-pub(crate) const RESOURCES: [ResourceNames; 5] = [
+pub(crate) const RESOURCES: [ResourceNames; 6] = [
     ResourceNames {
         id: "labour_h",
         label: "Labour",
@@ -164,12 +165,21 @@ pub(crate) const RESOURCES: [ResourceNames; 5] = [
         unit: "kg",
         amount: |a| a.detergent_kg,
     },
+    ResourceNames {
+        id: "disposables",
+        label: "Disposables given where ware had run out",
+        unit: "pieces",
+        amount: |a| a.disposables,
+    },
 ];
 
 /// Amount and, where priced, cost of each resource: `line.water_l`, `line.water_l.cost`.
 pub(super) fn resources(to: &mut Measures, plan: &Plan) {
     let priced = Amounts::default().costs(&plan.money);
     for (i, names) in RESOURCES.iter().enumerate() {
+        if names.id == "disposables" && !gives_disposables(plan) {
+            continue;
+        }
         let amount = names.amount;
         to.add(
             plain(format!("line.{}", names.id), "", names.label, names.unit),
@@ -188,4 +198,10 @@ pub(super) fn resources(to: &mut Measures, plan: &Plan) {
             );
         }
     }
+}
+
+/// Whether a cover that finds too little of some class gets something disposable.
+fn gives_disposables(plan: &Plan) -> bool {
+    let classes = &plan.line.classes;
+    classes.iter().any(|class| class.short == Short::Disposable)
 }

@@ -230,8 +230,11 @@ impl<'a> Crews<'a> {
                 .map(|((_, p), n)| (*p, *n))
                 .collect();
             let people: u16 = here.iter().map(|(_, n)| n).sum();
+            if people == 0 {
+                continue;
+            }
             let mut text = format!("{} {people}", role.name.replace('_', " "));
-            if role.patterns.len() > 1 && people > 0 {
+            if role.patterns.len() > 1 {
                 let each = here
                     .iter()
                     .map(|(p, n)| format!("{n} {}", self.staffing.patterns[*p].name));

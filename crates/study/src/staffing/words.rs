@@ -113,8 +113,9 @@ pub fn crew_answer(study: &CrewStudy) -> String {
     }
     if let Some(row) = study.marked("holds with one missing") {
         parts.push(format!(
-            "whoever is missing, {} people hold ({})",
-            row.people, row.words
+            "a crew of {} holds whoever is missing ({})",
+            people(row.people),
+            row.words
         ));
     }
     if let (Some(_), Some(target)) = (

@@ -122,6 +122,7 @@ fn scrapping_only(
         duties: vec![],
         for_two: vec![],
         troubles: vec![],
+        already: scullery_engine::line::Already::default(),
         walk: Span::NONE,
         hand_wash: Span::NONE,
     }

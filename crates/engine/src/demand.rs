@@ -62,8 +62,38 @@ pub enum LoadWhen {
         /// How many come.
         count: u32,
     },
+    /// People who have been eating since before the run begins at `at`.
+    Eating {
+        /// When they sat down.
+        since: SimTime,
+        /// When the run begins: all of them are still there then.
+        at: SimTime,
+        /// How many.
+        people: u32,
+    },
+    /// Trays that are already on the line when the run begins.
+    There {
+        /// Where.
+        at: There,
+        /// How many.
+        trays: u32,
+    },
     /// They do not come back within the run (ware drawn for another meal): so many are only taken.
     Never(u32),
+}
+
+/// Where somebody's ware is when the run begins.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum There {
+    /// Nowhere yet: they are served, or come, in the run.
+    #[default]
+    Comes,
+    /// With somebody who is eating.
+    Eats,
+    /// On this belt, standing against its end.
+    Belt(u8),
+    /// On this table.
+    Table(u8),
 }
 
 /// When covers are served.

@@ -6,8 +6,8 @@ pub use crate::line::floor::Floor;
 
 use crate::line::floor::Element;
 use crate::line::{
-    Line, audit, belt, carts, clean_end, crew, delivery, drop_off, duty, gridlock, lane, machine,
-    queue::Queue, racking, scrapping, servery, trouble,
+    Line, already, audit, belt, carts, clean_end, crew, delivery, drop_off, duty, gridlock, lane,
+    machine, queue::Queue, racking, scrapping, servery, trouble,
 };
 use crate::tape::Tape;
 use crate::time::{SimTime, Span};
@@ -214,7 +214,7 @@ fn settle(floor: &mut Floor, line: &Line, tape: &Tape) -> Result<(), Fault> {
 
 impl Floor {
     /// Everything as it is before the first event.
-    fn begin(&mut self, line: &Line, tape: &Tape, watched: bool) -> Option<Fault> {
+    pub(crate) fn begin(&mut self, line: &Line, tape: &Tape, watched: bool) -> Option<Fault> {
         if let Some(fault) = line.faults().into_iter().next() {
             return Some(Fault::Line(fault));
         }
@@ -250,6 +250,6 @@ impl Floor {
         trouble::wipe(self, line);
         duty::wipe(self, line);
         crew::wipe(self, line, tape);
-        None
+        already::begin(self, line, tape).err().map(Fault::Line)
     }
 }

@@ -4,10 +4,10 @@
 mod loads;
 mod seats;
 
-use crate::demand::{Bell, Cleared, Covers, Days, Demand, How, Kind, MOST_COURSES};
+use crate::demand::{Bell, Cleared, Covers, Days, Demand, How, Kind, MOST_COURSES, There};
 use crate::line::MOST_CLASSES;
 use crate::sampler::Sampler;
-use crate::streams::{Keyed, Root};
+use crate::streams::{Draw, Keyed, Root};
 use crate::time::{SimTime, Span, US_PER_MIN};
 
 /// Most diners of one meal.
@@ -43,6 +43,8 @@ pub struct Diner {
     pub people: u8,
     /// Seconds they waited for a seat.
     pub seat_wait_s: u16,
+    /// Where it is when the run begins.
+    pub there: There,
     /// Whether a cover begins with it (a later course is none of its own).
     pub begins: bool,
     /// Whether it is the last of its cover.
@@ -72,6 +74,8 @@ pub struct Tape {
     served: Vec<u32>,
     /// Numbers of the diners who bring something back, in order of coming to the drop-off.
     coming: Vec<u32>,
+    /// Numbers of the diners whose ware is already with them or on the line when the run begins.
+    there: Vec<u32>,
     samplers: Samplers,
     instants: Vec<SimTime>,
     seats: seats::Seats,
@@ -116,12 +120,18 @@ impl Tape {
         &self.coming
     }
 
+    /// Numbers of the diners whose ware is already with them or on the line when the run begins.
+    pub fn there(&self) -> &[u32] {
+        &self.there
+    }
+
     /// Draws the meal `repeat` of the study with this seed. Covers served before `from` are kept all the same.
     pub fn draw(&mut self, demand: &Demand, seed: u64, repeat: u64) {
         self.root = Root::new(seed, repeat);
         self.samplers.fit(demand);
         self.diners.clear();
         self.seats.wipe(demand.seats);
+        self.draw_those_eating(demand);
         self.draw_instants(demand);
         self.draw_diners(demand);
         self.draw_loads(demand);
@@ -141,13 +151,19 @@ impl Tape {
     fn put_in_order(&mut self) {
         self.served.clear();
         self.coming.clear();
+        self.there.clear();
         let (mut last_served, mut last_comes) = (SimTime::MIDNIGHT, SimTime::MIDNIGHT);
         let (mut served_in_order, mut coming_in_order) = (true, true);
         for (i, diner) in (0..).zip(&self.diners) {
-            served_in_order &= last_served <= diner.served;
-            last_served = diner.served;
-            self.served.push(i);
-            if diner.comes_back() {
+            if diner.there == There::Comes {
+                served_in_order &= last_served <= diner.served;
+                last_served = diner.served;
+                self.served.push(i);
+            } else {
+                self.there.push(i);
+            }
+            let lies = matches!(diner.there, There::Belt(_) | There::Table(_));
+            if diner.comes_back() && !lies {
                 coming_in_order &= last_comes <= diner.comes;
                 last_comes = diner.comes;
                 self.coming.push(i);
@@ -385,7 +401,7 @@ struct DinerDraws {
     course: Keyed,
     away: Keyed,
     back: Keyed,
-    bells: Root,
+    bells: Keyed,
 }
 
 /// A cover of several courses before it is taken apart.
@@ -412,7 +428,7 @@ impl DinerDraws {
             course: root.source("course/pieces"),
             away: root.source("diner/away"),
             back: root.source("diner/back"),
-            bells: root,
+            bells: root.source("diner/bell"),
         }
     }
 
@@ -488,6 +504,7 @@ impl DinerDraws {
             loose: kind.loose,
             people: u8::from(kind.sits && brings),
             seat_wait_s: seats::waited_s(ready, seated),
+            there: There::Comes,
             begins: true,
             ends: true,
             pieces,
@@ -558,34 +575,27 @@ impl DinerDraws {
     ) -> SimTime {
         let mut leaves = self.eats_until(demand, law, first, seated);
         for (no, bell) in demand.bells.iter().enumerate() {
-            if let Some(sooner) = self.heeds(bell, no, first, seated, leaves) {
+            if let Some(sooner) = heeds(bell, self.bells.at(first * 64 + no as u64), seated, leaves)
+            {
                 leaves = sooner;
             }
         }
         leaves
     }
+}
 
-    /// When somebody seated from `seated` and leaving at `leaves` goes because of this bell, if they do.
-    fn heeds(
-        &self,
-        bell: &Bell,
-        no: usize,
-        first: u64,
-        seated: SimTime,
-        leaves: SimTime,
-    ) -> Option<SimTime> {
-        let opens = SimTime::from_us(bell.at.us().saturating_sub(bell.before.us()));
-        let closes = bell.at + bell.after;
-        if seated > closes || leaves <= opens {
-            return None;
-        }
-        let mut draw = self.bells.source("diner/bell").at(first * 64 + no as u64);
-        let share = draw.uniform();
-        let width = closes.since(opens).us();
-        let goes = opens + Span::from_us((draw.uniform() * width as f64) as u64);
-        let long_enough = goes.since(seated) >= bell.seated_at_least && goes >= seated;
-        (share < bell.share && long_enough && goes < leaves).then_some(goes)
+/// When somebody seated from `seated` and leaving at `leaves` goes because of this bell, if they do.
+fn heeds(bell: &Bell, mut draw: Draw, seated: SimTime, leaves: SimTime) -> Option<SimTime> {
+    let opens = SimTime::from_us(bell.at.us().saturating_sub(bell.before.us()));
+    let closes = bell.at + bell.after;
+    if seated > closes || leaves <= opens {
+        return None;
     }
+    let share = draw.uniform();
+    let width = closes.since(opens).us();
+    let goes = opens + Span::from_us((draw.uniform() * width as f64) as u64);
+    let long_enough = goes.since(seated) >= bell.seated_at_least && goes >= seated;
+    (share < bell.share && long_enough && goes < leaves).then_some(goes)
 }
 
 /// Members of a party who share a tray: the first of each group carries what the others leave, and one tray.

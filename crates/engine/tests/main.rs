@@ -11,6 +11,7 @@
 
 mod hand;
 mod laws {
+    mod already;
     mod any_line;
     mod belts;
     mod blocking;
@@ -30,6 +31,7 @@ mod laws {
     mod neighbours;
     mod odd;
     mod pairs;
+    mod pans;
     mod posts;
     mod racks;
     mod reuse;

@@ -58,6 +58,10 @@ pub const CODES: &[(&str, &str)] = &[
         "load-brings-nothing",
         "the trays of a load are of a kind that brings nothing, or that has courses",
     ),
+    (
+        "long-gone",
+        "people are said to be eating who would have left before the start",
+    ),
     ("many-more", "there are more faults than are shown"),
     (
         "min-mode-max",
@@ -87,6 +91,10 @@ pub const CODES: &[(&str, &str)] = &[
     ),
     ("no-post", "a worker has a shift and no post"),
     ("no-rack-takes", "ware is racked that no rack takes"),
+    (
+        "no-room-there",
+        "what is already there finds no room, no rack or no ware, or is in a machine that is cold",
+    ),
     (
         "no-room-to-load",
         "a machine loaded by hand is fed by a lane on which no rack can wait",

@@ -4,6 +4,7 @@
 //! in microseconds since the midnight before the meal, the kind of diner, pieces by class, and the factor on the work at
 //! the tray. Every number is written so that reading it gives the same bits again.
 
+use scullery_engine::demand::There;
 use scullery_engine::line::MOST_CLASSES;
 use scullery_engine::tape::{Diner, MOST_DINERS, NO_CARTS, Tape};
 use scullery_engine::time::SimTime;
@@ -28,7 +29,7 @@ pub struct TapeFile {
 }
 
 /// Fixed columns, before one a class of ware.
-const COLUMNS: [&str; 14] = [
+const COLUMNS: [&str; 15] = [
     "served_us",
     "comes_us",
     "kind",
@@ -43,6 +44,7 @@ const COLUMNS: [&str; 14] = [
     "tray_less",
     "people",
     "seat_wait_s",
+    "already",
 ];
 
 /// Writes a meal of a plan.
@@ -98,6 +100,12 @@ pub fn write_tape(plan: &Plan, tape: &Tape, seed: u64, repeat: u64) -> String {
             yes(diner.loose),
             diner.people.to_string(),
             diner.seat_wait_s.to_string(),
+            match diner.there {
+                There::Comes => String::new(),
+                There::Eats => "eating".to_owned(),
+                There::Belt(i) => format!("belt {i}"),
+                There::Table(i) => format!("table {i}"),
+            },
         ]);
         row.extend((0..plan.line.classes.len()).map(|class| diner.pieces[class].to_string()));
         let _ = writer.write_record(&row);
@@ -238,6 +246,21 @@ impl Head {
     }
 }
 
+/// Where it is when the run begins.
+fn there(plan: &Plan, text: &str) -> Option<There> {
+    let number = |text: &str, below: usize| {
+        let number = text.parse::<u8>().ok()?;
+        (usize::from(number) < below).then_some(number)
+    };
+    match text.split_once(' ') {
+        None if text.is_empty() => Some(There::Comes),
+        None if text == "eating" => Some(There::Eats),
+        Some(("belt", i)) => number(i, plan.line.belts.len()).map(There::Belt),
+        Some(("table", i)) => number(i, plan.line.tables.len()).map(There::Table),
+        _ => None,
+    }
+}
+
 fn diner(plan: &Plan, record: &csv::StringRecord) -> Result<Diner, String> {
     let cell = |at: usize| record.get(at).unwrap_or("");
     let wrong = |at: usize| format!("must have {} right, found \"{}\"", COLUMNS[at], cell(at));
@@ -321,6 +344,7 @@ fn diner(plan: &Plan, record: &csv::StringRecord) -> Result<Diner, String> {
         loose: yes(11)?,
         people: small(12, 256)?,
         seat_wait_s: cell(13).parse().map_err(|_| wrong(13))?,
+        there: there(plan, cell(14)).ok_or_else(|| wrong(14))?,
         pieces,
     })
 }

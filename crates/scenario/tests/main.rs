@@ -5,6 +5,7 @@
     reason = "a test that cannot read its own files must fail"
 )]
 
+mod already;
 mod arrivals;
 mod changes;
 mod checks;

@@ -208,7 +208,7 @@ fn machine_use(
     MachineUse {
         racks: racks.unwrap_or(0),
         rinse_h: conveyor.then(|| hours(ended.rinse_us.get(i).copied().unwrap_or(0))),
-        fills: u64::from(was_on),
+        fills: u64::from(was_on && !line.already.hot.iter().any(|&hot| usize::from(hot) == i)),
         idle_h: hours(idle),
         running_h: hours(actor.us(State::Starting) + actor.us(State::Washing)),
     }

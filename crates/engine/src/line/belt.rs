@@ -240,6 +240,19 @@ pub(crate) fn land(floor: &mut Floor, line: &Line, i: u8, at_mm: u32, tray: u32)
     fits
 }
 
+/// A tray that is already there lies a spacing behind those before it. Whether it finds room.
+pub(crate) fn lies_there(floor: &mut Floor, spec: &Belt, i: u8, tray: u32) -> bool {
+    let now = floor.now;
+    let mover = &mut floor.belts[usize::from(i)].mover;
+    let before = mover.len().saturating_mul(spec.spacing_mm);
+    let at = spec.length_mm.checked_sub(before);
+    let at = at.filter(|at| mover.can_land(*at));
+    if let Some(at) = at {
+        mover.land(at, tray, now);
+    }
+    at.is_some()
+}
+
 /// Trays a worker at this source could go on with: all on the belt once one can be taken, else none. To a worker who is
 /// not `here`, a belt that would bring one on demand has all its trays waiting.
 pub(crate) fn waiting(floor: &mut Floor, i: u8, at: Option<(u32, u32)>, here: bool) -> u32 {

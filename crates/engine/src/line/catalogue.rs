@@ -500,6 +500,7 @@ impl Line {
     /// What does not fit together: names that lead nowhere and the like. Empty for every line the loader makes.
     pub fn faults(&self) -> Vec<String> {
         let mut faults = self.beyond_limits();
+        faults.extend(self.already_faults());
         let mut need = |fits: bool, what: &dyn Fn() -> String| {
             if !fits {
                 faults.push(what());

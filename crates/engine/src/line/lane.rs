@@ -252,6 +252,36 @@ pub(crate) fn put(floor: &mut Floor, line: &Line, i: u8, rack: u32) {
     }
 }
 
+/// A rack that is already there stands behind those before it. Whether it finds room.
+pub(crate) fn stands_there(floor: &mut Floor, line: &Line, i: u8, rack: u32) -> bool {
+    let now = floor.now;
+    let state = &mut floor.lanes[usize::from(i)];
+    match (&line.lanes[usize::from(i)].kind, &mut state.rollers) {
+        (
+            LaneKind::Rollers {
+                length_mm, rack_mm, ..
+            },
+            Some(mover),
+        ) => {
+            let before = mover.len().saturating_mul(*rack_mm);
+            let at = length_mm.checked_sub(before);
+            let at = at.filter(|at| mover.can_land(*at));
+            if let Some(at) = at {
+                mover.land(at, rack, now);
+            }
+            at.is_some()
+        }
+        _ => {
+            let fits = state.shelf.has_room();
+            if fits {
+                state.shelf.put(rack, now);
+                tell(floor, i);
+            }
+            fits
+        }
+    }
+}
+
 /// A shelf has no motion to work out: its neighbours are told at once.
 fn tell(floor: &mut Floor, i: u8) {
     let held = len(floor, i);

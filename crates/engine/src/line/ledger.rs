@@ -10,8 +10,9 @@ pub(crate) struct Ledger {
     pub(crate) pieces: Vec<[u8; MOST_CLASSES]>,
     /// Whose pieces are put down one by one; empty when nobody's are.
     loose: Vec<bool>,
-    /// Pieces not yet clean, once the tray has come in.
+    /// Pieces not yet clean, once the tray has come in. Behind the diners: ware that was already there without a tray.
     left: Vec<u16>,
+    diners: usize,
     pub(crate) trays_in: u64,
     pub(crate) trays_out: u64,
     pub(crate) pieces_in: u64,
@@ -31,7 +32,8 @@ impl Ledger {
             self.loose.extend(tape.diners().iter().map(|d| d.loose));
         }
         self.left.clear();
-        self.left.resize(self.pieces.len(), 0);
+        self.diners = self.pieces.len();
+        self.left.resize(self.diners, 0);
         self.trays_in = 0;
         self.trays_out = 0;
         self.pieces_in = 0;
@@ -62,6 +64,11 @@ impl Ledger {
     /// This diner comes to the drop-off. Whether there is anything on the tray.
     pub(crate) fn comes(&mut self, diner: u32) -> bool {
         self.to_come -= 1;
+        self.is_there(diner)
+    }
+
+    /// What this diner took is on the line. Whether there is anything on the tray.
+    pub(crate) fn is_there(&mut self, diner: u32) -> bool {
         let pieces: u16 = self.pieces[diner as usize]
             .iter()
             .map(|&n| u16::from(n))
@@ -76,12 +83,19 @@ impl Ledger {
         true
     }
 
+    /// So many pieces are on the line without a tray: what they are known by.
+    pub(crate) fn ware_there(&mut self, pieces: u16) -> u32 {
+        self.left.push(pieces);
+        self.pieces_in += u64::from(pieces);
+        (self.left.len() - 1) as u32
+    }
+
     /// `pieces` of this tray are clean. Whether it was the last of them.
     pub(crate) fn clean(&mut self, tray: u32, pieces: u16) -> bool {
         let left = &mut self.left[tray as usize];
         *left -= pieces;
         self.pieces_out += u64::from(pieces);
-        let out = *left == 0;
+        let out = *left == 0 && (tray as usize) < self.diners;
         // Branched, not added as a number: rustc 1.95 loses `u64::from(out)` here when it is optimised without
         // overflow checks and inlined into a caller that branches on the result.
         if out {

@@ -4,6 +4,7 @@
 //! drop-off → belt or table → scrapping → racking → lane → machine → clean end → carts → servery,
 //! and a line may leave out what it does not have, or end early.
 
+pub(crate) mod already;
 pub(crate) mod audit;
 pub(crate) mod belt;
 pub(crate) mod carts;
@@ -31,6 +32,7 @@ pub(crate) mod telling;
 pub(crate) mod trouble;
 pub(crate) mod ware;
 
+pub use already::{Already, PileThere, RackAt, RackThere};
 pub use belt::{Belt, EndRule};
 pub use carts::{CartWash, Carts, CartsGo};
 pub use clean_end::{Back, CleanEnd};
@@ -91,6 +93,8 @@ pub struct Line {
     pub for_two: Vec<Post>,
     /// Jams, failures and stop stations.
     pub troubles: Vec<Trouble>,
+    /// What is already there when the run begins.
+    pub already: Already,
     /// Walking time between any two posts.
     pub walk: Span,
     /// Hand wash when going from a soiled to a clean post.

@@ -86,7 +86,9 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
             .telling
             .begin_level(floor.n.stock[class], state.stock[class]);
     }
-    let some_stay_away = tape.coming().len() < tape.diners().len();
+    let lying = tape.there().iter();
+    let lying = lying.filter(|&&diner| !tape.diners()[diner as usize].sits);
+    let some_stay_away = tape.coming().len() + lying.count() < tape.diners().len();
     state.follows =
         state.followed.iter().any(|&f| f) || some_stay_away || tape.diners().iter().any(|d| d.sits);
     if state.follows {
@@ -203,6 +205,65 @@ fn takes_instead(floor: &mut Floor, line: &Line, diner: u32, other: ClassId, mis
     *pieces += finds as u8;
     if floor.servery.followed[c] {
         hand_out(floor, line, c, finds);
+    }
+}
+
+/// Pieces of a class that lie on the line already are not at the servery. Whether there are so many.
+pub(crate) fn gives_up(floor: &mut Floor, class: ClassId, pieces: u32) -> bool {
+    let c = usize::from(class.0);
+    let state = &mut floor.servery;
+    if !state.followed[c] {
+        return true;
+    }
+    if state.stock[c] < pieces {
+        return false;
+    }
+    state.stock[c] -= pieces;
+    state.loose[c] -= pieces;
+    let stock = state.stock[c];
+    floor.telling.level(floor.n.stock[c], stock);
+    true
+}
+
+/// What a tray carries that is already there is not at the servery; it carries no more than there is.
+pub(crate) fn is_without(floor: &mut Floor, diner: u32) {
+    for class in 0..MOST_CLASSES {
+        let wanted = u32::from(floor.ledger.pieces[diner as usize][class]);
+        if wanted == 0 || !floor.servery.followed[class] {
+            continue;
+        }
+        let has = wanted.min(floor.servery.stock[class]);
+        floor.ledger.pieces[diner as usize][class] = has as u8;
+        gives_up(floor, ClassId(class as u8), has);
+    }
+}
+
+/// Somebody sits and eats when the run begins, and has what they took.
+pub(crate) fn has_sat_down(floor: &mut Floor, diner: u32, it: &Diner) {
+    is_without(floor, diner);
+    for (class, &pieces) in floor.ledger.pieces[diner as usize].iter().enumerate() {
+        if floor.servery.followed[class] {
+            floor.servery.with_diners[class] += u32::from(pieces);
+        }
+    }
+    if it.begins {
+        floor.telling.count(floor.n.count.served, 1);
+    }
+    floor.telling.add(floor.n.seated, i32::from(it.people));
+}
+
+/// Clean pieces of a class at the servery; `None` where stock is not followed.
+pub(crate) fn clean(floor: &Floor, class: usize) -> Option<u32> {
+    let state = &floor.servery;
+    state.followed[class].then_some(state.stock[class])
+}
+
+/// At most so many pieces of a class are at the servery when the run begins; what is nowhere else stays away.
+pub(crate) fn keeps_only(floor: &mut Floor, class: usize, clean: u32) {
+    let away = self::clean(floor, class).unwrap_or(0).saturating_sub(clean);
+    if away > 0 {
+        gives_up(floor, ClassId(class as u8), away);
+        floor.servery.with_diners[class] += away;
     }
 }
 

@@ -42,6 +42,7 @@ pub(crate) fn bare() -> Line {
         duties: vec![],
         for_two: vec![],
         troubles: vec![],
+        already: Already::default(),
         walk: Span::NONE,
         hand_wash: Span::NONE,
     }

@@ -1,7 +1,7 @@
 //! Nothing is lost, nothing is made up, nothing holds more than it can: read from what is told alone.
 
 use proptest::prelude::*;
-use scullery_engine::line::MachineKind;
+use scullery_engine::line::{MachineKind, RackAt};
 use scullery_engine::time::SimTime;
 use scullery_engine::watch::*;
 
@@ -193,7 +193,10 @@ fn trays_counted_are_trays_out_and_trays_inside() {
             matches!(it, Told::Counted(_, count, _)
                 if books.catalogue.counts[usize::from(count.0)].counted == Counted::CameToDropOff)
         });
-        prop_assert!(came.count() as u64 <= tape.coming().len() as u64);
+        // What lies on belts and tables when the run begins has come as well.
+        let lying = tape.there().iter();
+        let lying = lying.filter(|&&diner| !tape.diners()[diner as usize].sits);
+        prop_assert!(came.count() <= tape.coming().len() + lying.count());
         Ok(())
     });
 }
@@ -287,7 +290,17 @@ fn racks_go_into_a_machine_and_come_out_of_it_in_order() {
             {
                 let least_us = u64::from(tunnel_mm) * 60_000_000 / u64::from(speed_mm_min);
                 let took = trip.out.since(trip.washed_from);
-                prop_assert!(took.us() >= least_us, "{trip:?} ran in {least_us} us");
+                let was_inside = trip.washed_from == case.line.starts
+                    && case
+                        .line
+                        .already
+                        .racks
+                        .iter()
+                        .any(|rack| rack.at == RackAt::Machine(trip.machine));
+                prop_assert!(
+                    was_inside || took.us() >= least_us,
+                    "{trip:?} ran in {least_us} us"
+                );
             }
             let fits = &case.line.classes[usize::from(trip.class)].fits;
             prop_assert!(

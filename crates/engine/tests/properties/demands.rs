@@ -51,7 +51,23 @@ fn loads(line: &Line, dice: &mut Dice) -> Vec<Load> {
     let later = |s: u32| starts + Span::from_s(f64::from(s));
     let loads = (0..dice.pick(&[0, 0, 1, 2])).map(|l| {
         let from = dice.upto(900);
-        let when = match dice.upto(2) {
+        let when = match dice.upto(4) {
+            3 => LoadWhen::Eating {
+                since: SimTime::from_us(starts.us().saturating_sub(dice.span(600).us())),
+                at: starts,
+                people: dice.upto(5),
+            },
+            // One tray finds room on any belt or table; the second load's would not on every one.
+            4 if l == 0 && !line.belts.is_empty() => LoadWhen::There {
+                at: There::Belt(0),
+                trays: 1,
+            },
+            4 if l == 0 && line.tables.first().is_some_and(|it| it.room != Some(0)) => {
+                LoadWhen::There {
+                    at: There::Table(0),
+                    trays: 1,
+                }
+            }
             0 => LoadWhen::At(vec![
                 (later(from), dice.upto(6)),
                 (later(from + dice.upto(600)), dice.upto(6)),

@@ -25,9 +25,10 @@ pub(crate) enum Part {
     Carts,
     Trouble,
     ForTwo,
+    Already,
 }
 
-pub(crate) const PARTS: usize = 16;
+pub(crate) const PARTS: usize = 17;
 /// Choices a part has; more are nought.
 pub(crate) const CHOICES: usize = 96;
 
@@ -68,6 +69,7 @@ pub(crate) fn line(choices: &[Vec<u16>]) -> Line {
         duties: vec![],
         for_two: vec![],
         troubles: vec![],
+        already: Already::default(),
         walk: Span::NONE,
         hand_wash: Span::NONE,
     };
@@ -89,7 +91,57 @@ pub(crate) fn line(choices: &[Vec<u16>]) -> Line {
     super::crews::duties(&mut it, &mut dice(Part::Duties));
     troubles(&mut it, &mut dice(Part::Trouble));
     super::crews::for_two(&mut it, &mut dice(Part::ForTwo));
+    already(&mut it, &mut dice(Part::Already));
     it
+}
+
+/// Ware that is already there, as far as it finds room.
+fn already(line: &mut Line, dice: &mut Dice) {
+    for machine in 0..line.machines.len() as u8 {
+        if dice.once_in(2) {
+            line.already.hot.push(machine);
+        }
+    }
+    for _ in 0..dice.pick(&[0, 0, 1, 3]) {
+        let mut places: Vec<RackAt> = Vec::new();
+        places.extend((0..line.racking.len() as u8).map(RackAt::Racking));
+        places.extend((0..line.lanes.len() as u8).map(RackAt::Lane));
+        places.extend((0..line.machines.len() as u8).map(RackAt::Machine));
+        places.extend((0..line.clean_ends.len() as u8).map(RackAt::CleanEnd));
+        if places.is_empty() {
+            return;
+        }
+        line.already.racks.push(RackThere {
+            class: ClassId(dice.upto(line.classes.len() as u32 - 1) as u8),
+            pieces: dice.between(1, 6) as u16,
+            at: dice.pick(&places),
+        });
+        if line.already_misfit().is_some() {
+            line.already.racks.pop();
+        }
+    }
+    let piles = line.racking.iter().zip(0..).flat_map(|(racking, no)| {
+        let class = racking.piles.iter().map(|pile| pile.class);
+        class.map(move |class| (no, class))
+    });
+    for (racking, class) in piles.collect::<Vec<_>>() {
+        if dice.once_in(3) {
+            line.already.piles.push(PileThere {
+                racking,
+                class,
+                pieces: dice.between(1, 5) as u16,
+            });
+            if line.already_misfit().is_some() {
+                line.already.piles.pop();
+            }
+        }
+    }
+    if dice.once_in(4) {
+        line.already.clean = vec![Some(dice.upto(5)); line.classes.len()];
+        if line.already_misfit().is_some() {
+            line.already.clean.clear();
+        }
+    }
 }
 
 fn shape(dice: &mut Dice) -> Shape {

@@ -136,7 +136,11 @@ fn an_hour_later(case: &Case) -> Case {
         match &mut load.when {
             LoadWhen::At(times) => times.iter_mut().for_each(|(at, _)| later(at)),
             LoadWhen::Within { from, .. } => later(from),
-            LoadWhen::Never(_) => {}
+            LoadWhen::Eating { since, at, .. } => {
+                later(since);
+                later(at);
+            }
+            LoadWhen::There { .. } | LoadWhen::Never(_) => {}
         }
     }
     match &mut demand.covers {
@@ -247,7 +251,37 @@ fn reversed(line: &Line) -> Line {
         trouble.by.iter_mut().for_each(post);
     }
     it.duties.iter_mut().flat_map(|d| &mut d.by).for_each(post);
+    for rack in &mut it.already.racks {
+        match &mut rack.at {
+            RackAt::Racking(_) => {}
+            RackAt::Lane(l) => *l = lane(*l),
+            RackAt::Machine(m) => *m = machine(*m),
+            RackAt::CleanEnd(c) => *c = clean_end(*c),
+        }
+    }
+    for hot in &mut it.already.hot {
+        *hot = machine(*hot);
+    }
     it
+}
+
+/// The demand of the reversed line: its tables stand in reverse order.
+fn on_reversed_tables(
+    demand: &scullery_engine::demand::Demand,
+    tables: usize,
+) -> scullery_engine::demand::Demand {
+    use scullery_engine::demand::{LoadWhen, There};
+    let mut demand = demand.clone();
+    for load in &mut demand.loads {
+        if let LoadWhen::There {
+            at: There::Table(t),
+            ..
+        } = &mut load.when
+        {
+            *t = tables as u8 - 1 - *t;
+        }
+    }
+    demand
 }
 
 /// What was told by names, sorted within each instant.
@@ -298,6 +332,7 @@ fn the_order_of_machines_lanes_clean_ends_rack_kinds_and_tables_in_the_plan_is_n
     check(1_500, |case| {
         let other = Case {
             line: reversed(&case.line),
+            demand: on_reversed_tables(&case.demand, case.line.tables.len()),
             ..case.clone()
         };
         prop_assert_eq!(other.line.faults(), Vec::<String>::new());

@@ -83,6 +83,8 @@ fn taken_before(plan: &Plan, told: &mut Vec<Figure>) {
         let trays: u32 = match &load.when {
             LoadWhen::At(times) => times.iter().map(|(_, trays)| trays).sum(),
             LoadWhen::Within { count, .. } | LoadWhen::Never(count) => *count,
+            // Taken before the run began: the loader has refused a time for it.
+            LoadWhen::There { .. } | LoadWhen::Eating { .. } => continue,
         };
         for (class, pieces) in plan.line.classes.iter().zip(&kind.pieces) {
             let wanted = pieces * f64::from(trays);

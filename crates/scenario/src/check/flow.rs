@@ -108,6 +108,17 @@ pub(crate) fn flow(plan: &Plan) -> Option<Flow> {
                 let each = f64::from(*count) / span as f64;
                 (0..span).for_each(|after| add(*from + Span::from_min(after as f64), each));
             }
+            LoadWhen::There { at: _, trays } => add(plan.line.starts, f64::from(*trays)),
+            LoadWhen::Eating { at, people, .. } => {
+                // Those seated are at any point of their meal: they leave over the length of a mean one.
+                let eats = demand
+                    .eating_min
+                    .first()
+                    .map_or(0.0, |(_, dist)| dist.mean());
+                let span = (eats.ceil() as usize).clamp(1, minutes);
+                let each = f64::from(*people) / span as f64;
+                (0..span).for_each(|after| add(*at + Span::from_min(after as f64), each));
+            }
             LoadWhen::Never(_) => {}
         }
     }
@@ -203,7 +214,8 @@ fn latest(demand: &Demand, covers: SimTime) -> SimTime {
     let loads = demand.loads.iter().filter_map(|load| match &load.when {
         LoadWhen::At(times) => times.last().map(|&(at, _)| at),
         LoadWhen::Within { from, lasts, .. } => Some(*from + *lasts),
-        LoadWhen::Never(_) => None,
+        LoadWhen::Eating { at, .. } => Some(*at),
+        LoadWhen::There { .. } | LoadWhen::Never(_) => None,
     });
     courses.chain(loads).fold(covers, Ord::max)
 }

@@ -1,6 +1,6 @@
 //! Carts, tubs, courses and loads: what they mean.
 
-use scullery_engine::demand::{Cleared, Course, Kind, Load, LoadWhen, MOST_COURSES};
+use scullery_engine::demand::{Cleared, Course, Kind, Load, LoadWhen, MOST_COURSES, There};
 use scullery_engine::line::{CartWash, Carts, CartsGo};
 use scullery_engine::time::Span;
 
@@ -145,7 +145,7 @@ fn load(
         .taken_at
         .as_ref()
         .map(|text| check.clock(&format!("{path}.taken_at"), text));
-    let when = when(check, &path, &written.when);
+    let when = when(check, &path, &written.when, names);
     if let Some(kind) = kind.and_then(|kind| kinds.get(kind)) {
         let brings = kind.pieces.iter().any(|pieces| *pieces > 0.0);
         if !brings || !kind.courses.is_empty() {
@@ -166,6 +166,15 @@ fn load(
         (LoadWhen::Never(_), None) => {
             let message = format!("load \"{name}\" never comes back, and is never taken either");
             check.fault("missing-key", &path, message, "add `taken_at`");
+        }
+        (LoadWhen::There { .. } | LoadWhen::Eating { .. }, Some(_)) => {
+            let message = format!("what load \"{name}\" carries is taken already");
+            check.fault(
+                "said-twice",
+                &format!("{path}.taken_at"),
+                message,
+                "leave it out",
+            );
         }
         (LoadWhen::At(times), Some(taken)) if times.iter().any(|(at, _)| *at < taken) => {
             late(check, &path, name, taken);
@@ -197,7 +206,7 @@ fn late(check: &mut Checker<'_>, path: &str, name: &str, taken: scullery_engine:
     );
 }
 
-fn when(check: &mut Checker<'_>, path: &str, written: &LoadWhenFile) -> LoadWhen {
+fn when(check: &mut Checker<'_>, path: &str, written: &LoadWhenFile, names: &Names) -> LoadWhen {
     match written {
         LoadWhenFile::At(list) => {
             let texts: Vec<&String> = list.iter().map(|entry| &entry.time).collect();
@@ -225,6 +234,25 @@ fn when(check: &mut Checker<'_>, path: &str, written: &LoadWhenFile) -> LoadWhen
             from: check.clock(&format!("{path}.when.within.from"), from),
             lasts: Span::from_min(*lasts_min),
             count: *trays,
+        },
+        LoadWhenFile::AlreadyOn { place, trays } => {
+            let both: Vec<String> = names.belts.iter().chain(&names.tables).cloned().collect();
+            let path = format!("{path}.when.already_on.place");
+            let number = check.find(&both, place, &path, "belt or table");
+            // Nowhere: told already, and no more is said of it.
+            let trays = number.map_or(0, |_| *trays);
+            let number = number.unwrap_or(0);
+            let at = match number.checked_sub(names.belts.len()) {
+                Some(table) => There::Table(table as u8),
+                None => There::Belt(number as u8),
+            };
+            LoadWhen::There { at, trays }
+        }
+        LoadWhenFile::AlreadyWaiting { people } => LoadWhen::At(vec![(check.starts, *people)]),
+        LoadWhenFile::AlreadyEating { since, people } => LoadWhen::Eating {
+            since: check.clock_before(&format!("{path}.when.already_eating.since"), since),
+            at: check.starts,
+            people: *people,
         },
         LoadWhenFile::Never { trays } => LoadWhen::Never(*trays),
     }

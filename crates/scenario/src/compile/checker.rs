@@ -134,6 +134,25 @@ impl<'a> Checker<'a> {
         next_day
     }
 
+    /// A clock time not later than the start of the run.
+    pub(crate) fn clock_before(&mut self, path: &str, text: &str) -> SimTime {
+        let Some(clock) = clock::parse(text) else {
+            return self.clock(path, text);
+        };
+        let at = SimTime::from_us(clock.us);
+        if at > self.starts {
+            let message = format!(
+                "{text} is later than the start of the meal at {}",
+                words::clock(self.starts)
+            );
+            let help =
+                "write an earlier time, not before midnight of the day on which the meal starts";
+            self.fault("times-out-of-order", path, message, help);
+            return self.starts;
+        }
+        at
+    }
+
     /// A clock time after `from`: not later on the clock means the next day.
     pub(crate) fn clock_after(&mut self, path: &str, text: &str, from: SimTime) -> SimTime {
         let Some(clock) = clock::parse(text) else {

@@ -1,5 +1,6 @@
 //! A file that fits the schema is given its meaning: a line and its diners, or complaints.
 
+mod already;
 mod arrivals;
 mod care;
 mod carts;
@@ -134,6 +135,7 @@ pub(crate) fn compile(
         duties,
         for_two: crew::for_two(check, file, &names),
         troubles,
+        already: already::already(check, file, &names),
         walk: Span::from_s(walk_s),
         hand_wash: Span::from_s(wash_s),
     };
@@ -141,6 +143,7 @@ pub(crate) fn compile(
     let view = room::view(check, file, &names, &line);
     joints::joints(check, &line, &demand, &duty_paths);
     size(check, &line);
+    already::fits(check, &line, &demand);
     times_within(check, &line);
     let kinds: Vec<_> = line.machines.iter().map(|machine| &machine.kind).collect();
     let (utilities, machine_facts) = study::utilities(check, file, &kinds).into_iter().unzip();

@@ -1,6 +1,6 @@
 //! Carts, tubs and loads, in sentences.
 
-use scullery_engine::demand::{Cleared, Kind, LoadWhen};
+use scullery_engine::demand::{Cleared, Kind, LoadWhen, There};
 use scullery_engine::line::CartsGo;
 
 use super::words::{clock, listed, people, span};
@@ -104,6 +104,19 @@ pub(crate) fn courses_and_loads(plan: &Plan, told: &mut Vec<String>) {
                 "{count} trays of \"{kind}\" within {} from {}",
                 span(*lasts),
                 clock(*from)
+            ),
+            LoadWhen::There { at, trays } => {
+                let place = match at {
+                    There::Belt(i) => line.belts.get(usize::from(*i)).map(|it| &it.name),
+                    There::Table(i) => line.tables.get(usize::from(*i)).map(|it| &it.name),
+                    There::Comes | There::Eats => None,
+                };
+                let place = place.map_or("?", |name| name);
+                format!("{trays} trays of \"{kind}\" already lie on {place} at the start")
+            }
+            LoadWhen::Eating { since, people, .. } => format!(
+                "{people} people with a tray of \"{kind}\" are already eating at the start, since {}",
+                clock(*since)
             ),
             LoadWhen::Never(count) => {
                 format!("{count} trays of \"{kind}\" that do not come back in this meal")

@@ -1,5 +1,6 @@
 //! What a plan means, in plain sentences along the line, and the cautions that belong to what is in it.
 
+mod already;
 mod carts;
 mod cautions;
 mod crew;
@@ -20,6 +21,7 @@ pub(crate) fn describe(plan: &Plan) -> Vec<String> {
     let mut told = Vec::new();
     people::diners(plan, &mut told);
     servery::short(plan, &mut told);
+    already::already(plan, &mut told);
     trays::trays(plan, &mut told);
     racks::racks(plan, &mut told);
     racks::washing(plan, &mut told);

@@ -112,6 +112,28 @@ pub(crate) enum LoadWhenFile {
         #[schemars(range(min = 1, max = 100_000))]
         trays: u32,
     },
+    /// Trays that already lie on a belt, against its end, or on a table when the run begins.
+    AlreadyOn {
+        /// Name of the belt or table.
+        place: String,
+        /// Trays.
+        #[schemars(range(min = 1, max = 10_000))]
+        trays: u32,
+    },
+    /// People who already wait at the drop-off when the run begins.
+    AlreadyWaiting {
+        /// People.
+        #[schemars(range(min = 1, max = 10_000))]
+        people: u32,
+    },
+    /// People who are already eating when the run begins.
+    AlreadyEating {
+        /// Clock time at which they sat down.
+        since: String,
+        /// People.
+        #[schemars(range(min = 1, max = 100_000))]
+        people: u32,
+    },
     /// So many are only taken, for another meal, and do not come back within the run.
     Never {
         /// Trays.

@@ -3,6 +3,7 @@
 //! The published schema is generated from these types, and so are the pages of `docs/scenario-format.md`. A key whose
 //! name ends in a unit may also be written in the other units of its kind (see `units`); here it stands in one.
 
+mod already;
 mod care;
 mod carts;
 mod clean_end;
@@ -26,6 +27,7 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::Deserialize;
 
+pub(crate) use already::AlreadyFile;
 pub(crate) use care::{After, CleaningFile, SetUpFile};
 pub(crate) use carts::{CartsFile, CartsGoFile, ClearedFile, CourseFile, LoadFile, LoadWhenFile};
 pub(crate) use clean_end::{Back, CleanEndFile, DeliveryFile};
@@ -140,6 +142,9 @@ pub(crate) struct ScenarioFile {
     /// Jams, failures and stop stations, by name.
     #[serde(default)]
     pub(crate) trouble: BTreeMap<String, TroubleFile>,
+    /// Ware that is on the line, clean stock, and machines that are hot, when the run begins.
+    #[serde(default)]
+    pub(crate) already_there: AlreadyFile,
     /// Walking and hand washing.
     #[serde(default)]
     pub(crate) walking: WalkingFile,

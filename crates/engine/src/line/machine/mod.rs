@@ -21,6 +21,7 @@ pub(crate) use loading::{begin, finish, takes_now, waiting};
 pub(crate) use rinse::rinse_us;
 
 use control::{Power, Running, control, go_on, halt};
+pub(crate) use passage::is_inside;
 use passage::{send_out, take_in};
 use rinse::Rinse;
 
@@ -188,10 +189,11 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
         floor.set_or_clear(no, STOP, Phase::Clock, at);
         // Switched on before the start: as far as it has got.
         let ready = spec.on_at + spec.heat_up;
+        let hot = line.already.hot.contains(&(i as u8));
         let state = &mut floor.machines[i];
         if spec.off_at.is_some_and(|off| off <= line.starts) {
             state.power = Power::Off;
-        } else if ready <= line.starts {
+        } else if hot || ready <= line.starts {
             state.power = Power::On;
             floor.set_or_clear(no, POWER, Phase::Clock, spec.off_at);
         } else if spec.on_at <= line.starts {

@@ -2,11 +2,11 @@
 
 use crate::line::floor::Floor;
 use crate::line::{Line, Stands, clean_end, lane, trouble};
-use crate::time::Span;
+use crate::time::{SimTime, Span};
 use crate::watch::{RackTrip, Step};
 
-use super::control::Power;
-use super::{Chamber, MachineKind};
+use super::control::{Power, Running};
+use super::{Chamber, MachineKind, State};
 
 /// Sends washed racks out as far as the clean end has room.
 pub(super) fn send_out(floor: &mut Floor, line: &Line, i: u8) {
@@ -101,13 +101,7 @@ pub(super) fn take_in(floor: &mut Floor, line: &Line, i: u8) {
                 let rack = floor.machines[usize::from(i)].inside[k];
                 goes_in(floor, line, i, rack);
             }
-            let state = &mut floor.machines[usize::from(i)];
-            let seconds = state.cycle.constant();
-            let seconds =
-                seconds.unwrap_or_else(|| state.cycle.draw(state.luck.at(state.cycles * 4)));
-            state.cycles += 1;
-            let length = Span::from_us(Span::drawn(seconds).us().max(1));
-            state.chamber = Chamber::Cycle(length, now + length);
+            begin_cycle(&mut floor.machines[usize::from(i)], now);
         }
         MachineKind::Conveyor { .. } => {
             let state = &floor.machines[usize::from(i)];
@@ -129,6 +123,49 @@ pub(super) fn take_in(floor: &mut Floor, line: &Line, i: u8) {
             }
         }
     }
+}
+
+/// A rack that is already inside, with so many `behind` it. Whether the machine is hot and has room.
+pub(crate) fn is_inside(floor: &mut Floor, line: &Line, i: u8, rack: u32, behind: u32) -> bool {
+    let now = floor.now;
+    let state = &mut floor.machines[usize::from(i)];
+    if state.power != Power::On {
+        return false;
+    }
+    match &line.machines[usize::from(i)].kind {
+        MachineKind::Door { batch, .. } => {
+            if state.inside.len() >= *batch as usize {
+                return false;
+            }
+            state.inside.push(rack);
+            if behind == 0 {
+                begin_cycle(state, now);
+            }
+        }
+        MachineKind::Conveyor {
+            pitch_mm,
+            tunnel_mm,
+            ..
+        } => {
+            let at = behind.saturating_mul(*pitch_mm);
+            if at > *tunnel_mm || !state.tunnel.can_land(at) {
+                return false;
+            }
+            state.tunnel.land(at, rack, now);
+        }
+    }
+    state.running = Running::Yes;
+    goes_in(floor, line, i, rack);
+    true
+}
+
+/// A cycle of the chamber begins.
+fn begin_cycle(state: &mut State, now: SimTime) {
+    let seconds = state.cycle.constant();
+    let seconds = seconds.unwrap_or_else(|| state.cycle.draw(state.luck.at(state.cycles * 4)));
+    state.cycles += 1;
+    let length = Span::from_us(Span::drawn(seconds).us().max(1));
+    state.chamber = Chamber::Cycle(length, now + length);
 }
 
 pub(super) fn goes_in(floor: &mut Floor, line: &Line, i: u8, rack: u32) {

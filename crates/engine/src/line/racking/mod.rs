@@ -17,8 +17,8 @@ use crate::watch::PlaceId;
 
 use grabs::Grab;
 pub(crate) use grabs::{begin, finish};
-pub(crate) use open_racks::put;
 use open_racks::{Open, lacking_rack};
+pub(crate) use open_racks::{put, stands_open};
 use piles::PileState;
 pub use piles::{Pile, Release};
 pub(crate) use piles::{from_hand_to_hand, put_on_pile, stuck, waiting};

@@ -50,6 +50,29 @@ pub(crate) fn put(floor: &mut Floor, line: &Line, i: u8, class: u8, tray: u32, p
     pieces - left
 }
 
+/// A rack of its own that is already open and holds this. Whether there is a place and a rack for it.
+pub(crate) fn stands_open(
+    floor: &mut Floor,
+    line: &Line,
+    i: u8,
+    class: u8,
+    tray: u32,
+    pieces: u16,
+) -> bool {
+    if !open_rack(floor, line, i, class) {
+        return false;
+    }
+    let Some(&Open { rack, place, .. }) = floor.racking[usize::from(i)].open.last() else {
+        return false;
+    };
+    let now = floor.now;
+    if let Some(limit) = line.racking[usize::from(i)].limit {
+        let no = floor.racking_no(i);
+        floor.set(no, place, Phase::Clock, now + limit);
+    }
+    floor.racks.fill(rack, tray, pieces, now) == pieces
+}
+
 /// Opens a rack for the class if a place and an empty rack are free.
 pub(super) fn open_rack(floor: &mut Floor, line: &Line, i: u8, class: u8) -> bool {
     let now = floor.now;

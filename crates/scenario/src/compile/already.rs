@@ -1,0 +1,180 @@
+//! What is already there when the run begins, and whether it fits.
+
+use scullery_engine::demand::{Demand, LoadWhen, There};
+use scullery_engine::dist::Dist;
+use scullery_engine::line::{Already, ClassId, Line, PileThere, RackAt, RackThere};
+use scullery_engine::time::Span;
+
+use super::checker::Checker;
+use super::names::Names;
+use crate::describe::words;
+use crate::file::ScenarioFile;
+
+/// Racks, piles, clean stock and hot machines.
+pub(crate) fn already(check: &mut Checker<'_>, file: &ScenarioFile, names: &Names) -> Already {
+    let written = &file.already_there;
+    let mut already = Already::default();
+    for (index, racks) in written.racks.iter().enumerate() {
+        let path = format!("already_there.racks.{index}");
+        let class = check.find(&names.ware, &racks.ware, &format!("{path}.ware"), "ware");
+        let at = rack_at(check, &racks.at, &format!("{path}.at"), names);
+        let (Some(class), Some(at)) = (class, at) else {
+            continue;
+        };
+        let full = file.ware[class].fits.first().map(|fit| fit.pieces);
+        let Some(pieces) = racks.pieces.or(full) else {
+            let message = format!("no rack takes \"{}\"", racks.ware);
+            check.fault("no-rack-takes", &format!("{path}.ware"), message, "");
+            continue;
+        };
+        let rack = RackThere {
+            class: ClassId(class as u8),
+            pieces,
+            at,
+        };
+        let count = racks.count.unwrap_or(1) as usize;
+        already.racks.extend(std::iter::repeat_n(rack, count));
+    }
+    for (index, pile) in written.piles.iter().enumerate() {
+        let path = format!("already_there.piles.{index}");
+        let class = check.find(&names.ware, &pile.ware, &format!("{path}.ware"), "ware");
+        let at = rack_at(check, &pile.at, &format!("{path}.at"), names);
+        match (class, at) {
+            (Some(class), Some(RackAt::Racking(racking))) => already.piles.push(PileThere {
+                racking,
+                class: ClassId(class as u8),
+                pieces: pile.pieces,
+            }),
+            (_, Some(_)) => {
+                let message = format!(
+                    "ware lies on piles at racking tables, found \"{}\"",
+                    pile.at
+                );
+                let help = "write `racking.NAME`";
+                check.fault("unknown-name", &format!("{path}.at"), message, help);
+            }
+            _ => {}
+        }
+    }
+    already.clean = vec![None; names.ware.len()];
+    for (class, pieces) in &written.clean {
+        let path = format!("already_there.clean.{class}");
+        let Some(class) = check.find(&names.ware, class, &path, "ware") else {
+            continue;
+        };
+        if file.ware[class].par.is_none() {
+            let message = format!("the stock of \"{}\" is not followed", file.ware[class].name);
+            check.fault("no-par", &path, message, "give the ware a `par`");
+        }
+        already.clean[class] = Some(*pieces);
+    }
+    for (index, machine) in written.hot.iter().enumerate() {
+        let path = format!("already_there.hot.{index}");
+        let number = check.find(&names.machines, machine, &path, "machine");
+        already.hot.extend(number.map(|number| number as u8));
+    }
+    already
+}
+
+fn rack_at(check: &mut Checker<'_>, at: &str, path: &str, names: &Names) -> Option<RackAt> {
+    let (kind, name) = at.split_once('.').unwrap_or((at, ""));
+    let number = |check: &mut Checker<'_>, list: &[String], what: &'static str| {
+        let number = check.find(list, name, path, what);
+        number.map(|number| number as u8)
+    };
+    match kind {
+        "racking" => number(check, &names.racking, "racking table").map(RackAt::Racking),
+        "lane" => number(check, &names.lanes, "lane").map(RackAt::Lane),
+        "machine" => number(check, &names.machines, "machine").map(RackAt::Machine),
+        "clean_end" => number(check, &names.clean_ends, "clean end").map(RackAt::CleanEnd),
+        _ => {
+            let message = format!("no rack can stand at \"{at}\"");
+            let help = "write `racking.NAME`, `lane.NAME`, `machine.NAME` or `clean_end.NAME`";
+            check.fault("unknown-name", path, message, help);
+            None
+        }
+    }
+}
+
+/// Complains about what is already there and finds no room, or cannot be there any more.
+pub(crate) fn fits(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
+    let mut on_belt = vec![0_u64; line.belts.len()];
+    let mut on_table = vec![0_u64; line.tables.len()];
+    for load in &demand.loads {
+        let path = format!("load.{}.when", load.name);
+        match load.when {
+            LoadWhen::There {
+                at: There::Belt(belt),
+                trays,
+            } => {
+                let Some(spec) = line.belts.get(usize::from(belt)) else {
+                    continue;
+                };
+                let on_it = &mut on_belt[usize::from(belt)];
+                let before = *on_it;
+                *on_it += u64::from(trays);
+                let room = u64::from(spec.places());
+                if before <= room && *on_it > room {
+                    let message = format!(
+                        "{} trays are already on belt \"{}\", which has room for {}",
+                        on_it,
+                        spec.name,
+                        spec.places()
+                    );
+                    check.fault("no-room-there", &path, message, "let there be fewer");
+                }
+            }
+            LoadWhen::There {
+                at: There::Table(table),
+                trays,
+            } => {
+                let Some(spec) = line.tables.get(usize::from(table)) else {
+                    continue;
+                };
+                let on_it = &mut on_table[usize::from(table)];
+                let before = *on_it;
+                *on_it += u64::from(trays);
+                let over = |room: &u32| (before..*on_it).contains(&u64::from(*room));
+                if let Some(room) = spec.room.filter(over) {
+                    let message = format!(
+                        "{} trays are already on table \"{}\", which has room for {room}",
+                        on_it, spec.name
+                    );
+                    check.fault("no-room-there", &path, message, "let there be fewer");
+                }
+            }
+            LoadWhen::Eating { since, at, .. } => gone(check, demand, &path, since, at),
+            _ => {}
+        }
+    }
+    if check.faults.is_empty()
+        && let Some(message) = line.already_misfit()
+    {
+        let help = "let less be there, or more be owned, or say that the machine is `hot`";
+        check.fault("no-room-there", "already_there", message, help);
+    }
+}
+
+fn gone(
+    check: &mut Checker<'_>,
+    demand: &Demand,
+    path: &str,
+    since: scullery_engine::time::SimTime,
+    at: scullery_engine::time::SimTime,
+) {
+    let part = demand
+        .eating_min
+        .partition_point(|(from, _)| *from <= since)
+        .saturating_sub(1);
+    if let Some((_, Dist::Constant(minutes))) = demand.eating_min.get(part)
+        && since + Span::from_min(*minutes) <= at
+    {
+        let message = format!(
+            "who sat down at {} and eats for {} min has gone by {}",
+            words::clock(since),
+            crate::defaults::rounded(*minutes),
+            words::clock(at)
+        );
+        check.fault("long-gone", path, message, "let them have sat down later");
+    }
+}

@@ -1,0 +1,60 @@
+//! What is already there when the run begins, as written. Soiled trays and people are loads (see there).
+
+use std::collections::BTreeMap;
+
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+/// Ware that is on the line, clean stock, and machines that are hot, when the run begins.
+#[derive(Debug, Clone, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct AlreadyFile {
+    /// Filled and part-filled racks.
+    #[serde(default)]
+    #[schemars(length(max = 1000))]
+    pub(crate) racks: Vec<RacksThereFile>,
+    /// Ware on piles, held back or not.
+    #[serde(default)]
+    #[schemars(length(max = 1000))]
+    pub(crate) piles: Vec<PileThereFile>,
+    /// By class of ware: pieces clean at the servery. Without it all that is nowhere else; with it the rest stays away.
+    #[serde(default)]
+    #[schemars(extend("additionalProperties" = { "type": "integer", "minimum": 0, "maximum": 1_000_000 }))]
+    pub(crate) clean: BTreeMap<String, u32>,
+    /// Names of the machines that are hot, their tanks full.
+    #[serde(default)]
+    #[schemars(length(max = 100))]
+    pub(crate) hot: Vec<String>,
+}
+
+/// Racks of one class that stand at one place.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct RacksThereFile {
+    /// Where: `racking.NAME` (open on the table), `lane.NAME`, `machine.NAME` or `clean_end.NAME`. Those named first stand
+    /// nearest the end.
+    #[schemars(length(min = 1, max = 100))]
+    pub(crate) at: String,
+    /// Class of ware in them.
+    pub(crate) ware: String,
+    /// Pieces in each; full if unsaid.
+    #[schemars(range(min = 1, max = 1000))]
+    pub(crate) pieces: Option<u16>,
+    /// How many; 1 if unsaid.
+    #[schemars(range(min = 1, max = 1000))]
+    pub(crate) count: Option<u32>,
+}
+
+/// Ware on a pile.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct PileThereFile {
+    /// Where: `racking.NAME`.
+    #[schemars(length(min = 1, max = 100))]
+    pub(crate) at: String,
+    /// Class of ware.
+    pub(crate) ware: String,
+    /// Pieces.
+    #[schemars(range(min = 1, max = 60_000))]
+    pub(crate) pieces: u16,
+}

@@ -3,10 +3,13 @@
 use std::path::Path;
 use std::sync::atomic::AtomicBool;
 
-use scullery_report::Summary;
+use scullery_report::staffing::bottleneck_chapter;
+use scullery_report::{Chapter, Summary};
 use scullery_scenario::plan::{Plan, Units};
 use scullery_scenario::{DEFAULT_SCENARIO, Document, Format, Unread, report_text};
 use scullery_study::Fault;
+use scullery_study::bottleneck::diary::Which;
+use scullery_study::bottleneck::why::{Why, why};
 use scullery_study::enough::{Enough, replicate_until};
 use scullery_study::film::{Film, films};
 use scullery_study::replay::kept::keep;
@@ -189,6 +192,31 @@ pub(crate) fn kept(lunch: &Lunch, options: &RunOptions) -> Vec<(u64, String)> {
 /// When one of them cannot be simulated again.
 pub(crate) fn motion(lunch: &Lunch, summary: &Summary) -> Result<Vec<Film>, Stop> {
     films(lunch.plan(), summary).map_err(|fault| fault_words(lunch.source(), &fault))
+}
+
+/// Lunches in which `run` looks for what held the line back.
+const LOOKED_AT: u64 = 25;
+
+/// The chapter on what held the line back, over the first lunches of the study. Without it when the user stopped the run.
+///
+/// # Errors
+/// When one of the lunches cannot be simulated again, or its picture cannot be drawn.
+pub(crate) fn bottleneck(
+    lunch: &Lunch,
+    summary: &Summary,
+    options: &RunOptions,
+    stop: &AtomicBool,
+) -> Result<Option<Chapter>, Stop> {
+    let how = Why {
+        seed: options.seed,
+        threads: options.threads.map_or(0, usize::from),
+        lunches: summary.repeats.min(LOOKED_AT),
+        tray: Which::Random,
+        tray_of: 1,
+    };
+    let found = why(lunch.plan(), &how, &|_| {}, stop)
+        .map_err(|fault| fault_words(lunch.source(), &fault))?;
+    Ok(bottleneck_chapter(&found)?)
 }
 
 /// Says what a scenario file means, in plain words. Nothing is simulated.

@@ -1,11 +1,11 @@
 //! `scullery run`: read, simulate, write, answer.
 
 use std::path::{Path, PathBuf};
-use std::sync::atomic::Ordering;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 use scullery_report::data::summary_json;
 use scullery_report::terminal::{Signs, plain, terminal, usable, wrap};
-use scullery_report::{Destination, Report, ReportFile, Summary, report_files};
+use scullery_report::{Chapter, Destination, Report, ReportFile, Summary, report_files};
 use scullery_scenario::plan::Units;
 
 use crate::arguments::{DEFAULT_FOLDER, RunArguments, RunOptions, UnitsChoice};
@@ -34,12 +34,17 @@ pub(crate) fn run(arguments: &RunArguments) -> Result<Outcome, Stop> {
             UnitsChoice::Us => Units::Us,
         });
     }
-    let summary = simulate(&lunch, options)?;
+    let stop = stop_on_interrupt();
+    let summary = simulate(&lunch, options, &stop)?;
     if let (Some(destination), Some(folder)) = (destination, &folder) {
         let films = house::motion(&lunch, &summary)?;
         let kept = house::kept(&lunch, options);
+        let chapters: Vec<Chapter> = house::bottleneck(&lunch, &summary, options, &stop)?
+            .into_iter()
+            .collect();
         let files = report_files(&Report {
             films: &films,
+            chapters: &chapters,
             kept: &kept,
             ..Report::of(&summary)
         })?;
@@ -62,14 +67,13 @@ fn folder(options: &RunOptions) -> Option<PathBuf> {
     options.out.clone().or(usual)
 }
 
-fn simulate(lunch: &Lunch, options: &RunOptions) -> Result<Summary, Stop> {
-    let stop = stop_on_interrupt();
+fn simulate(lunch: &Lunch, options: &RunOptions, stop: &AtomicBool) -> Result<Summary, Stop> {
     let bar = bar(options.repeats, options.quiet || options.json);
     let progress = |done, expected| {
         bar.set_length(expected);
         bar.set_position(done);
     };
-    let result = house::simulate(lunch, options, &progress, &stop);
+    let result = house::simulate(lunch, options, &progress, stop);
     bar.finish_and_clear();
     let summary = result?;
     if summary.repeats == 0 && stop.load(Ordering::SeqCst) {

@@ -49,8 +49,8 @@ pub struct Chapter {
     pub words: Vec<String>,
     /// Its pictures, each with its own tables.
     pub figures: Vec<Figure>,
-    /// Tables that belong to no picture.
-    pub tables: Vec<Table>,
+    /// Tables that belong to no picture, and which of their columns hold words.
+    pub tables: Vec<(Table, Vec<usize>)>,
 }
 
 impl<'a> Report<'a> {

@@ -97,7 +97,8 @@ fn build(report: &Report<'_>) -> Result<Vec<u8>, XlsxError> {
     lunches(book.add_worksheet(), summary, &looks)?;
     for (number, chapter) in report.chapters.iter().enumerate() {
         let figures = chapter.figures.iter().flat_map(|figure| &figure.tables);
-        for (at, table) in figures.chain(&chapter.tables).enumerate() {
+        let tables = chapter.tables.iter().map(|(table, _)| table);
+        for (at, table) in figures.chain(tables).enumerate() {
             let name = format!("Chapter {}.{}", number + 1, at + 1);
             texts(book.add_worksheet(), &name, table, &looks)?;
         }

@@ -11,6 +11,7 @@ mod folder;
 mod motion;
 mod page;
 mod pictures;
+mod replayed;
 mod room;
 mod sheets;
 mod terminal;

@@ -15,6 +15,7 @@ use scullery_study::replay::fit::{Fitting, Unknown, fit};
 use scullery_study::replay::kept::{keep, run_kept};
 use scullery_study::replay::lunch::{Arrivals, Stood, with_arrivals};
 use scullery_study::replay::play::{Replay, replay};
+use scullery_study::replay::remedies::{Rush, proposals};
 use scullery_study::replicate::meal;
 
 /// A room with one post and room for twelve trays on a table: small enough to be run thousands of times.
@@ -429,4 +430,73 @@ fn the_true_cause_is_named_first_and_what_does_nothing_is_told_too() {
         "{}",
         found.counted.words()
     );
+}
+
+#[test]
+fn every_remedy_on_the_menu_of_the_example_lunches_is_one_that_their_scenario_takes() {
+    let examples = [
+        (
+            "university",
+            include_str!("../../../scenarios/university.toml"),
+            715,
+        ),
+        (
+            "works-canteen",
+            include_str!("../../../scenarios/works-canteen.toml"),
+            695,
+        ),
+        (
+            "bistro",
+            include_str!("../../../scenarios/bistro.toml"),
+            1260,
+        ),
+        (
+            "hotel-ballroom",
+            include_str!("../../../scenarios/hotel-ballroom.toml"),
+            1240,
+        ),
+    ];
+    let mut all = String::new();
+    for (name, text, from_min) in examples {
+        let document = Document::of_text(name, text, Format::Toml);
+        let plan = document.plan().unwrap();
+        let min = |min: u64| SimTime::from_us(min * 60_000_000);
+        let rush = Rush {
+            from: min(from_min),
+            to: min(from_min + 90),
+        };
+        let menu = proposals(&plan, rush);
+        assert!(menu.len() > 10, "{name}: {}", menu.len());
+        for it in &menu {
+            let changes: Vec<Change> = it
+                .changes
+                .iter()
+                .map(|text| Change::parse(text).unwrap())
+                .collect();
+            if let Err(why) = document.changed(&changes) {
+                panic!("{name}, {}: {why}", it.words);
+            }
+            all.push_str(&it.words);
+            all.push('\n');
+        }
+    }
+    for kind in [
+        "one more at scrapping main",
+        "kitchen help for 30 minutes at scrapping main, 12:35 to 13:05",
+        "kitchen help called to scrapping main when 8 people stand at drop-off main",
+        "a runner for clean ware",
+        "break before the rush",
+        "break after the rush",
+        "tray wait until",
+        "cutlery soaks until",
+        "temperatures wait until",
+        "half as many leave at the bell of 12:50",
+        "staggered bells: half of those who leave at 12:50 leave at 13:00",
+        "a second drop-off like",
+        "overflow carts beside the drop-off",
+        "glass racks and a waste bin for diners",
+        "an aid at scrapping main",
+    ] {
+        assert!(all.contains(kind), "{kind}: {all}");
+    }
 }

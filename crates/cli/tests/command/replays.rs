@@ -158,3 +158,21 @@ fn a_stopwatch_sheet_is_fitted_task_by_task() {
         said.err
     );
 }
+
+#[test]
+fn the_stopwatch_sheet_of_the_guide_is_read_for_what_it_was_drawn_from() {
+    let room = Room::new();
+    let said = room.scullery(&["fit", &demo("stopwatch/times.csv"), "--by", "task"]);
+    assert_eq!(said.code, Some(0), "{}{}", said.out, said.err);
+    let found: serde_json::Value =
+        serde_json::from_str(&room.read("scullery-out/fit.json")).unwrap();
+    // Drawn from laws with these means, see its README; 60 and 40 readings.
+    for (task, mean, readings) in [("tray broken down", 11.5, 60), ("rack loaded", 8.0, 40)] {
+        let tasks = found["tasks"].as_array().unwrap();
+        let it = tasks.iter().find(|it| it["task"] == task).unwrap();
+        assert_eq!(it["readings"], readings);
+        let ends = it["mean_ci95_s"].as_array().unwrap();
+        let [low, high] = [&ends[0], &ends[1]].map(|end| end.as_f64().unwrap());
+        assert!(low < mean && mean < high, "{task}: {low} {high}");
+    }
+}

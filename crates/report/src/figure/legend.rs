@@ -3,14 +3,14 @@
 use crate::canvas::{Align, Area, Canvas, Stroke};
 use crate::error::Fault;
 use crate::lettering::width;
-use crate::palette::{Colour, Hatch, INK};
+use crate::palette::{Colour, Hatch, INK, PAPER};
 use crate::panel::{SMALL, bell_stroke, bell_wedge};
 
 /// Height of one line of the key, in points.
-pub(super) const LINE: f64 = 22.0;
+pub(crate) const LINE: f64 = 22.0;
 
 /// One entry of a key.
-pub(super) enum Entry<'a> {
+pub(crate) enum Entry<'a> {
     /// A line for the middle lunch over the band of the others.
     Curve(Stroke, &'a str),
     /// A line without a band.
@@ -21,6 +21,8 @@ pub(super) enum Entry<'a> {
     Bell,
     /// A filled state.
     State(Colour, Hatch, Colour, &'a str),
+    /// A single value: a diamond, filled or hollow.
+    Spot(Colour, bool, &'a str),
 }
 
 impl Entry<'_> {
@@ -29,7 +31,8 @@ impl Entry<'_> {
             Entry::Curve(_, words)
             | Entry::Line(_, words)
             | Entry::Gap(_, words)
-            | Entry::State(_, _, _, words) => words,
+            | Entry::State(_, _, _, words)
+            | Entry::Spot(_, _, words) => words,
             Entry::Bell => "bell",
         }
     }
@@ -40,13 +43,13 @@ impl Entry<'_> {
 }
 
 /// How strongly an area between two lines is filled.
-pub(super) const GAP: f64 = 0.42;
+pub(crate) const GAP: f64 = 0.42;
 
 /// Width of the sample of an entry, in points.
 const SAMPLE: f64 = 30.0;
 
 /// How many lines of [`LINE`] the key takes in `room` points.
-pub(super) fn lines(entries: &[Entry<'_>], room: f64) -> usize {
+pub(crate) fn lines(entries: &[Entry<'_>], room: f64) -> usize {
     places(entries, room).last().map_or(0, |(_, line)| line + 1)
 }
 
@@ -66,7 +69,7 @@ fn places(entries: &[Entry<'_>], room: f64) -> Vec<(f64, usize)> {
 }
 
 /// Draws the key with its upper left corner at `corner`.
-pub(super) fn legend(
+pub(crate) fn legend(
     canvas: &mut Canvas<'_>,
     corner: (f64, f64),
     room: f64,
@@ -107,6 +110,9 @@ pub(super) fn legend(
                 canvas.line(&[(at, middle - 2.0), (at, middle + 8.0)], bell_stroke())?;
                 bell_wedge(canvas, (at, middle - 1.0))?;
             }
+            Entry::Spot(colour, filled, _) => {
+                spot(canvas, (x + SAMPLE / 2.0, middle), *colour, *filled)?;
+            }
             Entry::State(fill, hatch, line, _) => {
                 canvas.fill_hatched(sample, *fill, *hatch, *line)?;
                 canvas.outline(sample, Stroke::solid(INK, 0.75))?;
@@ -121,4 +127,20 @@ pub(super) fn legend(
         )?;
     }
     Ok(())
+}
+
+/// A diamond about a point, filled or hollow.
+pub(crate) fn spot(
+    canvas: &mut Canvas<'_>,
+    (x, y): (f64, f64),
+    colour: Colour,
+    filled: bool,
+) -> Result<(), Fault> {
+    let corners = |size: f64| [(x - size, y), (x, y - size), (x + size, y), (x, y + size)];
+    canvas.polygon(&corners(5.5), colour, 1.0)?;
+    if filled {
+        Ok(())
+    } else {
+        canvas.polygon(&corners(3.2), PAPER, 1.0)
+    }
 }

@@ -114,7 +114,7 @@ pub(super) const GROUPS: &[Group] = &[
         title: "Empty racks left to take",
         roles: &["empty_racks"],
         colour: SKY,
-        words: "most in the minute: middle lunch, shaded from the 5th to the 95th of 100",
+        words: "least in the minute: middle lunch, shaded from the 5th to the 95th of 100",
         note: "At nought, racking of the classes that need the kind stops.",
         columns: 2,
     },
@@ -174,7 +174,7 @@ fn is_lively(band: &Band) -> bool {
         "stock" | "empty_racks" => {
             largest(&band.p95) > 0.0 && band.p05.iter().any(|low| *low < largest(&band.p95))
         }
-        _ => largest(&band.p95) > 0.0 || largest(&band.mean) > 0.0,
+        _ => largest(&band.p95) > 0.0,
     }
 }
 
@@ -263,14 +263,26 @@ fn caption(scene: &Scene<'_>, group: &Group, idle: &[&Band]) -> String {
         caption.push(' ');
         caption.push_str(group.note);
     }
-    if !idle.is_empty() {
-        let names: Vec<&str> = idle.iter().map(|band| band.title.as_str()).collect();
+    let names = |list: &[&&Band]| -> String {
+        let names: Vec<&str> = list.iter().map(|band| band.title.as_str()).collect();
+        names.join(", ")
+    };
+    let (seldom, never): (Vec<&&Band>, Vec<&&Band>) = idle
+        .iter()
+        .partition(|band| !keeps_low(band) && largest(&band.mean) > 0.0);
+    if !never.is_empty() {
         let said = if group.id == "stock" || group.id == "empty-racks" {
             "Never changed"
         } else {
             "Always empty"
         };
-        caption.push_str(&format!(" {said}, so not drawn: {}.", names.join(", ")));
+        caption.push_str(&format!(" {said}, so not drawn: {}.", names(&never)));
+    }
+    if !seldom.is_empty() {
+        caption.push_str(&format!(
+            " Empty at every minute in 95 of 100 lunches or more, so not drawn: {}.",
+            names(&seldom)
+        ));
     }
     caption
 }

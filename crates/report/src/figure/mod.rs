@@ -2,7 +2,7 @@
 
 mod floor_plan;
 mod flow;
-mod legend;
+pub(crate) mod legend;
 mod levels;
 mod progress;
 pub(crate) mod roster;

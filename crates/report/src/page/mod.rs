@@ -216,7 +216,7 @@ fn chapter_body(chapter: &Chapter) -> Markup {
     html! {
         @for paragraph in &chapter.words { p { (printable(paragraph)) } }
         @for figure in &chapter.figures { (parts::picture(figure)) }
-        @for table in &chapter.tables { (parts::table(table, &[])) }
+        @for (table, words) in &chapter.tables { (parts::table(table, words)) }
     }
 }
 

@@ -14,6 +14,7 @@ use crate::table::Table;
 const STYLE: &str = "
 @page { size: landscape; margin: 12mm; }
 .sheet { max-width: 90rem; }
+.sheet table { font-size: 0.85em; } .sheet td, .sheet th { padding: 0.3rem 0.4rem; }
 .sheet td, .sheet th { border: 1px solid var(--rule); }
 .sheet th { font-weight: bold; }
 @media print { .sheet { padding: 0; max-width: none; min-height: 0; } .sheet table { font-size: 8pt; } }
@@ -42,7 +43,7 @@ pub fn element_schedule(summary: &Summary) -> Option<String> {
             li { "Exhaust heat and moisture are left blank: take them from the maker\u{2019}s sheet or from measurement. Sizing, connections and ventilation are for licensed practice and the local codes." }
         }
     };
-    Some(sheet(&title, summary, STYLE, &body))
+    Some(sheet(&title, &summary.source.version, STYLE, &body))
 }
 
 /// The schedule as a table; `None` where there are no elements.

@@ -1,7 +1,7 @@
 //! Arrangements side by side: what each would cost to buy and to run, the labour, and how surely it holds.
 
 use maud::{Markup, html};
-use scullery_study::summary::{Measure, Summary, TargetResult};
+use scullery_study::summary::{HeadingText, Measure, Summary, TargetResult};
 
 use super::sheet;
 use crate::lettering::printable;
@@ -18,8 +18,8 @@ pub struct Arrangement {
     pub invest: Option<f64>,
     /// To run it for a lunch, all that has a price.
     pub run: Option<Measure>,
-    /// Paid hours a lunch.
-    pub labour_h: Option<Measure>,
+    /// What labour it takes or gives: paid hours a lunch, or covers for an hour of labour.
+    pub labour: Option<Measure>,
     /// Its targets with their verdicts.
     pub targets: Vec<TargetResult>,
     /// Cost a year less than the first's, with its 95 % interval: positive when it is cheaper.
@@ -43,22 +43,43 @@ const STYLE: &str = "
 
 /// The page of these arrangements; `None` with fewer than two.
 pub fn options_page(summary: &Summary, arrangements: &[Arrangement]) -> Option<String> {
+    options_sheet(&summary.heading, &summary.source.version, arrangements)
+}
+
+/// The same for any study that has arrangements.
+pub(crate) fn options_sheet(
+    heading: &HeadingText,
+    version: &str,
+    arrangements: &[Arrangement],
+) -> Option<String> {
     if arrangements.len() < 2 {
         return None;
     }
-    let title = format!("{} \u{2013} options", printable(&summary.heading.name));
-    let money = if summary.heading.currency.is_empty() {
+    let title = format!("{} \u{2013} options", printable(&heading.name));
+    let money = if heading.currency.is_empty() {
         "money"
     } else {
-        &summary.heading.currency
+        &heading.currency
     };
     let body = html! {
         h1 { "Options side by side" }
-        p.note { (printable(&summary.heading.name)) ". " (printable(&summary.heading.note)) }
+        p.note { (printable(&heading.name)) ". " (printable(&heading.note)) }
         p { "All options meet the very same diners in each simulated lunch, so what differs is the option. Amounts are means of a lunch; between which ends the mean lies (95 % sure) stands below." }
         div.cards { @for (number, option) in arrangements.iter().enumerate() { (card(option, number == 0, money)) } }
     };
-    Some(sheet(&title, summary, STYLE, &body))
+    Some(sheet(&title, version, STYLE, &body))
+}
+
+/// Years beyond which it is only said that it takes longer.
+const LONGEST_YEARS: f64 = 50.0;
+
+/// When an investment has come back, in words.
+fn comes_back(years: Option<f64>) -> String {
+    match years {
+        None => DASH.to_owned(),
+        Some(years) if years > LONGEST_YEARS => format!("more than {LONGEST_YEARS} years"),
+        Some(years) => format!("{} years", fixed(years, 1)),
+    }
 }
 
 fn mean_words(measure: Option<&Measure>, unit: &str) -> Markup {
@@ -86,8 +107,9 @@ fn card(option: &Arrangement, first: bool, money: &str) -> Markup {
                 dd { (option.invest.map_or_else(|| DASH.to_owned(), |sum| format!("{} {money}", fixed(sum, 0)))) }
                 dt { "To run, a lunch" }
                 dd { (mean_words(option.run.as_ref(), money)) }
-                dt { "Labour, a lunch" }
-                dd { (mean_words(option.labour_h.as_ref(), "h")) }
+                @let hours = option.labour.as_ref().is_none_or(|labour| labour.unit == "h");
+                dt { @if hours { "Labour, a lunch" } @else { "Covers for an hour of labour" } }
+                dd { (mean_words(option.labour.as_ref(), if hours { "h" } else { "" })) }
                 @if !first {
                     dt { "Saves a year" }
                     dd {
@@ -100,7 +122,7 @@ fn card(option: &Arrangement, first: bool, money: &str) -> Markup {
                         }
                     }
                     dt { "Comes back in" }
-                    dd { (option.payback_years.map_or_else(|| DASH.to_owned(), |years| format!("{} years", fixed(years, 1)))) }
+                    dd { (comes_back(option.payback_years)) }
                 }
             }
             h3 { "Risk" }

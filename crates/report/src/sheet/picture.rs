@@ -23,17 +23,25 @@ const LINE: f64 = 17.0;
 /// # Errors
 /// When the sheet does not take the drawing.
 pub fn picture_sheet(figure: &Figure, summary: &Summary) -> Result<String, Fault> {
-    let edge = 16.0;
-    let room = WIDTH - 2.0 * edge;
-    let titles = lines(&figure.title, TITLE * 1.08, room);
-    let captions = lines(&figure.caption, WORDS, room);
     let source = format!(
         "{}. {} scullery {}.",
         summary.heading.name,
         simulated(summary),
         summary.source.version
     );
-    let sources = lines(&source, WORDS, room);
+    sourced_sheet(figure, &source)
+}
+
+/// The same with a line of one's own on where it comes from.
+///
+/// # Errors
+/// When the sheet does not take the drawing.
+pub(crate) fn sourced_sheet(figure: &Figure, source: &str) -> Result<String, Fault> {
+    let edge = 16.0;
+    let room = WIDTH - 2.0 * edge;
+    let titles = lines(&figure.title, TITLE * 1.08, room);
+    let captions = lines(&figure.caption, WORDS, room);
+    let sources = lines(source, WORDS, room);
     let head = 14.0 + titles.len() as f64 * TITLE * 1.25 + 10.0;
     let inside = height(&figure.svg).ok_or_else(|| {
         Fault::Drawing(format!("{}: the picture does not say its size", figure.id))

@@ -18,7 +18,7 @@ const STYLE: &str = "
 .wall th[scope=row] { width: 7rem; font-weight: bold; font-size: 1.15em; }
 .wall thead th { color: var(--ink); text-align: left; font-variant-numeric: tabular-nums; }
 .wall .on { background: var(--wash); border-left: 3px solid var(--link); }
-.wall .small { font-size: 0.7em; padding-inline: 0.1rem; }
+.wall .small { font-size: 0.62em; padding-inline: 0.1rem; white-space: nowrap; }
 .wall .rest { font-size: 0.82em; font-weight: bold; border: 2px dashed var(--ink); text-align: center; }
 .columns { columns: 2 24rem; column-gap: 2rem; }
 .columns section { break-inside: avoid; padding: 0; margin: 0 0 0.6rem; background: none; }
@@ -56,7 +56,7 @@ pub fn wall_sheet(summary: &Summary) -> Option<String> {
     let body = html! {
         h1 { (printable(&summary.heading.name)) }
         p.note {
-            "Who stands where by quarter hour: the post at which the plan\u{2019}s people mostly stood in the middle of "
+            "Who stands where by quarter hour: the post at which each stood most of the time, over "
             (summary.repeats) " simulated lunches. Whoever is called steps in as said below and goes back."
         }
         div.scroll tabindex="0" role="group" aria-label="Who stands where" {
@@ -89,7 +89,7 @@ pub fn wall_sheet(summary: &Summary) -> Option<String> {
             section { h2 { "Always" } (cautions(summary)) }
         }
     };
-    Some(sheet(&title, summary, STYLE, &body))
+    Some(sheet(&title, &summary.source.version, STYLE, &body))
 }
 
 /// First and last quarter hour since midnight that any shift touches, on whole hours.

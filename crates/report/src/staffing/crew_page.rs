@@ -6,13 +6,12 @@ use scullery_study::staffing::found::CrewStudy;
 use super::crew_figures::crew_figures;
 use super::roster_figure::shifts_table;
 use super::sheet::{picture, sheet, table};
-use super::{cost, csv_of, file, json, manifest_of};
+use super::{cost, csv_of, file, json, manifest_of, picture_files};
 use crate::error::Fault;
 use crate::figure::Figure;
 use crate::folder::ReportFile;
 use crate::lettering::printable;
 use crate::number::fixed;
-use crate::png::png;
 use crate::table::Table;
 
 /// Every file of the result, the manifest last.
@@ -27,10 +26,7 @@ pub fn crew_files(study: &CrewStudy) -> Result<Vec<ReportFile>, Fault> {
         file("crews.csv", crews_csv(study)?),
         file("shown.csv", shown_csv(study)?),
     ];
-    for picture in &pictures {
-        files.push(file(format!("{}.svg", picture.id), picture.svg.as_str()));
-        files.push(file(format!("{}.png", picture.id), png(&picture.svg)?));
-    }
+    files.extend(picture_files(&study.about, &pictures)?);
     let last = manifest_of(&study.about, &study.searched, &files)?;
     files.push(last);
     Ok(files)

@@ -1,5 +1,6 @@
 //! What is shown of a search for a crew or a size, and of what held the line back: words for the terminal, a page, pictures, data.
 
+mod bottleneck_chapter;
 mod crew_figures;
 mod crew_page;
 mod crew_words;
@@ -10,6 +11,7 @@ mod size_page;
 mod stage_figure;
 mod why_page;
 
+pub use bottleneck_chapter::bottleneck_chapter;
 pub use crew_page::{crew_files, crew_page};
 pub use crew_words::crew_terminal;
 pub use size_page::{size_files, size_terminal};
@@ -18,8 +20,11 @@ pub use why_page::{why_files, why_terminal};
 use scullery_study::staffing::found::{About, Row, Searched};
 
 use crate::error::Fault;
+use crate::figure::Figure;
 use crate::folder::ReportFile;
 use crate::manifest::{FileEntry, MAKER, MANIFEST, Manifest, sha256};
+use crate::png::png;
+use crate::sheet::sourced_sheet;
 
 /// The manifest of a folder of search results.
 ///
@@ -54,6 +59,24 @@ fn manifest_of(
         .map_err(|why| Fault::Data(format!("{MANIFEST}: {why}")))?;
     text.push('\n');
     Ok(file(MANIFEST, text))
+}
+
+/// The pictures as files, with their words on them.
+///
+/// # Errors
+/// When a picture cannot be drawn.
+fn picture_files(about: &About, pictures: &[Figure]) -> Result<Vec<ReportFile>, Fault> {
+    let source = format!(
+        "{}. Seed {}. scullery {}.",
+        about.name, about.seed, about.version
+    );
+    let mut files = Vec::new();
+    for picture in pictures {
+        let sheet = sourced_sheet(picture, &source)?;
+        files.push(file(format!("{}.png", picture.id), png(&sheet)?));
+        files.push(file(format!("{}.svg", picture.id), sheet));
+    }
+    Ok(files)
 }
 
 fn file(name: impl Into<String>, bytes: impl Into<Vec<u8>>) -> ReportFile {

@@ -1,16 +1,12 @@
 //! The frame of a page on a search: heading, sections, tables, pictures; no scripts, no other files.
 
-use base64::Engine as _;
-use base64::engine::general_purpose::STANDARD;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use scullery_study::staffing::found::About;
 
 use crate::figure::Figure;
-use crate::lettering::{FONT_WOFF2, printable};
+use crate::lettering::printable;
+use crate::page::head;
 use crate::table::Table;
-
-/// The looks of the page.
-const STYLE: &str = include_str!("sheet.css");
 
 /// A page made of sections: id, heading and body of each.
 pub(super) fn sheet(
@@ -23,17 +19,10 @@ pub(super) fn sheet(
     let markup = html! {
         (DOCTYPE)
         html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="color-scheme" content="light dark";
-                meta name="generator" content=(format!("scullery {}", printable(&about.version)));
-                title { (name) " \u{2013} " (kind) }
-                style { (PreEscaped(font_face())) (PreEscaped(STYLE)) }
-            }
+            (head(&format!("{name} \u{2013} {kind}"), &about.version, None, ""))
             body {
                 a.skip href="#answer" { "Skip to the answer" }
-                header {
+                header.band {
                     p.kind { (kind) }
                     h1 { (name) }
                     p.note { (printable(&about.note)) }
@@ -42,14 +31,14 @@ pub(super) fn sheet(
                     section id="answer" aria-labelledby="answer-heading" {
                         h2 id="answer-heading" { "The answer" }
                         p.answer { (printable(answer)) }
-                        p { strong { "Which day: " } (printable(about.day_words.trim_end_matches('.'))) "." }
+                        p.day { strong { "Which day: " } (printable(about.day_words.trim_end_matches('.'))) "." }
                     }
                     nav aria-label="Contents" {
-                        ul { @for (id, heading, _) in sections { li { a href=(format!("#{id}")) { (heading) } } } }
+                        ol { @for (id, heading, _) in sections { li { a href=(format!("#{id}")) { (heading) } } } }
                     }
-                    @for (id, heading, body) in sections {
+                    @for (number, (id, heading, body)) in sections.iter().enumerate() {
                         section id=(id) aria-labelledby=(format!("{id}-heading")) {
-                            h2 id=(format!("{id}-heading")) { (heading) }
+                            h2 id=(format!("{id}-heading")) { span.number { (number + 1) } " " (heading) }
                             (body)
                         }
                     }
@@ -65,14 +54,6 @@ pub(super) fn sheet(
         }
     };
     markup.into_string()
-}
-
-fn font_face() -> String {
-    format!(
-        "@font-face{{font-family:\"Scullery Sans\";font-display:swap;src:url(data:font/woff2;base64,{}) \
-         format(\"woff2\");}}\n",
-        STANDARD.encode(FONT_WOFF2)
-    )
 }
 
 /// A table that scrolls by itself; columns from `numbers` on hold numbers.

@@ -5,13 +5,12 @@ use scullery_study::staffing::found::SizeStudy;
 
 use super::heat::{Named, heat_map};
 use super::sheet::{picture, sheet, table};
-use super::{csv_of, file, json, manifest_of};
+use super::{csv_of, file, json, manifest_of, picture_files};
 use crate::error::Fault;
 use crate::figure::Figure;
 use crate::folder::ReportFile;
 use crate::lettering::printable;
 use crate::number::{DASH, fixed};
-use crate::png::png;
 use crate::table::Table;
 use crate::terminal::{plain, usable, wrap};
 
@@ -27,10 +26,7 @@ pub fn size_files(study: &SizeStudy) -> Result<Vec<ReportFile>, Fault> {
         file("sizes.csv", sizes_csv(study)?),
         file("trade.csv", trade_csv(study)?),
     ];
-    for it in &pictures {
-        files.push(file(format!("{}.svg", it.id), it.svg.as_str()));
-        files.push(file(format!("{}.png", it.id), png(&it.svg)?));
-    }
+    files.extend(picture_files(&study.about, &pictures)?);
     let last = manifest_of(&study.about, &study.searched, &files)?;
     files.push(last);
     Ok(files)

@@ -15,13 +15,29 @@ use crate::svg::Naming;
 use crate::table::Table;
 
 const LEFT: f64 = 170.0;
-const RIGHT: f64 = 28.0;
 const ROW: f64 = 34.0;
 const TOP: f64 = 10.0;
+/// Room for half a clock time.
+const RIGHT: f64 = 28.0;
+
+/// Quarter hours that are drawn: to the last in which anything stirs, and one more.
+fn shown(study: &WhyStudy) -> usize {
+    let stirs = |quarter: &scullery_study::bottleneck::why::Quarter| {
+        let stirring = quarter
+            .shares
+            .iter()
+            .any(|[worked, blocked, _]| worked + blocked > 0.005);
+        stirring || quarter.bottleneck.is_some()
+    };
+    let last = study.quarters.iter().rposition(stirs);
+    last.map_or(study.quarters.len(), |last| {
+        (last + 2).min(study.quarters.len())
+    })
+}
 
 /// The picture; `None` without a quarter hour.
 pub(super) fn stage_figure(study: &WhyStudy) -> Result<Option<Figure>, Fault> {
-    let quarters = study.quarters.len();
+    let quarters = shown(study);
     if quarters == 0 || study.stages.is_empty() {
         return Ok(None);
     }
@@ -44,7 +60,7 @@ pub(super) fn stage_figure(study: &WhyStudy) -> Result<Option<Figure>, Fault> {
                 INK,
                 Align::Left,
             )?;
-            for (q, quarter) in study.quarters.iter().enumerate() {
+            for (q, quarter) in study.quarters[..quarters].iter().enumerate() {
                 let area = Area {
                     x: LEFT + w * q as f64,
                     y: y + 3.0,

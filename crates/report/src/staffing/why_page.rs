@@ -7,13 +7,12 @@ use scullery_study::staffing::found::Searched;
 
 use super::sheet::{picture, sheet, table};
 use super::stage_figure::stage_figure;
-use super::{csv_of, file, json, manifest_of};
+use super::{csv_of, file, json, manifest_of, picture_files};
 use crate::clock::hour_minute;
 use crate::error::Fault;
 use crate::figure::Figure;
 use crate::folder::ReportFile;
 use crate::number::fixed;
-use crate::png::png;
 use crate::table::Table;
 use crate::terminal::{plain, usable, wrap};
 
@@ -28,10 +27,7 @@ pub fn why_files(study: &WhyStudy) -> Result<Vec<ReportFile>, Fault> {
         file("why.json", json("why.json", study)?),
         file("stages.csv", stages_csv(study)?),
     ];
-    for it in &pictures {
-        files.push(file(format!("{}.svg", it.id), it.svg.as_str()));
-        files.push(file(format!("{}.png", it.id), png(&it.svg)?));
-    }
+    files.extend(picture_files(&study.about, &pictures)?);
     let searched = Searched {
         lunches: study.lunches,
         stopped: study.lunches < study.asked,

@@ -13,6 +13,7 @@ use super::{Section, StudyPage, assumptions, cautions};
 use crate::error::Fault;
 use crate::figure::Figure;
 use crate::number::{DASH, Units, row_texts};
+use crate::sheet::Arrangement;
 use crate::svg::Naming;
 use crate::table::Table;
 
@@ -71,6 +72,43 @@ fn alarms(of: &Comparison) -> Vec<String> {
         }
     }
     alarms
+}
+
+/// The arrangements as options, for a sheet that sets them side by side.
+pub(super) fn options(of: &Comparison) -> Vec<Arrangement> {
+    let measure = |id: &str, number: usize| {
+        let row = of.measures.iter().find(|row| row.id == id)?;
+        row.values.get(number).cloned()
+    };
+    let one = |(number, it): (usize, &ArrangementResult)| {
+        let money = of.money.iter().find(|money| money.name == it.name);
+        let years = match money.and_then(|money| money.payback) {
+            Some(Payback::Years { years, .. }) => Some(years),
+            _ => None,
+        };
+        Arrangement {
+            name: it.name.clone(),
+            words: capital(&changed(it)),
+            invest: money.and_then(|money| money.investment),
+            run: measure("line.cost", number),
+            labour: measure("line.covers_per_labour_h", number),
+            targets: it.targets.clone(),
+            // Costs less: saves.
+            saves_a_year: money.map(|money| {
+                let ends = money.per_year_interval;
+                (-money.per_year, ends.map(|[low, high]| [-high, -low]))
+            }),
+            payback_years: years,
+        }
+    };
+    of.arrangements.iter().enumerate().map(one).collect()
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or(String::new(), |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
 }
 
 fn changed(one: &ArrangementResult) -> String {

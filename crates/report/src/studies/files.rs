@@ -7,6 +7,7 @@ use scullery_study::summary::Measure;
 use scullery_study::vary::{Tornado, Variation};
 use serde::Serialize;
 
+use super::compared::options;
 use super::varied::verdict;
 use super::{StudyPage, comparison_page, headroom_page, html, tornado_page, variation_page};
 use crate::data::{plain, table};
@@ -14,6 +15,7 @@ use crate::error::Fault;
 use crate::folder::ReportFile;
 use crate::manifest::{Origin, manifest_of};
 use crate::png::png;
+use crate::sheet::{options_sheet, sourced_sheet};
 
 /// A study as JSON with a line feed at its end.
 ///
@@ -36,15 +38,22 @@ pub(super) fn files(
         data.into_iter()
             .map(|(name, bytes)| ReportFile::new(name, bytes)),
     );
+    let lunches = if origin.repeats > 0 {
+        format!(
+            ": {} simulated lunches, seed {}",
+            origin.repeats, origin.seed
+        )
+    } else {
+        String::new()
+    };
+    let source = format!(
+        "{}. {}{lunches}. scullery {}.",
+        origin.name, page.kind, origin.version
+    );
     for picture in page.sections.iter().flat_map(|section| &section.pictures) {
-        files.push(ReportFile::new(
-            format!("{}.svg", picture.id),
-            picture.svg.as_str(),
-        ));
-        files.push(ReportFile::new(
-            format!("{}.png", picture.id),
-            png(&picture.svg)?,
-        ));
+        let sheet = sourced_sheet(picture, &source)?;
+        files.push(ReportFile::new(format!("{}.png", picture.id), png(&sheet)?));
+        files.push(ReportFile::new(format!("{}.svg", picture.id), sheet));
     }
     let last = manifest_of(origin, &files)?;
     files.push(last);
@@ -125,10 +134,13 @@ pub fn comparison_files(of: &Comparison, origin: &Origin) -> Result<Vec<ReportFi
         &OF_MEASURE,
         &OF_DIFFERENCE,
     ]);
-    let data = vec![
+    let mut data = vec![
         ("comparison.json", json(of)?.into_bytes()),
         ("differences.csv", table("differences.csv", &head, rows)?),
     ];
+    if let Some(sheet) = options_sheet(&of.heading, &origin.version, &options(of)) {
+        data.push(("options.html", sheet.into_bytes()));
+    }
     files(&comparison_page(of)?, origin, data)
 }
 

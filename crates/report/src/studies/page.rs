@@ -31,18 +31,18 @@ pub fn html(study: &StudyPage, version: &str) -> String {
                         h2 id="answer-heading" { "The answer" }
                         p.answer { (printable(&study.answer)) }
                         @if !study.day.is_empty() {
-                            p { strong { "Which day: " } (printable(study.day.trim_end_matches('.'))) "." }
+                            p.day { strong { "Which day: " } (printable(study.day.trim_end_matches('.'))) "." }
                         }
                         @for alarm in &study.alarms { p.alarm { (printable(alarm)) } }
                     }
                     nav aria-label="Contents" {
-                        ul {
+                        ol {
                             @for section in &study.sections {
                                 li { a href=(format!("#{}", section.id)) { (printable(&section.heading)) } }
                             }
                         }
                     }
-                    @for one in &study.sections { (section(one)) }
+                    @for (number, one) in study.sections.iter().enumerate() { (section(number + 1, one)) }
                 }
                 footer {
                     p {
@@ -57,14 +57,14 @@ pub fn html(study: &StudyPage, version: &str) -> String {
     page.into_string()
 }
 
-fn section(one: &Section) -> Markup {
+fn section(number: usize, one: &Section) -> Markup {
     let heading = format!("{}-heading", one.id);
     markup! {
         section id=(one.id) aria-labelledby=(heading) {
-            h2 id=(heading) { (printable(&one.heading)) }
+            h2 id=(heading) { span.number { (number) } " " (printable(&one.heading)) }
             @for words in &one.words { p { (printable(words)) } }
-            @for (shown, words) in &one.tables { (table(shown, words)) }
             @for shown in &one.pictures { (picture(shown)) }
+            @for (shown, words) in &one.tables { (table(shown, words)) }
             @if one.id == "cautions" {
                 div.caution { ul { @for line in &one.list { li { (printable(line)) } } } }
             } @else if !one.list.is_empty() {

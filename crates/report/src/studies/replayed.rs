@@ -6,6 +6,8 @@ use scullery_study::replay::remedies::{Remedies, Tried};
 use scullery_study::replay::replayed::Replayed;
 
 use super::files::files;
+use super::remedy_picture::remedy_picture;
+use super::seen_picture::seen_picture;
 use super::{Section, StudyPage, assumptions, cautions};
 use crate::clock::clock_text;
 use crate::error::Fault;
@@ -20,14 +22,23 @@ use crate::table::Table;
 /// When a picture cannot be drawn.
 pub fn replayed_page(of: &Replayed) -> Result<StudyPage, Fault> {
     let mut sections = vec![check(of), happened(of)];
+    let picture = seen_picture(of)?;
     if !of.seen.is_empty() {
-        sections.push(seen(of));
+        let mut seen = seen(of);
+        seen.pictures.extend(picture);
+        sections.push(seen);
+    } else if picture.is_some() {
+        sections[1].pictures.extend(picture);
     }
     if let Some(fit) = &of.fit {
         sections.push(fitted(fit));
     }
     if let Some(remedies) = &of.remedies {
-        sections.push(saved(remedies));
+        let mut saved = saved(remedies);
+        saved
+            .pictures
+            .extend(remedy_picture(remedies, &of.heading.currency)?);
+        sections.push(saved);
     }
     sections.push(assumptions(&of.assumptions));
     sections.push(cautions(&of.cautions));
@@ -231,6 +242,7 @@ fn saved(remedies: &Remedies) -> Section {
             ),
         });
     }
+    words.extend(cheapest(remedies));
     if remedies.stopped {
         words.push("Stopped before all were tried.".to_owned());
     }
@@ -269,20 +281,64 @@ fn saved(remedies: &Remedies) -> Section {
     }
 }
 
+/// The cheapest that surely helps, where cost tells them apart from the most helpful.
+fn cheapest(remedies: &Remedies) -> Option<String> {
+    let cost = |it: &Tried| it.cost.as_ref().map(|cost| cost.mean);
+    let own = || {
+        remedies
+            .tried
+            .iter()
+            .filter(|it| it.helps && !it.undoes && !it.buys && cost(it).is_some())
+    };
+    let first = own().next()?;
+    let least = own().min_by(|a, b| {
+        let (a, b) = (cost(a).unwrap_or(0.0), cost(b).unwrap_or(0.0));
+        a.total_cmp(&b)
+    })?;
+    let effect = least.effect.as_ref()?;
+    (least.words != first.words).then(|| {
+        format!(
+            "The cheapest that surely helps and needs nothing bought: {} ({:+.1} {}, {}).",
+            least.words,
+            effect.mean,
+            super::said::difference_unit(&remedies.unit),
+            match cost(least).unwrap_or(0.0) {
+                same if same.abs() < 0.005 => "at the same cost".to_owned(),
+                less if less < 0.0 => format!("{} cheaper a lunch", fixed(-less, 2)),
+                more => format!("{} dearer a lunch", fixed(more, 2)),
+            }
+        )
+    })
+}
+
 /// Most remedies told on the terminal.
 const MOST_ON_TERMINAL: usize = 8;
+
+/// A difference with its sign; nought has none.
+fn signed(value: f64) -> String {
+    match fixed(value, 1) {
+        nought if nought.chars().all(|c| matches!(c, '0' | '.' | '-')) => "0.0".to_owned(),
+        text if value > 0.0 => format!("+{text}"),
+        text => text,
+    }
+}
 
 fn row(it: &Tried, unfinished: u64, number: &dyn Fn(Option<f64>) -> String) -> Vec<String> {
     let difference = |of: &Option<scullery_study::paired::MeanDifference>| match of {
         None => DASH.to_owned(),
         Some(it) if it.identical => "none at all".to_owned(),
         Some(it) => match it.interval {
-            Some([low, high]) => format!("{:+.1} ({low:+.1} to {high:+.1})", it.mean),
-            None => format!("{:+.1}", it.mean),
+            Some([low, high]) => {
+                format!("{} ({} to {})", signed(it.mean), signed(low), signed(high))
+            }
+            None => signed(it.mean),
         },
     };
-    let helps = if it.unfinished > unfinished {
-        format!("{} more locked or never ended", it.unfinished - unfinished)
+    let more = it.unfinished.saturating_sub(unfinished);
+    let helps = if more > 0 && it.helps {
+        format!("yes, but {more} more locked or never ended")
+    } else if more > 0 {
+        format!("{more} more locked or never ended")
     } else if it.helps {
         if it.buys {
             "yes; to be bought or built"

@@ -94,7 +94,8 @@ pub fn sheet_page(sheet: &TimeSheet) -> Result<StudyPage, Fault> {
     for (index, task) in sheet.tasks.iter().enumerate() {
         let id = file_of(&sheet.tasks, index);
         let picture = times(&id, called(task), &task.study)?;
-        let mut words = sentences(&task.study, sheet.rating);
+        let mut words = vec![counted(&task.study)];
+        words.extend(sentences(&task.study, sheet.rating));
         words.push("A line for a scenario, behind the key of the task in seconds:".to_owned());
         words.push(task.study.best_line());
         sections.push(
@@ -106,7 +107,7 @@ pub fn sheet_page(sheet: &TimeSheet) -> Result<StudyPage, Fault> {
                     "The readings themselves: {}",
                     task.study.readings_line()
                 )],
-                ..Section::new(&id, &heading(task))
+                ..Section::new(&id, &capital(called(task)))
             }
             .told_in_full(),
         );
@@ -145,18 +146,20 @@ fn answer(sheet: &TimeSheet) -> String {
             )
         })
         .collect();
-    let mut text = each.join("; ");
-    if let Some(first) = text.get(..1) {
-        text = first.to_uppercase() + &text[1..];
-    }
-    text + "."
+    capital(&each.join("; ")) + "."
 }
 
-fn heading(task: &Task) -> String {
-    let study = &task.study;
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or(String::new(), |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
+/// How many readings, their mean and how sure it is.
+fn counted(study: &TimeStudy) -> String {
     format!(
-        "{}: {} readings, mean {} s (between {} and {} s, 19 times of 20), sd / mean {}",
-        called(task),
+        "{} readings, mean {} s (between {} and {} s, 19 times of 20), sd / mean {}.",
         study.readings.len(),
         fixed(study.mean, 2),
         fixed(study.mean_ci95[0], 2),

@@ -4,6 +4,9 @@ use scullery_engine::line::{Control, LaneKind, Post};
 use scullery_engine::time::SimTime;
 use scullery_scenario::plan::Plan;
 
+use super::menu_of_diners::diners;
+use super::menu_of_waiting::later;
+
 /// A remedy that is to be tried.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Proposal {
@@ -24,7 +27,25 @@ pub struct Rush {
     pub to: SimTime,
 }
 
-fn clock(at: SimTime) -> String {
+/// People standing at a drop-off at whom help is called.
+const CALLED_AT: u32 = 8;
+/// Half an hour in microseconds.
+const HALF_AN_HOUR: u64 = 30 * 60_000_000;
+
+impl Rush {
+    /// Where the half hour of the worst minute begins: 20 minutes before it, within the rush.
+    fn worst_from(self) -> SimTime {
+        let from = self.to.us().saturating_sub(HALF_AN_HOUR + 20 * 60_000_000);
+        SimTime::from_us(from.max(self.from.us()))
+    }
+
+    /// Where it ends.
+    fn worst_to(self) -> SimTime {
+        SimTime::from_us(self.worst_from().us() + HALF_AN_HOUR)
+    }
+}
+
+pub(super) fn clock(at: SimTime) -> String {
     let minutes = at.us() / 60_000_000;
     format!("{:02}:{:02}", minutes / 60, minutes % 60)
 }
@@ -36,11 +57,13 @@ pub fn proposals(plan: &Plan, rush: Rush) -> Vec<Proposal> {
     drop_off_and_belts(plan, &mut all);
     racks_and_lanes(plan, &mut all);
     machines(plan, &mut all);
-    ware(plan, rush, &mut all);
+    ware(plan, &mut all);
+    later(plan, rush, &mut all);
+    diners(plan, &mut all);
     all
 }
 
-fn add(all: &mut Vec<Proposal>, words: String, changes: &[String], buys: bool) {
+pub(super) fn add(all: &mut Vec<Proposal>, words: String, changes: &[String], buys: bool) {
     all.push(Proposal {
         words,
         changes: changes.to_vec(),
@@ -111,6 +134,33 @@ fn people(plan: &Plan, rush: Rush, all: &mut Vec<Proposal>) {
                 &changes,
                 false,
             );
+            let (from, to) = (clock(rush.worst_from()), clock(rush.worst_to()));
+            changes[0] = format!(
+                "+crew.kitchen={{ shifts = [{{ from = \"{from}\", to = \"{to}\" }}], posts = [\"{path}\"], unfilled_share = 0 }}"
+            );
+            add(
+                all,
+                format!("kitchen help for 30 minutes at {spoken}, {from} to {to}"),
+                &changes,
+                false,
+            );
+            if let (Post::Scrapping(_), Some(drop_off)) = (post, plan.line.drop_offs.first()) {
+                let (from, to) = (clock(rush.from), clock(rush.to));
+                changes[0] = format!(
+                    "+crew.kitchen={{ shifts = [{{ from = \"{from}\", to = \"{to}\" }}], posts = [\"{path}\"], unfilled_share = 0, \
+                     on_call = {{ when = {{ standing = {{ drop_off = \"{}\", reach = {CALLED_AT} }} }} }} }}",
+                    drop_off.name
+                );
+                add(
+                    all,
+                    format!(
+                        "kitchen help called to {spoken} when {CALLED_AT} people stand at drop-off {}",
+                        drop_off.name
+                    ),
+                    &changes,
+                    false,
+                );
+            }
         }
     }
     if plan.line.delivery.is_some() {
@@ -123,35 +173,6 @@ fn people(plan: &Plan, rush: Rush, all: &mut Vec<Proposal>) {
             &[helper],
             false,
         );
-    }
-    for worker in &plan.line.crew {
-        for (index, (due, length)) in worker.breaks.iter().enumerate() {
-            if *due + *length <= rush.from || *due >= rush.to {
-                continue;
-            }
-            let min = length.us() / 60_000_000;
-            let ends = worker.shifts.last().map_or(rush.to, |(_, ends)| *ends);
-            let later = rush.to;
-            if later + *length < ends {
-                let mut changes = vec![format!("-crew.{}.breaks.{}", worker.name, index + 1)];
-                changes.push(format!(
-                    "+crew.{}.breaks={} for {min} min",
-                    worker.name,
-                    clock(later)
-                ));
-                add(
-                    all,
-                    format!(
-                        "{}'s break at {} and not at {}",
-                        worker.name,
-                        clock(later),
-                        clock(*due)
-                    ),
-                    &changes,
-                    false,
-                );
-            }
-        }
     }
 }
 
@@ -173,11 +194,7 @@ fn drop_off_and_belts(plan: &Plan, all: &mut Vec<Proposal>) {
         let metres = f64::from(it.length_mm) / 1000.0;
         add(
             all,
-            format!(
-                "belt {} half as long again ({:.1} m)",
-                it.name,
-                metres * 1.5
-            ),
+            format!("belt {} half as long again, {:.1} m", it.name, metres * 1.5),
             &[format!("belt.{}.length_m={:.3}", it.name, metres * 1.5)],
             true,
         );
@@ -185,7 +202,7 @@ fn drop_off_and_belts(plan: &Plan, all: &mut Vec<Proposal>) {
             let faster = f64::from(speed) / 1000.0 * 1.25;
             add(
                 all,
-                format!("belt {} a quarter faster ({faster:.1} m/min)", it.name),
+                format!("belt {} a quarter faster, {faster:.1} m/min", it.name),
                 &[format!("belt.{}.speed_m_per_min={faster:.3}", it.name)],
                 false,
             );
@@ -250,7 +267,7 @@ fn racks_and_lanes(plan: &Plan, all: &mut Vec<Proposal>) {
                 let metres = f64::from(*length_mm) / 1000.0 * 1.5;
                 add(
                     all,
-                    format!("lane {} half as long again ({metres:.1} m)", it.name),
+                    format!("lane {} half as long again, {metres:.1} m", it.name),
                     &[format!("lane.{}.way.rollers.length_m={metres:.3}", it.name)],
                     true,
                 );
@@ -326,7 +343,7 @@ fn machines(plan: &Plan, all: &mut Vec<Proposal>) {
     }
 }
 
-fn ware(plan: &Plan, rush: Rush, all: &mut Vec<Proposal>) {
+fn ware(plan: &Plan, all: &mut Vec<Proposal>) {
     for class in &plan.line.classes {
         if let Some(par) = class.par {
             let more = par + par.div_ceil(4);
@@ -340,35 +357,5 @@ fn ware(plan: &Plan, rush: Rush, all: &mut Vec<Proposal>) {
                 true,
             );
         }
-    }
-    for table in &plan.line.racking {
-        for (index, pile) in table.piles.iter().enumerate() {
-            if pile.held_back.is_empty() {
-                let name = &plan.line.classes[usize::from(pile.class.0)].name;
-                add(
-                    all,
-                    format!(
-                        "{} wait until {} to be washed",
-                        name.replace('_', " "),
-                        clock(rush.to)
-                    ),
-                    &[format!(
-                        "racking.{}.pile.{}.held_back=[{{ until = \"{}\" }}, \"rush_over\"]",
-                        table.name,
-                        index + 1,
-                        clock(rush.to)
-                    )],
-                    false,
-                );
-            }
-        }
-    }
-    for (index, bell) in plan.demand.bells.iter().enumerate() {
-        add(
-            all,
-            format!("half as many leave at the bell of {}", clock(bell.at)),
-            &[format!("bell.{}.share={:.3}", index + 1, bell.share / 2.0)],
-            false,
-        );
     }
 }

@@ -7,9 +7,12 @@
 
 pub mod account;
 pub mod fit;
+pub mod followed;
 pub mod kept;
 pub mod lunch;
 mod menu;
+mod menu_of_diners;
+mod menu_of_waiting;
 pub mod play;
 pub mod remedies;
 pub mod replayed;

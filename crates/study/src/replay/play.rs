@@ -10,6 +10,7 @@ use scullery_scenario::tape_file::TapeFile;
 
 use super::account::{Account, account};
 use super::fit::{Fitting, Unknown, fit};
+use super::followed::{Followed, MOST_LUNCHES, following, marks};
 use super::kept::run_kept;
 use super::lunch::{Arrivals, Stood, steady, with_arrivals};
 use super::remedies::{Make, Remedies, Rush, Trying, last_chance, proposals, remedies};
@@ -109,6 +110,7 @@ pub fn replay(
     let cloud = Cloud::simulate(
         &plan,
         asked,
+        &record,
         &|done| progress(Stage::Lunches, done, asked.lunches),
         stop,
     )?;
@@ -131,6 +133,8 @@ pub fn replay(
         counted: cloud.counted(asked),
         account: told,
         seen: bands(&asked.notes.levels, &cloud.levels),
+        followed: cloud.followed,
+        marks: marks(&asked.notes.happened),
         fit: fitted,
         remedies: tried,
         seed: asked.seed,
@@ -312,9 +316,7 @@ impl Hers<'_> {
         let helper = found
             .tried
             .iter()
-            .find(|it| {
-                it.helps && it.words.starts_with("one more at") && !it.words.contains(", and ")
-            })
+            .find(|it| it.helps && it.words.starts_with("one more at") && !it.pair)
             .cloned();
         if let (Some(helper), Some(before)) = (helper, found.mean)
             && !stop.load(Ordering::Relaxed)
@@ -373,6 +375,7 @@ fn usual_measure(plan: &Plan) -> String {
 /// Lunches like hers.
 struct Cloud {
     levels: Vec<Vec<f64>>,
+    followed: Vec<Followed>,
     lunches: u64,
     trays: Option<f64>,
     racks: Option<f64>,
@@ -382,6 +385,7 @@ impl Cloud {
     fn simulate(
         plan: &Plan,
         asked: &Replay<'_>,
+        hers: &MealRecord,
         progress: &(dyn Fn(u64) + Sync),
         stop: &AtomicBool,
     ) -> Result<Cloud, String> {
@@ -415,24 +419,37 @@ impl Cloud {
             .collect();
         let mut bench = Bench::new(plan, &arrangement.catalogue);
         let mut levels = Vec::new();
-        if !asked.notes.levels.is_empty() {
-            for repeat in 1..=rows.len() as u64 {
-                let ended = bench
-                    .run(plan, asked.seed, repeat)
-                    .map_err(|fault| fault.to_string())?;
-                let record = bench.recorder.finish(&ended);
-                levels.push(
-                    asked
-                        .notes
-                        .levels
-                        .iter()
-                        .map(|it| level(record, it))
-                        .collect(),
-                );
+        let following = following(&arrangement.catalogue, &asked.notes.levels);
+        let mut minutes: Vec<Vec<Vec<f64>>> = vec![Vec::new(); following.len()];
+        let looked = if asked.notes.levels.is_empty() {
+            (rows.len() as u64).min(MOST_LUNCHES)
+        } else {
+            rows.len() as u64
+        };
+        for repeat in 1..=looked {
+            let ended = bench
+                .run(plan, asked.seed, repeat)
+                .map_err(|fault| fault.to_string())?;
+            let record = bench.recorder.finish(&ended);
+            let seen = asked.notes.levels.iter();
+            levels.push(seen.map(|it| level(record, it)).collect());
+            if repeat <= MOST_LUNCHES {
+                for (of, kept) in following.iter().zip(&mut minutes) {
+                    kept.push(of.by_minute(record));
+                }
             }
         }
+        let followed = following
+            .into_iter()
+            .zip(&minutes)
+            .map(|(of, lunches)| {
+                let at_hers = of.by_minute(hers);
+                of.told(hers.from_min, at_hers, lunches)
+            })
+            .collect();
         Ok(Cloud {
             levels,
+            followed,
             lunches: rows.len() as u64,
             trays: column("line.dropped_off_trays"),
             racks: (!racks.is_empty()).then(|| racks.iter().sum()),

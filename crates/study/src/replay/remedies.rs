@@ -42,6 +42,8 @@ pub struct Tried {
     pub buys: bool,
     /// Whether it is what happened, undone.
     pub undoes: bool,
+    /// Whether it is two remedies together.
+    pub pair: bool,
     /// The measure at her lunch without luck of work.
     pub hers: Option<f64>,
     /// Mean of the measure over lunches like hers.
@@ -154,7 +156,7 @@ pub fn remedies(
         if stop.load(Ordering::Relaxed) {
             break;
         }
-        tried.push(trial.one(&base, proposal, undoes, plan, level_each)?);
+        tried.push(trial.one(&base, proposal, (undoes, false), plan, level_each)?);
     }
     rank(&mut tried);
     let best: Vec<Tried> = tried
@@ -174,7 +176,9 @@ pub fn remedies(
                 buys: one.buys || other.buys,
             };
             match make(&proposal.changes) {
-                Ok(plan) => tried.push(trial.one(&base, proposal, false, plan, level_each)?),
+                Ok(plan) => {
+                    tried.push(trial.one(&base, proposal, (false, true), plan, level_each)?)
+                }
                 Err(why) => refused.push((proposal.words, first_line(&why))),
             }
         }
@@ -214,14 +218,26 @@ fn clash(a: &[String], b: &[String]) -> bool {
         .any(|one| b.iter().any(|other| path(one) == path(other)))
 }
 
-/// The most helpful first; less is better for every measure that is used here.
+/// The least by which a pair must beat the best single remedy, as a share of what that one gains, to stand before it.
+const WORTH_TWO: f64 = 0.05;
+
+/// The most helpful first; less is better for every measure that is used here. A pair that gains hardly more than the best
+/// single remedy stands behind all single ones that help.
 fn rank(tried: &mut [Tried]) {
     let gain = |it: &Tried| {
         it.effect
             .as_ref()
             .map_or(f64::INFINITY, |effect| effect.mean)
     };
-    tried.sort_by(|a, b| b.helps.cmp(&a.helps).then(gain(a).total_cmp(&gain(b))));
+    let single = tried.iter().filter(|it| !it.pair && !it.undoes);
+    let best = single.map(gain).fold(0.0, f64::min);
+    let idle = |it: &Tried| it.pair && gain(it) > best * (1.0 + WORTH_TWO);
+    tried.sort_by(|a, b| {
+        b.helps
+            .cmp(&a.helps)
+            .then(idle(a).cmp(&idle(b)))
+            .then(gain(a).total_cmp(&gain(b)))
+    });
 }
 
 fn of(arrangement: &Arrangement, measure: &str, rows: &[Row]) -> Option<f64> {
@@ -283,7 +299,7 @@ impl Trial<'_> {
         &self,
         base: &[Row],
         proposal: Proposal,
-        undoes: bool,
+        (undoes, pair): (bool, bool),
         plan: Plan,
         level: f64,
     ) -> Result<Tried, String> {
@@ -310,6 +326,7 @@ impl Trial<'_> {
             changes: proposal.changes,
             buys: proposal.buys,
             undoes,
+            pair,
             hers: self.hers(&arrangement)?,
             mean: of(&arrangement, self.measure, &rows),
             effect,

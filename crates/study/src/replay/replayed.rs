@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::account::{Account, clock};
 use super::fit::FitResult;
+use super::followed::{Followed, Mark};
 use super::remedies::Remedies;
 use super::seen::SeenBand;
 use crate::summary::HeadingText;
@@ -23,6 +24,10 @@ pub struct Replayed {
     pub account: Account,
     /// What she saw beside lunches like hers.
     pub seen: Vec<SeenBand>,
+    /// Everything she looked at, minute by minute through the lunch.
+    pub followed: Vec<Followed>,
+    /// What is known to have happened, for the clock axis.
+    pub marks: Vec<Mark>,
     /// Unknown numbers fitted, if any were asked.
     pub fit: Option<FitResult>,
     /// Remedies tried, if they were asked.
@@ -138,7 +143,7 @@ pub fn answer(account: &Account, remedies: Option<&Remedies>) -> String {
     let saves: Vec<String> = remedies
         .tried
         .iter()
-        .filter(|it| !it.undoes && it.helps && !it.words.contains(", and "))
+        .filter(|it| !it.undoes && it.helps && !it.pair)
         .filter_map(|it| Some(format!("{} ({})", it.words, value(it.mean?, unit))))
         .take(3)
         .collect();

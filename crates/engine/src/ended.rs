@@ -30,6 +30,8 @@ pub struct Ended {
     pub events: u64,
     /// For each machine, in line order: microseconds in which final rinse flowed.
     pub rinse_us: Vec<u64>,
+    /// Cleaning jobs not done.
+    pub cleaning_left: u32,
     /// For each worker, in crew order: microseconds of unpaid breaks.
     pub unpaid_us: Vec<u64>,
 }

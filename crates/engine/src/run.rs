@@ -143,6 +143,7 @@ fn ended(floor: &mut Floor, line: &Line, how: How, at: SimTime, events: u64) -> 
         events,
         rinse_us,
         unpaid_us: crew::unpaid_us(floor),
+        cleaning_left: duty::cleaning_left(floor, line),
     }
 }
 
@@ -201,6 +202,9 @@ fn settle(floor: &mut Floor, line: &Line, tape: &Tape) -> Result<(), Fault> {
         // Closing time, or the last tray sorted, is news for whoever waits for more.
         let over = floor.nothing_soiled_upstream();
         if over == floor.rush_over {
+            if duty::cleaning_falls_due(floor, line) {
+                continue;
+            }
             return Ok(());
         }
         floor.rush_over = over;

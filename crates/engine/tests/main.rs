@@ -19,6 +19,7 @@ mod laws {
     mod carts;
     mod chance;
     mod clean_ends;
+    mod cleaning;
     mod conveyors;
     mod crew;
     mod draws;

@@ -171,6 +171,7 @@ fn the_answer_comes_before_all_else_and_the_sections_keep_their_order() {
         "id=\"machine\"",
         "id=\"places\"",
         "id=\"stock\"",
+        "id=\"room\"",
         "id=\"resources\"",
         "id=\"assumptions\"",
         "id=\"defaults\"",

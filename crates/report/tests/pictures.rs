@@ -26,10 +26,9 @@ fn every_picture_is_named_described_and_well_formed() {
             "{id}"
         );
         assert!(
-            figure
-                .tables
-                .iter()
-                .all(|t| t.rows.len() == 18 || t.caption.starts_with("The roster")),
+            figure.tables.iter().all(|t| t.rows.len() == 18
+                || t.caption.starts_with("The roster")
+                || id == "floor"),
             "{id}: a row for each of the 18 quarter hours"
         );
         assert!(
@@ -40,6 +39,26 @@ fn every_picture_is_named_described_and_well_formed() {
             "{id}"
         );
     }
+}
+
+#[test]
+fn the_strip_has_a_numbered_box_an_element_to_one_scale() {
+    let figures = figures(&hall()).unwrap();
+    let floor = figures.iter().find(|it| it.id == "floor").unwrap();
+    for name in ["belt soiled", "machine main", "clean end", "servery", "1 m"] {
+        assert!(floor.svg.contains(name), "{name}");
+    }
+    assert!(floor.svg.contains("2 tray dollies &lt;soiled&gt;"));
+    assert!(floor.desc.contains("A room of 14.0 by 5.0 m") && floor.desc.contains("cross once"));
+    let rows = &floor.tables[0].rows;
+    assert_eq!(rows.len(), 5);
+    assert_eq!(rows[1][1..6], ["machine main", "7.2", "0.0", "2.0", "1.0"]);
+    assert_eq!(rows[2][7], "in a row, usual size");
+    // Nothing to see from above where one thing stands alone.
+    let mut alone = hall();
+    alone.planned.floor.boxes.truncate(1);
+    let figures = scullery_report::figures(&alone).unwrap();
+    assert!(figures.iter().all(|it| it.id != "floor"));
 }
 
 #[test]
@@ -110,7 +129,7 @@ fn a_meal_without_anybody_has_no_pictures_of_levels() {
         .into_iter()
         .map(|figure| figure.id)
         .collect();
-    assert_eq!(ids, ["stations", "people", "machines"]);
+    assert_eq!(ids, ["stations", "people", "machines", "floor"]);
 }
 
 #[test]
@@ -122,7 +141,12 @@ fn a_summary_without_minutes_or_places_still_makes_a_page() {
     bare.machines.clear();
     bare.stations.clear();
     bare.clock.minutes = 0;
-    assert!(figures(&bare).unwrap().is_empty());
+    let left: Vec<String> = figures(&bare)
+        .unwrap()
+        .into_iter()
+        .map(|it| it.id)
+        .collect();
+    assert_eq!(left, ["floor"]);
     well_formed(&scullery_report::page(&bare).unwrap());
 }
 

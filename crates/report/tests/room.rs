@@ -1,6 +1,7 @@
 //! The plan behind the summary written by hand: crew, machine, elements, posts; and two lunches to be played.
 
 use scullery_study::film::{Doing, Film, FilmActor, FilmCount, FilmPlace, FilmPost};
+use scullery_study::floor_plan::{FloorBox, FloorPlan, FloorWay};
 use scullery_study::planned::{Element, Member, Planned, PostCall, Switching};
 use scullery_study::summary::{HeldUp, Station};
 
@@ -72,6 +73,41 @@ pub(crate) fn planned() -> Planned {
                 power_measure: "machine.main.power_quarter_max_kw".into(),
             },
         ],
+        floor: floor(),
+    }
+}
+
+fn stands(label: &str, at_m: [f64; 2], size_m: [f64; 2], side: &str) -> FloorBox {
+    FloorBox {
+        label: label.into(),
+        at_m,
+        size_m,
+        side: side.into(),
+        parking: label.contains("dollies"),
+        given: label != "clean end",
+    }
+}
+
+/// A room of 14 by 5 m; clean plates go to the servery across the way of the tray dollies.
+fn floor() -> FloorPlan {
+    let way = |from, to, clean| FloorWay { from, to, clean };
+    FloorPlan {
+        room_m: Some([14.0, 5.0]),
+        boxes: vec![
+            stands("belt soiled", [0.0, 0.0], [7.2, 0.6], "soiled"),
+            stands("machine main", [7.2, 0.0], [2.0, 1.0], "soiled"),
+            stands("clean end", [9.2, 0.0], [1.6, 1.0], "clean"),
+            stands("servery", [5.0, 4.0], [6.0, 1.0], "clean"),
+            stands("2 tray dollies <soiled>", [12.0, 4.0], [1.6, 0.8], "soiled"),
+        ],
+        ways: vec![
+            way(0, 1, false),
+            way(1, 2, true),
+            way(2, 3, true),
+            way(4, 0, false),
+        ],
+        crossings_m: vec![[8.916, 2.669]],
+        words: vec!["Clean and soiled ways cross once.".into()],
     }
 }
 

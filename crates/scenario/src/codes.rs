@@ -201,6 +201,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("unknown-key", "a key is not known"),
     ("unknown-measure", "a target names no measure"),
     ("unknown-name", "a name is not that of anything in the file"),
+    ("way-in-a-circle", "a way ends where it begins"),
     (
         "wrong-type",
         "a value is of another type than its key needs",

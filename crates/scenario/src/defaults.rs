@@ -320,6 +320,48 @@ pub const HELP_COMES: Standard =
     standard("crew.NAME.on_call.comes_after_min", 2.0, " min", PRACTICE);
 /// Shortest stay of help.
 pub const HELP_STAYS: Standard = standard("crew.NAME.on_call.stay_min", 10.0, " min", PRACTICE);
+/// Cleaning of a belt.
+pub const CLEAN_BELT: Standard = standard("cleaning.NAME.crew_min", 15.0, " min (belt)", PRACTICE);
+/// Cleaning of a machine.
+pub const CLEAN_MACHINE: Standard =
+    standard("cleaning.NAME.crew_min", 25.0, " min (machine)", PRACTICE);
+/// Cleaning of a scrapping post.
+pub const CLEAN_SCRAPPING: Standard = standard(
+    "cleaning.NAME.crew_min",
+    10.0,
+    " min (scrapping post)",
+    PRACTICE,
+);
+/// Cleaning of anything else.
+pub const CLEAN_OTHER: Standard = standard(
+    "cleaning.NAME.crew_min",
+    5.0,
+    " min (anything else)",
+    PRACTICE,
+);
+/// Share of cleaning saved by a self-cleaning return run.
+pub const SELF_CLEANING: Standard = standard(
+    "cleaning.NAME.self_cleaning_return",
+    0.4,
+    " of the minutes saved",
+    PRACTICE,
+);
+/// Share of cleaning saved by sections that lift out.
+pub const LIFT_OUT: Standard = standard(
+    "cleaning.NAME.lift_out_sections",
+    0.2,
+    " of the minutes saved",
+    PRACTICE,
+);
+/// Share of cleaning saved by removable parts.
+pub const REMOVABLE: Standard = standard(
+    "cleaning.NAME.removable_parts",
+    0.2,
+    " of the minutes saved",
+    PRACTICE,
+);
+/// Queue for each person.
+pub const PERSON: Standard = standard("room.person_m", 0.7, " m", PRACTICE_COUNT);
 /// Shifts that go unfilled.
 pub const UNFILLED: Standard = standard("crew.NAME.unfilled_share", 0.04, "", PRACTICE_COUNT);
 /// Days open.
@@ -399,6 +441,14 @@ pub const ALL: &[Standard] = &[
     PACE_EXPERT,
     HELP_COMES,
     HELP_STAYS,
+    CLEAN_BELT,
+    CLEAN_MACHINE,
+    CLEAN_SCRAPPING,
+    CLEAN_OTHER,
+    SELF_CLEANING,
+    LIFT_OUT,
+    REMOVABLE,
+    PERSON,
     UNFILLED,
     TARGET_MEALS,
 ];

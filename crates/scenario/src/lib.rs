@@ -25,10 +25,11 @@ pub mod staffing;
 mod starter;
 pub mod tape_file;
 mod text;
+pub mod view;
 
 pub use check::{
     CheckReport, Figure, LOAD_CONSTANT_KG, PLANNED_SHARE, PeakRule, Quarter, QuarterTable,
-    Temperature, check, report_text,
+    Temperature, check, report_text, room_figures,
 };
 pub use codes::CODES;
 pub use diagnostic::{Diagnostic, line_and_column, render};

@@ -1,7 +1,8 @@
 //! A checked scenario: everything a study needs, in the engine's terms. Only consistent ones exist.
 
+use crate::view::PlanView;
 use scullery_engine::demand::Demand;
-use scullery_engine::line::Line;
+use scullery_engine::line::{Line, Moment};
 use scullery_engine::time::SimTime;
 
 use crate::staffing::{Size, Staffing};
@@ -23,6 +24,8 @@ pub struct Plan {
     pub utilities: Vec<Utilities>,
     /// Inputs left at their default: key path, value with unit, standing.
     pub defaults: Vec<DefaultUsed>,
+    /// The room seen from above.
+    pub view: PlanView,
     /// What the file means, one plain sentence an entry, in reading order.
     pub description: Vec<String>,
     /// Cautions that belong to what is in the file.
@@ -63,6 +66,34 @@ pub struct Facts {
     pub machines: Vec<MachineFacts>,
     /// The rest allowance, when the file says one.
     pub rest_allowance: Option<RestAllowance>,
+    /// Setting up and cleaning, element by element.
+    pub care: Vec<CareJob>,
+    /// Metres of queue for each person waiting.
+    pub person_m: f64,
+}
+
+/// Setting up or cleaning of one element.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CareJob {
+    /// The element, in words.
+    pub of: String,
+    /// Which of the two.
+    pub care: Care,
+    /// Crew minutes.
+    pub crew_min: f64,
+    /// Minutes it drains before that.
+    pub drain_min: f64,
+    /// What has shortened them, in words.
+    pub shortened_by: Vec<&'static str>,
+}
+
+/// Setting up or cleaning.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Care {
+    /// Setting up, from this instant on.
+    SetUp(SimTime),
+    /// Cleaning once it has come so far, in so many parts.
+    Cleaning(Moment, u32),
 }
 
 /// A rest allowance by its convention: it turns normal time into standard time.

@@ -16,6 +16,7 @@ mod faulty;
 mod never_panics;
 mod page;
 mod plans;
+mod rooms;
 mod same_plan;
 mod scenarios;
 mod schema;

@@ -17,6 +17,7 @@ pub mod deciding;
 pub mod enough;
 pub mod exact;
 pub mod film;
+pub mod floor_plan;
 pub mod gathered;
 pub mod headroom;
 pub mod intervals;

@@ -5,6 +5,7 @@ use scullery_engine::time::SimTime;
 use scullery_scenario::plan::{Plan, Utilities};
 use serde::{Deserialize, Serialize};
 
+use crate::floor_plan::{FloorPlan, floor_plan};
 use crate::money::heat_kwh;
 use crate::words::{post_words, spoken};
 
@@ -17,6 +18,9 @@ pub struct Planned {
     pub machines: Vec<Switching>,
     /// What stands in the room.
     pub elements: Vec<Element>,
+    /// The room seen from above.
+    #[serde(default)]
+    pub floor: FloorPlan,
 }
 
 /// A member of the crew.
@@ -107,6 +111,7 @@ pub fn planned(plan: &Plan) -> Planned {
             })
             .collect(),
         elements: elements(plan),
+        floor: floor_plan(plan),
     }
 }
 

@@ -56,7 +56,7 @@ posts = ["scrapping.server"]
 unfilled_share = 0
 "#;
 
-fn read(text: &str) -> Plan {
+pub(crate) fn read(text: &str) -> Plan {
     read_alone(text, Format::Toml).unwrap_or_else(|complaints| panic!("{complaints:?}"))
 }
 

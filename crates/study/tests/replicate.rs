@@ -289,3 +289,38 @@ fn ids_are_unique_and_every_column_has_its_measure() {
             .all(|row| row.len() == summary.per_meal_columns.len())
     );
 }
+
+#[test]
+fn the_room_is_clean_when_what_drained_is_cleaned_and_never_when_it_is_not() {
+    let text = crate::plans::QUEUE
+        .replace("closes = \"never\"", "closes = \"after_last\"")
+        .replace("\"exponential\"", "\"not_at_all\"");
+    let cleaning = |crew_min: u32| {
+        let cleaning = format!(
+            "{text}\n[[cleaning]]\nof = \"scrapping.server\"\ncrew_min = {crew_min}\nby = [\"scrapping.server\"]\nafter = \"clean\"\ndrain_min = 5\nremovable_parts = true\n"
+        );
+        study(&crate::plans::read(&cleaning), 10, 1, 1)
+    };
+    let column = |summary: &Summary, id: &str| {
+        let columns = &summary.per_meal_columns;
+        let at = columns.iter().position(|name| name == id).unwrap();
+        let cells = summary.per_meal.iter().map(|row| row[at]);
+        cells.collect::<Vec<_>>()
+    };
+    // 15 min less 20 % are 12, after 5 of draining.
+    let summary = cleaning(15);
+    let last = column(&summary, "clean.last_clock_min");
+    let room = column(&summary, "line.room_clean_clock_min");
+    assert_eq!(room.len(), 10);
+    for (last, room) in last.iter().zip(&room) {
+        assert!((room.unwrap() - last.unwrap() - 17.0).abs() < 1e-6);
+    }
+    // Ten hours of it in twenty parts do not fit before a run that ends at six: some is left, and the room is never clean.
+    let mut late = crate::plans::read(&format!(
+        "{text}\n[[cleaning]]\nof = \"scrapping.server\"\ncrew_min = 600\nparts = 20\nby = [\"scrapping.server\"]\n"
+    ));
+    late.line.ends = Some(scullery_engine::time::SimTime::from_min(6.0 * 60.0));
+    let summary = study(&late, 10, 1, 1);
+    let room = column(&summary, "line.room_clean_clock_min");
+    assert!(room.iter().all(Option::is_none));
+}

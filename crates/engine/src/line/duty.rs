@@ -5,7 +5,7 @@ use std::collections::VecDeque;
 
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
-use crate::line::{Line, Post, machine};
+use crate::line::{Line, MOST_CLASSES, Post, lane, machine};
 use crate::sampler::Sampler;
 use crate::streams::{Keyed, name_key};
 use crate::time::{SimTime, Span};
@@ -36,6 +36,26 @@ pub enum DutyWhen {
     EveryKg(f64),
     /// When this machine's detergent runs low; when it is done the reservoir is full.
     DetergentLow(u8),
+    /// Cleaning.
+    AfterLast {
+        /// Once clearing away has come so far,
+        moment: Moment,
+        /// and what is cleaned has drained so long,
+        drains: Span,
+        /// it is so many jobs, so that as many people may share it.
+        jobs: u32,
+    },
+}
+
+/// How far clearing away has come, so that cleaning can begin.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Moment {
+    /// The drop-offs are closed and every tray is broken down and sorted.
+    Sorted,
+    /// Besides, nothing is on piles, in open racks, in lanes or in machines.
+    Washed,
+    /// All is clean and on its way to the servery.
+    Clean,
 }
 
 pub(crate) fn slots(line: &Line) -> u32 {
@@ -50,6 +70,7 @@ struct DutyState {
     work: Sampler,
     luck: Keyed,
     begun: u64,
+    finished: u64,
 }
 
 #[derive(Clone, Debug, Default)]
@@ -57,6 +78,8 @@ pub(crate) struct State {
     duties: Vec<DutyState>,
     /// Waste scraped off so far, grams.
     pub(crate) scraped_g: u64,
+    /// How much cleaning has not fallen due yet.
+    to_fall_due: usize,
     /// Whether any of it falls due by the weight of waste.
     pub(crate) by_weight: bool,
 }
@@ -67,6 +90,8 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
         .duties
         .resize_with(line.duties.len(), DutyState::default);
     floor.duties.scraped_g = 0;
+    let cleans = |duty: &&Duty| matches!(duty.when, DutyWhen::AfterLast { .. });
+    floor.duties.to_fall_due = line.duties.iter().filter(cleans).count();
     let by_weight = |duty: &Duty| matches!(duty.when, DutyWhen::EveryKg(_));
     floor.duties.by_weight = line.duties.iter().any(by_weight);
     let no = floor.duties_no();
@@ -75,6 +100,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
         let duty = &mut floor.duties.duties[d];
         duty.waiting.clear();
         duty.begun = 0;
+        duty.finished = 0;
         duty.work.fit(&spec.work_s);
         duty.luck = root.keyed(name_key(&spec.name) ^ name_key("duty/work"));
         duty.next = 0;
@@ -88,14 +114,21 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
 
 pub(crate) fn due(floor: &mut Floor, line: &Line, local: u32) {
     let d = (local / 2) as usize;
-    if local.is_multiple_of(2)
-        && let DutyWhen::At(times) = &line.duties[d].when
-    {
-        floor.duties.duties[d].next += 1;
-        let next = times.get(floor.duties.duties[d].next).copied();
-        let no = floor.duties_no();
-        floor.set_or_clear(no, local, Phase::Clock, next);
-        fall_due(floor, line, d);
+    match &line.duties[d].when {
+        DutyWhen::At(times) if local.is_multiple_of(2) => {
+            floor.duties.duties[d].next += 1;
+            let next = times.get(floor.duties.duties[d].next).copied();
+            let no = floor.duties_no();
+            floor.set_or_clear(no, local, Phase::Clock, next);
+            fall_due(floor, line, d);
+        }
+        // It has drained.
+        &DutyWhen::AfterLast { jobs, .. } if local.is_multiple_of(2) => {
+            for _ in 0..jobs {
+                fall_due(floor, line, d);
+            }
+        }
+        _ => {}
     }
     // The other slot: a job that may wait has waited long enough. The crew looks.
     floor.mark_crew();
@@ -139,9 +172,71 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line) {
                 floor.duties.duties[d].next = 1;
                 fall_due(floor, line, d);
             }
-            DutyWhen::At(_) | DutyWhen::DetergentLow(_) => {}
+            DutyWhen::At(_) | DutyWhen::DetergentLow(_) | DutyWhen::AfterLast { .. } => {}
         }
     }
+}
+
+/// Lets cleaning fall due whose moment has come. Whether any did.
+pub(crate) fn cleaning_falls_due(floor: &mut Floor, line: &Line) -> bool {
+    if floor.duties.to_fall_due == 0 || !floor.rush_over {
+        return false;
+    }
+    let reached = reached(floor, line);
+    let before = floor.duties.to_fall_due;
+    for (d, spec) in line.duties.iter().enumerate() {
+        if let DutyWhen::AfterLast {
+            moment,
+            drains,
+            jobs,
+        } = spec.when
+            && floor.duties.duties[d].next == 0
+            && moment <= reached
+        {
+            floor.duties.duties[d].next = 1;
+            floor.duties.to_fall_due -= 1;
+            if drains.is_none() {
+                for _ in 0..jobs {
+                    fall_due(floor, line, d);
+                }
+            } else {
+                let no = floor.duties_no();
+                let drained = floor.now + drains;
+                floor.set(no, 2 * d as u32, Phase::Clock, drained);
+            }
+        }
+    }
+    floor.duties.to_fall_due < before
+}
+
+/// How far clearing away has come, every tray being sorted.
+fn reached(floor: &Floor, line: &Line) -> Moment {
+    let lanes = (0..line.lanes.len() as u8).all(|l| lane::len(floor, l) == 0);
+    let machines = floor
+        .machines
+        .iter()
+        .all(|m| m.inside.is_empty() && m.in_hand.is_empty() && m.tunnel.len() == 0);
+    let mut on_tables = [0; MOST_CLASSES];
+    for racking in &floor.racking {
+        racking.pieces(&floor.racks, &mut on_tables);
+    }
+    if !lanes || !machines || on_tables.iter().any(|&pieces| pieces > 0) {
+        Moment::Sorted
+    } else if floor.ledger.pieces_inside() > 0 {
+        Moment::Washed
+    } else {
+        Moment::Clean
+    }
+}
+
+/// Cleaning that is not done: jobs, those that have not fallen due included.
+pub(crate) fn cleaning_left(floor: &Floor, line: &Line) -> u32 {
+    let each = line.duties.iter().zip(&floor.duties.duties);
+    let left = each.map(|(spec, duty)| match spec.when {
+        DutyWhen::AfterLast { jobs, .. } => jobs.saturating_sub(duty.finished as u32),
+        _ => 0,
+    });
+    left.sum()
 }
 
 pub(crate) fn waiting(floor: &Floor, d: u8) -> u32 {
@@ -175,6 +270,7 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, d: u8) -> Option<f64> {
 
 /// A job is done.
 pub(crate) fn finish(floor: &mut Floor, line: &Line, d: u8) {
+    floor.duties.duties[usize::from(d)].finished += 1;
     floor.telling.count(floor.n.count.duties, 1);
     if let DutyWhen::DetergentLow(m) = line.duties[usize::from(d)].when {
         floor.duties.duties[usize::from(d)].next = 0;

@@ -41,7 +41,7 @@ pub use clean_end::{Back, CleanEnd};
 pub use crew::{Call, Help, Late, Post, Terms, Watched, Worker, can_take_two};
 pub use delivery::Delivery;
 pub use drop_off::{Closing, DropOff, TraysTo};
-pub use duty::{Duty, DutyWhen};
+pub use duty::{Duty, DutyWhen, Moment};
 pub use lane::{Lane, LaneKind};
 pub use machine::{Control, Dosing, HotWater, Loading, Machine, MachineKind, WaterChange};
 pub use racking::{Pile, Racking, RacksTo, Release};

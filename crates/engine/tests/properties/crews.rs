@@ -181,6 +181,13 @@ pub(crate) fn duties(line: &mut Line, dice: &mut Dice) {
             && dice.once_in(2)
         {
             DutyWhen::DetergentLow(m)
+        } else if dice.once_in(4) {
+            let moment = dice.pick(&[Moment::Sorted, Moment::Washed, Moment::Clean]);
+            DutyWhen::AfterLast {
+                moment,
+                drains: dice.pick(&[Span::NONE, Span::from_s(30.0)]),
+                jobs: dice.between(1, 3),
+            }
         } else if dice.once_in(2) {
             DutyWhen::EveryKg(dice.pick(&[1.0, 0.25]))
         } else {

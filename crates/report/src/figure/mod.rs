@@ -1,5 +1,6 @@
 //! The pictures of a summary, each with its words and its numbers.
 
+mod floor_plan;
 mod flow;
 pub(crate) mod legend;
 mod levels;
@@ -69,6 +70,7 @@ pub fn figures_with(summary: &Summary, films: &[Film]) -> Result<Vec<Figure>, Fa
         all.extend(levels::levels(&scene, group)?);
     }
     all.extend(levels::levels(&scene, &levels::STOCK)?);
+    all.extend(floor_plan::floor_plan(&scene)?);
     Ok(all)
 }
 

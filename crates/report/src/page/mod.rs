@@ -113,6 +113,8 @@ fn home(figure: &Figure) -> &'static str {
         "machine"
     } else if begins(&["stock"]) {
         "stock"
+    } else if begins(&["floor"]) {
+        "room"
     } else {
         "places"
     }
@@ -173,6 +175,9 @@ fn sections(report: &Report<'_>, pictures: &[Figure], units: Units) -> Result<Ve
         html! {},
         numbers::run_outs(summary, units),
     ));
+    let adds_up = &summary.planned.floor.words;
+    let words = html! { @for sentence in adds_up { p { (printable(sentence)) } } };
+    list.extend(pictured("room", "The room", words, None));
     list.push(section(
         "resources",
         "Labour, water, energy and money",

@@ -64,6 +64,7 @@ pub(crate) fn figures(plan: &Plan, flow: Option<&Flow>) -> Vec<Figure> {
         seats(plan, flow, &mut told);
         hours(plan, flow, &mut told);
     }
+    told.extend(super::room::room(plan));
     weights(plan, &mut told);
     told
 }
@@ -232,6 +233,7 @@ fn hours(plan: &Plan, flow: &Flow, told: &mut Vec<Figure>) {
             DutyWhen::At(times) => times.len() as f64,
             DutyWhen::EveryKg(kg) => (waste_kg / kg).floor(),
             DutyWhen::DetergentLow(_) => 0.0,
+            DutyWhen::AfterLast { jobs, .. } => f64::from(*jobs),
         };
         seconds += times * duty.work_s.mean();
     }

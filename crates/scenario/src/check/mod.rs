@@ -7,6 +7,7 @@ mod figures;
 mod flow;
 mod loops;
 mod machines;
+mod room;
 mod rule;
 mod stages;
 mod temperatures;
@@ -16,6 +17,7 @@ mod work;
 use crate::plan::{DefaultUsed, Plan};
 
 pub use figures::{Figure, LOAD_CONSTANT_KG};
+pub use room::room as room_figures;
 pub use rule::{PLANNED_SHARE, PeakRule};
 pub use stages::{Quarter, QuarterTable};
 pub use temperatures::Temperature;

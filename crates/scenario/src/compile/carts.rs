@@ -251,7 +251,10 @@ fn when(check: &mut Checker<'_>, path: &str, written: &LoadWhenFile, names: &Nam
                     trays: *trays,
                 },
                 // Nowhere: told already, and no more is said of it.
-                None => LoadWhen::Never(0),
+                None => LoadWhen::There {
+                    at: There::Table(0),
+                    trays: 0,
+                },
             }
         }
         LoadWhenFile::AlreadyWaiting { people } => LoadWhen::At(vec![(check.starts, *people)]),

@@ -7,7 +7,8 @@ use super::checker::Checker;
 use super::crew::{manned_by_two, post_name};
 
 /// Complains about what is not joined.
-pub(crate) fn joints(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
+/// `duty_paths`: where each piece of other work stands in the file.
+pub(crate) fn joints(check: &mut Checker<'_>, line: &Line, demand: &Demand, duty_paths: &[String]) {
     if check.all_found(&["belt, accumulator or table"]) {
         trays(check, line);
     }
@@ -20,7 +21,7 @@ pub(crate) fn joints(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
     pieces(check, line, demand);
     racks(check, line);
     if check.all_found(&["post"]) && !line.crew.is_empty() {
-        posts(check, line);
+        posts(check, line, duty_paths);
         manned_by_two(check, line);
     }
 }
@@ -330,7 +331,7 @@ fn manned(line: &Line) -> Vec<(Post, String)> {
     posts
 }
 
-fn posts(check: &mut Checker<'_>, line: &Line) {
+fn posts(check: &mut Checker<'_>, line: &Line, duty_paths: &[String]) {
     let manned = manned(line);
     for (post, path) in &manned {
         if !line
@@ -379,7 +380,7 @@ fn posts(check: &mut Checker<'_>, line: &Line) {
             );
             check.fault(
                 "nobody-stands-there",
-                &format!("duty.{}", duty.name),
+                duty_paths.get(number).map_or("duty", String::as_str),
                 message,
                 "name a post that somebody has on the list",
             );

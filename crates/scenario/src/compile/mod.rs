@@ -3,6 +3,7 @@
 mod accumulators;
 mod already;
 mod arrivals;
+mod care;
 mod carts;
 mod checker;
 mod clean_ends;
@@ -16,6 +17,7 @@ mod machines;
 mod names;
 mod placing;
 mod racking;
+mod room;
 mod scrapping;
 mod staffing;
 mod study;
@@ -83,7 +85,14 @@ pub(crate) fn compile(
     let clean_ends = clean_ends::clean_ends(check, file);
     let delivery = clean_ends::delivery(check, file, &names);
     let crew = crew::crew(check, file, &names, sheet.as_ref(), &mut notices);
-    let duties = crew::duties(check, file, &names);
+    let mut duties = crew::duties(check, file, &names);
+    let care = care::care(check, file, &names);
+    let mut duty_paths: Vec<String> = duties
+        .iter()
+        .map(|duty| format!("duty.{}", duty.name))
+        .collect();
+    duty_paths.extend(care.paths);
+    duties.extend(care.duties);
     let troubles = trouble::troubles(check, file, &names, &lanes);
     let many_posts = crew
         .iter()
@@ -142,7 +151,9 @@ pub(crate) fn compile(
     let (utilities, machine_facts): (Vec<_>, Vec<_>) =
         study::utilities(check, file, &kinds).into_iter().unzip();
     machines::supplies(&mut line.machines, file, &utilities);
-    joints::joints(check, &line, &demand);
+    let person_m = room::person_m(check, file);
+    let view = room::view(check, file, &names, &line);
+    joints::joints(check, &line, &demand, &duty_paths);
     size(check, &line);
     already::fits(check, &line, &demand);
     times_within(check, &line);
@@ -158,6 +169,8 @@ pub(crate) fn compile(
         piece_kg: file.ware.iter().map(|ware| ware.weight_kg).collect(),
         machines: machine_facts,
         rest_allowance: crew::rest_allowance(file),
+        care: care.told,
+        person_m,
     };
     let mut plan = Plan {
         line,
@@ -168,6 +181,7 @@ pub(crate) fn compile(
         utilities,
         defaults: std::mem::take(&mut check.defaults),
         description: notices,
+        view,
         cautions: Vec::new(),
         hash,
         changes: Vec::new(),

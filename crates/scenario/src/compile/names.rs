@@ -129,6 +129,29 @@ pub(crate) fn gather(check: &mut Checker<'_>, file: &ScenarioFile, sheet: Option
     names
 }
 
+impl Names {
+    /// Every element as it is named in the file: kind and name.
+    pub(crate) fn elements(&self) -> Vec<String> {
+        let (tables, load_ends) = self.racking.split_at(self.tables_of_racking);
+        let kinds: [(&str, &[String]); 10] = [
+            ("drop_off", &self.drop_offs),
+            ("belt", &self.belts),
+            ("accumulator", &self.accumulators),
+            ("table", &self.tables),
+            ("scrapping", &self.scrapping),
+            ("racking", tables),
+            ("lane", &self.lanes),
+            ("placing", load_ends),
+            ("machine", &self.machines),
+            ("clean_end", &self.clean_ends),
+        ];
+        let named = kinds
+            .iter()
+            .flat_map(|(kind, names)| names.iter().map(move |name| format!("{kind}.{name}")));
+        named.collect()
+    }
+}
+
 /// Everybody by name; several alike are told apart by a number.
 fn people(file: &ScenarioFile, sheet: Option<&Sheet>) -> Vec<String> {
     let mut people = Vec::new();

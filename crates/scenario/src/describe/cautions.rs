@@ -26,6 +26,10 @@ pub(crate) fn cautions(plan: &Plan) -> Vec<String> {
     if line.accumulators.iter().any(|it| it.tiers > 1) {
         cautions.push("An accumulator's top tier is reached overhead and its lowest bending down, with a loaded tray: look at heights before counting tiers, and keep hands out of moving carriers.".to_owned());
     }
+    let cleaned = |job: &crate::plan::CareJob| matches!(job.care, crate::plan::Care::Cleaning(..));
+    if plan.facts.care.iter().any(cleaned) {
+        cautions.push("Cleaning: machine and drive off and locked out, water let cool and drained first; gloves and eye protection as the product's label says; wet floor signs until it is dry.".to_owned());
+    }
     for belt in &line.belts {
         let fastest = belt
             .speed

@@ -14,7 +14,9 @@ pub(crate) fn crew(plan: &Plan, told: &mut Vec<String>) {
         told.extend(terms(plan, worker));
     }
     rules(plan, told);
-    for duty in &line.duties {
+    // Setting up and cleaning have sentences of their own.
+    let others = line.duties.len() - plan.facts.care.len();
+    for duty in &line.duties[..others] {
         let when = match &duty.when {
             DutyWhen::At(times) if times.len() <= 4 => format!(
                 "at {}",
@@ -35,6 +37,7 @@ pub(crate) fn crew(plan: &Plan, told: &mut Vec<String>) {
                 format!("when the detergent of machine {name} is low")
             }
             DutyWhen::EveryKg(kg) => format!("every {} kg of waste", rounded(*kg)),
+            DutyWhen::AfterLast { .. } => "after the last tray".to_owned(),
         };
         let by: Vec<String> = duty.by.iter().map(|by| post(line, *by)).collect();
         let may_wait = duty.may_wait.map_or("comes first".to_owned(), |wait| {

@@ -7,6 +7,7 @@ mod crew;
 mod machines;
 mod people;
 mod racks;
+mod room;
 mod servery;
 mod trays;
 mod trouble;
@@ -28,5 +29,7 @@ pub(crate) fn describe(plan: &Plan) -> Vec<String> {
     racks::washing(plan, &mut told);
     crew::crew(plan, &mut told);
     trouble::troubles(plan, &mut told);
+    room::care(plan, &mut told);
+    room::room(plan, &mut told);
     told
 }

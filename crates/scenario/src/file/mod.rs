@@ -5,6 +5,7 @@
 
 mod accumulator;
 mod already;
+mod care;
 mod carts;
 mod clean_end;
 mod crew;
@@ -16,6 +17,7 @@ mod lane;
 mod machine;
 mod placing;
 mod racking;
+mod room;
 mod scrapping;
 mod staffing;
 mod study;
@@ -30,6 +32,7 @@ use serde::Deserialize;
 
 pub(crate) use accumulator::AccumulatorFile;
 pub(crate) use already::AlreadyFile;
+pub(crate) use care::{After, CleaningFile, SetUpFile};
 pub(crate) use carts::{CartsFile, CartsGoFile, ClearedFile, CourseFile, LoadFile, LoadWhenFile};
 pub(crate) use clean_end::{Back, CleanEndFile, DeliveryFile};
 pub(crate) use crew::{
@@ -50,6 +53,7 @@ pub(crate) use machine::{
 };
 pub(crate) use placing::PlacingFile;
 pub(crate) use racking::{HeldBackFile, PileFile, RackingFile};
+pub(crate) use room::{RoomFile, StandsFile};
 pub(crate) use scrapping::{ScrappingFile, SendsFile};
 pub(crate) use staffing::{AroundFile, ContractFile, RoleFile, SizeFile, StaffingFile};
 pub(crate) use study::{HeadingFile, MoneyFile, TargetFile, UnitsFile};
@@ -137,6 +141,16 @@ pub(crate) struct ScenarioFile {
     /// Other work, by name.
     #[serde(default)]
     pub(crate) duty: BTreeMap<String, DutyFile>,
+    /// Setting up before the first tray, element by element.
+    #[serde(default)]
+    #[schemars(length(max = 60))]
+    pub(crate) set_up: Vec<SetUpFile>,
+    /// Cleaning after the last tray, element by element.
+    #[serde(default)]
+    #[schemars(length(max = 60))]
+    pub(crate) cleaning: Vec<CleaningFile>,
+    /// The room and what stands in it.
+    pub(crate) room: Option<RoomFile>,
     /// Jams, failures and stop stations, by name.
     #[serde(default)]
     pub(crate) trouble: BTreeMap<String, TroubleFile>,

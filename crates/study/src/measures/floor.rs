@@ -9,7 +9,7 @@ use crate::words::{actor_words, own_name, place_words, spoken, unit_word};
 
 /// Waits and people at each drop-off. A wait runs from coming until the tray is put down, the seconds of putting
 /// down itself left out.
-pub(super) fn drop_offs(to: &mut Measures, catalogue: &Catalogue) {
+pub(super) fn drop_offs(to: &mut Measures, plan: &Plan, catalogue: &Catalogue) {
     for (p, place) in of_role(catalogue, Role::Standing) {
         let name = own_name(place);
         let id = |what: &str| format!("drop_off.{name}.{what}");
@@ -78,6 +78,18 @@ pub(super) fn drop_offs(to: &mut Measures, catalogue: &Catalogue) {
             ),
             move |m| Some(f64::from(m.record.places[p].highest)),
         );
+        if plan.view.room.is_some() {
+            let person_m = plan.facts.person_m;
+            to.add(
+                plain(
+                    format!("drop_off.{name}.queue_max_m"),
+                    at,
+                    format!("Longest queue at {at}, as metres of people"),
+                    "m",
+                ),
+                move |m| Some(f64::from(m.record.places[p].highest) * person_m),
+            );
+        }
         to.add(
             plain(
                 format!("drop_off.{name}.queue_wait_mean_s"),

@@ -85,7 +85,7 @@ impl Measures {
             readings: Vec::new(),
         };
         seats::seats(&mut it, plan, catalogue);
-        floor::drop_offs(&mut it, catalogue);
+        floor::drop_offs(&mut it, plan, catalogue);
         floor::places(&mut it, catalogue);
         floor::machines(&mut it, plan, catalogue);
         draws::machines(&mut it, catalogue);

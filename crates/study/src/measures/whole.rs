@@ -61,7 +61,7 @@ pub(super) fn line(to: &mut Measures, plan: &Plan, catalogue: &Catalogue) {
         headline(
             "line.room_clean_clock_min",
             "",
-            "The last tray is clean and the last work done at",
+            "The room is clean, the last tray and all cleaning done, at",
             "clock_min",
         ),
         room_clean_min,
@@ -112,9 +112,13 @@ pub(super) fn line(to: &mut Measures, plan: &Plan, catalogue: &Catalogue) {
     }
 }
 
-/// When the last tray was clean and the last task of any worker had ended; `None` when something was left over.
+/// When the last tray was clean and the last task of any worker, cleaning included, had ended; `None` when anything of
+/// either was left over.
 fn room_clean_min(m: &Meal<'_>) -> Option<f64> {
-    let clean = m.ended.all_clean_at?;
+    let clean = m
+        .ended
+        .all_clean_at
+        .filter(|_| m.ended.cleaning_left == 0)?;
     let last_work = m.record.actors.iter().filter_map(|a| a.last_work_us).max();
     let last_work = last_work.unwrap_or(0);
     let cut_short = m.ended.how == How::StatedEnd && last_work >= m.ended.at.us();

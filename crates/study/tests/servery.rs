@@ -134,3 +134,70 @@ fn nothing_is_said_of_disposables_where_none_are_given() {
     );
     assert!(!summary.per_meal_columns.iter().any(|id| id == "line.cost"));
 }
+
+#[test]
+fn what_is_already_there_is_cleared_first_and_a_hot_machine_is_full() {
+    // Two trays lie on the table at the start: cleared at 11:00:30 and 11:01:00, before the first cover comes at 11:10:30.
+    let plan = room(&[(
+        "[drop_off.main]",
+        "[load.lying]\nkind = \"guest\"\nwhen = { already_on = { place = \"table\", trays = 2 } }\n\n[drop_off.main]",
+    )]);
+    let summary = one_meal(&plan);
+    let value = |id: &str| value(&summary, id);
+    assert_eq!(value("backlog.max_trays"), Some(2.0));
+    assert_eq!(value("line.dropped_off_trays"), Some(6.0));
+
+    assert_eq!(value("line.covers"), Some(4.0));
+}
+
+/// Four covers' plates, washed in a door machine of its own rack; hot or not.
+const WASHED: &str = r#"
+[[rack]]
+name = "peg"
+count = 4
+
+[racking.bench]
+to = "feed"
+open_racks = 2
+
+[lane.feed]
+to = "dish"
+way = { shelf = { racks = 4 } }
+
+[machine.dish]
+type = { door = { cycle_s = 60 } }
+runs = "throughout"
+heat_up_min = 20
+to = "leave"
+
+[machine.dish.uses]
+water_l_per_rack = 3
+fill_l = 40
+
+[already_there]
+hot = []
+"#;
+
+#[test]
+fn a_machine_that_is_hot_needs_no_filling() {
+    let plates = [
+        (
+            "name = \"plate\"\n",
+            "name = \"plate\"\nfits = [{ rack = \"peg\", pieces = 2 }]\n",
+        ),
+        ("plate = \"leave\", ", ""),
+    ];
+    let washed = |hot: &str| {
+        let mut text = format!("{ROOM}{WASHED}").replacen("hot = []", hot, 1);
+        for (from, to) in plates {
+            assert!(text.contains(from), "{from}");
+            text = text.replacen(from, to, 1);
+        }
+        let plan = read_alone(&text, Format::Toml);
+        let plan = plan.unwrap_or_else(|complaints| panic!("{complaints:?}"));
+        value(&one_meal(&plan), "line.water_l")
+    };
+    // Three plates come back (the fourth is thrown away): two racks of 3 L, and 40 L to fill the tank.
+    assert_eq!(washed("hot = []"), Some(46.0));
+    assert_eq!(washed("hot = [\"dish\"]"), Some(6.0));
+}

@@ -52,7 +52,7 @@ fn a_kept_meal_is_written_and_run_again() {
     assert_eq!(run.code, Some(0), "{}", run.err);
     let table = room.read("kept/meal-3.csv");
     assert!(
-        table.starts_with("# scullery meal, 1\n# seed: 1\n# repeat: 3\n# scenario: "),
+        table.starts_with("# scullery meal, 2\n# seed: 1\n# repeat: 3\n# scenario: "),
         "{table:.200}"
     );
     let said = room.scullery(&[

@@ -102,9 +102,7 @@ fn crew_names_the_cheapest_that_holds_and_writes_its_page() {
     }
     // The name of SVG is an address too; what is asked of a network stands in `src` or `href`.
     assert!(
-        !page.contains("<script")
-            && !page.contains("src=\"http")
-            && !page.contains("href=\"http")
+        !page.contains("<script") && !page.contains("src=\"http") && !page.contains("href=\"http")
     );
     let csv = room.read("scullery-out/crews.csv");
     assert!(csv.starts_with("crew,people,paid_hours,cost,fate"), "{csv}");

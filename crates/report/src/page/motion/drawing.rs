@@ -154,6 +154,7 @@ fn short_title(title: &str) -> String {
     let cut = cut.strip_prefix("drop-off ").unwrap_or(cut);
     let cut = cut.strip_prefix("other work: ").unwrap_or(cut);
     cut.replace("people standing with a tray", "standing")
+        .replace("diners eating", "eating")
         .replace("trays left aside at drop-off", "left aside at")
         .replace(" of soiled trays", "")
         .replace(" waiting to be racked", " to rack")

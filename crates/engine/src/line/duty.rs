@@ -215,7 +215,7 @@ fn reached(floor: &Floor, line: &Line) -> Moment {
     let machines = floor
         .machines
         .iter()
-        .all(|m| m.inside.is_empty() && m.in_hand.is_empty() && m.tunnel.len() == 0);
+        .all(|m| m.inside.is_empty() && m.in_hand.is_empty() && m.tunnel.is_empty());
     let mut on_tables = [0; MOST_CLASSES];
     for racking in &floor.racking {
         racking.pieces(&floor.racks, &mut on_tables);

@@ -101,7 +101,7 @@ fn drawn(of: &Remedies) -> Vec<&Tried> {
     let told = told.filter(|(at, it)| !it.pair || single.is_none_or(|last| *at < last));
     let shown = told.map(|(_, it)| it).filter(leans);
     let helping = of.tried.iter().filter(|it| it.helps).count();
-    shown.take(helping.max(12).min(MOST)).collect()
+    shown.take(helping.clamp(12, MOST)).collect()
 }
 
 /// How a bar looks, by what kind of change it is.
@@ -116,7 +116,8 @@ fn look(it: &Tried) -> (Colour, Hatch, Colour) {
 }
 
 fn key(shown: &[&Tried]) -> Vec<Entry<'static>> {
-    let kinds: [(&str, fn(&Tried) -> bool); 3] = [
+    type Is = fn(&Tried) -> bool;
+    let kinds: [(&str, Is); 3] = [
         ("what happened, undone", |it| it.undoes),
         ("can be done tomorrow", |it| !it.undoes && !it.buys),
         ("must be bought or built", |it| !it.undoes && it.buys),

@@ -108,7 +108,7 @@ pub(super) fn tell_tables(floor: &mut Floor, line: &Line, i: u8) {
         }
         return;
     };
-    if !(open && is_clear(state, wanted)) || !may_take(floor, line, i, wanted) {
+    if !(open && is_clear(state, wanted) && may_take(floor, line, i, wanted)) {
         return;
     }
     for (r, racking) in line.racking.iter().enumerate() {

@@ -250,7 +250,10 @@ mod tests {
         }
     }
 
-    fn told(sheet: &Sheet) -> Vec<(String, Vec<(f64, usize)>, f64)> {
+    /// Name, where they stand from when, and when they go home, in minutes.
+    type Told = (String, Vec<(f64, usize)>, f64);
+
+    fn told(sheet: &Sheet) -> Vec<Told> {
         let of = |who: Rostered| {
             let stands = who.stands.iter().map(|&(at, column)| (at.min(), column));
             (who.name, stands.collect(), who.home.min())
@@ -323,8 +326,8 @@ mod tests {
             ],
         );
         let seen = told(&sheet);
-        assert_eq!(seen[0].2, 20.0);
-        assert_eq!(seen[1].2, 30.0);
+        let homes: Vec<f64> = seen.iter().map(|(_, _, home)| *home).collect();
+        assert_eq!(homes, [20.0, 30.0]);
     }
 
     #[test]

@@ -25,6 +25,7 @@ const EXAMPLES: [(&str, &str); 6] = [
         "works-canteen",
         include_str!("../../../scenarios/works-canteen.toml"),
     ),
+    ("hospital", include_str!("../../../scenarios/hospital.toml")),
     ("bistro", include_str!("../../../scenarios/bistro.toml")),
     (
         "textbook-single-queue",

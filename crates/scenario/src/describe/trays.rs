@@ -184,9 +184,10 @@ pub(crate) fn trays(plan: &Plan, told: &mut Vec<String>) {
                 .collect();
             if !classes.is_empty() {
                 told.push(format!(
-                    "From scrapping {} {} go {words}.",
+                    "From scrapping {} {} {} {words}.",
                     post.name,
-                    listed(&classes)
+                    listed(&classes),
+                    if classes.len() == 1 { "goes" } else { "go" }
                 ));
             }
         }

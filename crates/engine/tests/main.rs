@@ -30,6 +30,7 @@ mod laws {
     mod grabs;
     mod hand_to_hand;
     mod lanes;
+    mod look_over;
     mod machines;
     mod neighbours;
     mod odd;

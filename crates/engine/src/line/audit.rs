@@ -38,6 +38,9 @@ fn soiled(floor: &Floor) -> [u64; MOST_CLASSES] {
         let it = floor.racks.get(rack);
         by_class[usize::from(it.class)] += u64::from(it.fill);
     }
+    for it in floor.clean_ends.iter().flat_map(|c| &c.tub) {
+        by_class[usize::from(it.class)] += u64::from(it.pieces);
+    }
     by_class
 }
 
@@ -115,6 +118,7 @@ pub(crate) fn recount(floor: &Floor, line: &Line) -> Result<(), String> {
             + u64::from(floor.servery.with_diners[class])
             + u64::from(floor.delivery.pieces(class))
             + by_class[class]
+            + floor.broken[class]
             + held;
         if found != u64::from(par) {
             return Err(format!(
@@ -192,6 +196,12 @@ pub(crate) fn unfinished(floor: &Floor, line: &Line) -> Vec<String> {
     }
     for (spec, it) in line.clean_ends.iter().zip(&floor.clean_ends) {
         add(it.racks().count(), racks, "clean end", &spec.name);
+        let again = [
+            "piece to be washed again that finds no room on its pile",
+            "pieces to be washed again that find no room on their piles",
+        ];
+        let pieces = it.tub.iter().map(|it| usize::from(it.pieces)).sum();
+        add(pieces, again, "clean end", &spec.name);
     }
     list
 }

@@ -75,6 +75,8 @@ pub(crate) struct Counts {
     pub(crate) carts_washed: Vec<CountId>,
     /// By class.
     pub(crate) class_clean: Vec<CountId>,
+    pub(crate) rewashed: Vec<CountId>,
+    pub(crate) broken: Vec<CountId>,
 }
 
 impl Default for PlaceId {
@@ -448,6 +450,12 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
         n.count
             .class_clean
             .push(s.count("pieces clean of a class", Counted::ClassClean, of));
+        n.count
+            .rewashed
+            .push(s.count("pieces washed again", Counted::Rewashed, of));
+        n.count
+            .broken
+            .push(s.count("pieces broken", Counted::Broken, of));
     }
     s.catalogue.posts = posts(line);
     (n, s.catalogue)
@@ -542,6 +550,7 @@ impl Line {
     pub fn faults(&self) -> Vec<String> {
         let mut faults = self.beyond_limits();
         faults.extend(self.already_faults());
+        faults.extend(self.look_over_faults());
         let mut need = |fits: bool, what: &dyn Fn() -> String| {
             if !fits {
                 faults.push(what());

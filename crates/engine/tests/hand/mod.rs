@@ -52,6 +52,8 @@ pub(crate) fn class_in(name: &str, kind: u8, size: u16) -> Class {
         clean_end: None,
         short: Short::Without,
         stays_in_rack: false,
+        rewash: None,
+        broken: 0.0,
     }
 }
 

@@ -13,6 +13,7 @@ mod diners;
 mod fittings;
 mod joints;
 mod lanes;
+mod look_over;
 mod machines;
 mod names;
 mod placing;
@@ -63,13 +64,14 @@ pub(crate) fn compile(
         .map(|written| crew::head_count::read(check, written, load));
     let names = names::gather(check, file, sheet.as_ref());
     let (demand, day_words) = diners::demand(check, file, &names, load, &mut notices);
-    let classes = ware::classes(check, file, &names);
+    let mut classes = ware::classes(check, file, &names);
     let belts = trays::belts(check, file);
     let accumulators = accumulators::accumulators(check, file);
     let drop_offs = trays::drop_offs(check, file, &names, &belts, &accumulators);
     let carts = carts::carts(check, file);
     let mut racking = racking::racking(check, file, &names);
     racking.extend(placing::placing(check, file, &names));
+    look_over::rewash(check, file, &names, &racking, &mut classes);
     let brought = joints::brought(&demand, classes.len());
     let around = scrapping::Around {
         belts: &belts,

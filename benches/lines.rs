@@ -109,6 +109,7 @@ fn scrapping_only(
             piece_s: vec![0.0],
             fetch_s: 0.0,
             routes: vec![route],
+            passes_on: None,
         }],
         crew: (0..crew)
             .map(|w| worker(&format!("scrapper {w}"), Post::Scrapping(0)))

@@ -38,6 +38,7 @@ mod laws {
     mod posts;
     mod racks;
     mod reuse;
+    mod series;
     mod servery;
     mod short;
     mod taking;

@@ -46,7 +46,7 @@ pub use lane::{Lane, LaneKind};
 pub use machine::{Control, Dosing, HotWater, Loading, Machine, MachineKind, WaterChange};
 pub use racking::{Pile, Racking, RacksTo, Release};
 pub use racks::{RackKind, RackKindId};
-pub use scrapping::{PiecesTo, Scrapping, TraysFrom};
+pub use scrapping::{PassesOn, PiecesTo, Scrapping, TraysFrom};
 pub use stops::{AfterStop, Stop};
 pub use table::Table;
 pub use trouble::{Stands, Strikes, Trouble};

@@ -19,6 +19,7 @@ mod placing;
 mod racking;
 mod room;
 mod scrapping;
+mod series;
 mod staffing;
 mod study;
 mod trays;
@@ -71,6 +72,7 @@ pub(crate) fn compile(
     let mut racking = racking::racking(check, file, &names);
     racking.extend(placing::placing(check, file, &names));
     let brought = joints::brought(&demand, classes.len());
+    let laid = series::laid(&demand, names.tables.len());
     let around = scrapping::Around {
         belts: &belts,
         accumulators: &accumulators,
@@ -78,6 +80,7 @@ pub(crate) fn compile(
         racking: &racking,
         patience: demand.patience_people.is_some(),
         brought: &brought,
+        laid: &laid,
     };
     let scrapping = scrapping::scrapping(check, file, &names, &around);
     let lanes = lanes::lanes(check, file);

@@ -12,7 +12,7 @@ mod washing;
 use super::dice::Dice;
 use already::already;
 use racks::{lanes, racking};
-use soiled::{carts, drop_offs, scrapping};
+use soiled::{carts, drop_offs, in_series, scrapping};
 use troubles::troubles;
 use washing::{clean_ends, delivery, machines};
 
@@ -36,9 +36,10 @@ pub(crate) enum Part {
     Trouble,
     ForTwo,
     Already,
+    Series,
 }
 
-pub(crate) const PARTS: usize = 17;
+pub(crate) const PARTS: usize = 18;
 /// Choices a part has; more are nought.
 pub(crate) const CHOICES: usize = 96;
 
@@ -76,6 +77,7 @@ pub(crate) fn line(choices: &[Vec<u16>]) -> Line {
     machines(&mut it, &shape, &mut dice(Part::Machines));
     racking(&mut it, &shape, &mut dice(Part::Racking));
     scrapping(&mut it, &mut dice(Part::Scrapping));
+    in_series(&mut it, &mut dice(Part::Series));
     clean_ends(&mut it, &shape, &mut dice(Part::CleanEnd));
     delivery(&mut it, &shape, &mut dice(Part::Delivery));
     super::crews::crew(&mut it, &mut dice(Part::Crew));

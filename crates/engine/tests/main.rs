@@ -39,6 +39,7 @@ mod laws {
     mod posts;
     mod racks;
     mod reuse;
+    mod series;
     mod servery;
     mod short;
     mod taking;

@@ -19,7 +19,7 @@ fn soiled(floor: &Floor) -> [u64; MOST_CLASSES] {
             floor
                 .scrapping
                 .iter()
-                .flat_map(|s| s.in_work.iter().copied()),
+                .flat_map(|s| s.in_work.iter().copied().chain(s.onward())),
         );
     for tray in whole_trays {
         for (sum, &n) in by_class.iter_mut().zip(&floor.ledger.pieces[tray as usize]) {
@@ -170,7 +170,13 @@ pub(crate) fn unfinished(floor: &Floor, line: &Line) -> Vec<String> {
             "tray broken down with pieces that find no room",
             "trays broken down with pieces that find no room",
         ];
-        add(it.held.len(), held, "scrapping", &spec.name);
+        let onward = it.onward().count();
+        add(it.held.len() - onward, held, "scrapping", &spec.name);
+        let full = [
+            "tray that finds no room further on",
+            "trays that find no room further on",
+        ];
+        add(onward, full, "scrapping", &spec.name);
     }
     for (spec, it) in line.racking.iter().zip(&floor.racking) {
         let mut by_class = [0; MOST_CLASSES];

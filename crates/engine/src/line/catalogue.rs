@@ -605,7 +605,18 @@ impl Line {
             need(fits, &|| {
                 format!("scrapping {} takes from nowhere", it.name)
             });
+            let passes_on = it.passes_on.as_ref().is_none_or(|on| {
+                let table = self.tables.get(usize::from(on.to));
+                on.takes_off.len() == self.classes.len()
+                    && table.is_some_and(|table| table.room != Some(0))
+            });
+            need(passes_on, &|| {
+                format!("scrapping {} passes trays on to no room", it.name)
+            });
         }
+        need(!self.passes_trays_round(), &|| {
+            "trays are passed on in a circle".into()
+        });
         for it in &self.racking {
             let fits = match it.to {
                 RacksTo::Leave => true,

@@ -48,7 +48,7 @@ pub use look_over::Rewash;
 pub use machine::{Control, Dosing, HotWater, Loading, Machine, MachineKind, WaterChange};
 pub use racking::{Pile, Racking, RacksTo, Release};
 pub use racks::{RackKind, RackKindId};
-pub use scrapping::{PiecesTo, Scrapping, TraysFrom};
+pub use scrapping::{PassesOn, PiecesTo, Scrapping, TraysFrom};
 pub use stops::{AfterStop, Stop};
 pub use table::Table;
 pub use trouble::{Stands, Strikes, Trouble};

@@ -92,6 +92,7 @@ pub(crate) fn scrapping(tray_s: f64, routes: Vec<PiecesTo>) -> Scrapping {
         piece_s: vec![0.0; routes.len()],
         fetch_s: 0.0,
         routes,
+        passes_on: None,
     }
 }
 

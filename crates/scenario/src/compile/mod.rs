@@ -20,6 +20,7 @@ mod placing;
 mod racking;
 mod room;
 mod scrapping;
+mod series;
 mod staffing;
 mod study;
 mod trays;
@@ -73,6 +74,7 @@ pub(crate) fn compile(
     racking.extend(placing::placing(check, file, &names));
     look_over::rewash(check, file, &names, &racking, &mut classes);
     let brought = joints::brought(&demand, classes.len());
+    let laid = series::laid(&demand, names.tables.len());
     let around = scrapping::Around {
         belts: &belts,
         accumulators: &accumulators,
@@ -80,6 +82,7 @@ pub(crate) fn compile(
         racking: &racking,
         patience: demand.patience_people.is_some(),
         brought: &brought,
+        laid: &laid,
     };
     let scrapping = scrapping::scrapping(check, file, &names, &around);
     let lanes = lanes::lanes(check, file);

@@ -12,7 +12,7 @@ mod washing;
 use super::dice::Dice;
 use already::already;
 use racks::{lanes, racking};
-use soiled::{carts, drop_offs, scrapping};
+use soiled::{carts, drop_offs, in_series, scrapping};
 use troubles::troubles;
 use washing::{clean_ends, delivery, look_over, machines};
 
@@ -37,9 +37,10 @@ pub(crate) enum Part {
     ForTwo,
     Already,
     LookOver,
+    Series,
 }
 
-pub(crate) const PARTS: usize = 18;
+pub(crate) const PARTS: usize = 19;
 /// Choices a part has; more are nought.
 pub(crate) const CHOICES: usize = 96;
 
@@ -78,6 +79,7 @@ pub(crate) fn line(choices: &[Vec<u16>]) -> Line {
     racking(&mut it, &shape, &mut dice(Part::Racking));
     scrapping(&mut it, &mut dice(Part::Scrapping));
     look_over(&mut it, &mut dice(Part::LookOver));
+    in_series(&mut it, &mut dice(Part::Series));
     clean_ends(&mut it, &shape, &mut dice(Part::CleanEnd));
     delivery(&mut it, &shape, &mut dice(Part::Delivery));
     super::crews::crew(&mut it, &mut dice(Part::Crew));

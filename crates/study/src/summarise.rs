@@ -128,13 +128,19 @@ pub(crate) fn measure(info: &MeasureInfo, values: &[f64]) -> Measure {
         unit: info.unit.to_owned(),
         n: values.len() as u64,
         mean: mean(values),
-        ci95: mean_interval(values, LEVEL),
+        ci95: from_nought(mean_interval(values, LEVEL), &sorted),
         p05: at(50),
         p50: at(500),
         p95: at(950),
         p95_ci95: quantile_interval(&sorted, 0.95, LEVEL),
         headline: info.headline,
     }
+}
+
+/// No measure is below nought, so neither is its mean: an interval of the mean is cut off there, and covers no less often.
+fn from_nought(interval: Option<[f64; 2]>, sorted: &[f64]) -> Option<[f64; 2]> {
+    let never_below = sorted.first().is_some_and(|&least| least >= 0.0);
+    interval.map(|[from, to]| [if never_below { from.max(0.0) } else { from }, to])
 }
 
 /// Of all drop-offs, the measure with the largest middle value.
@@ -383,4 +389,23 @@ fn per_meal(all: &Gathered) -> Vec<Vec<Option<f64>>> {
             .collect()
     };
     all.rows.iter().map(row).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_mean_of_what_is_never_below_nought_is_not_said_to_be() {
+        // Nine lunches without and one with 10: mean 1, sd sqrt(10), t 2.262: from -1.26 to 3.26.
+        let mut values = [0.0; 10];
+        values[3] = 10.0;
+        let plain = mean_interval(&values, LEVEL).unwrap_or_default();
+        assert!((plain[0] + 1.262).abs() < 0.001, "{plain:?}");
+        values.sort_by(f64::total_cmp);
+        let cut = from_nought(Some(plain), &values);
+        assert_eq!(cut, Some([0.0, plain[1]]));
+        values[0] = -1.0;
+        assert_eq!(from_nought(Some(plain), &values), Some(plain));
+    }
 }

@@ -88,7 +88,7 @@ pub struct Measure {
     pub n: u64,
     /// Mean over repeats; `None` when no repeat has one.
     pub mean: Option<f64>,
-    /// 95 % Student-t interval of the mean; `None` with fewer than two repeats.
+    /// 95 % Student-t interval of the mean, cut off at nought where no value lies below; `None` with fewer than two repeats.
     pub ci95: Option<[f64; 2]>,
     /// 5th percentile over the repeats.
     pub p05: Option<f64>,

@@ -22,7 +22,8 @@ pub(super) fn crew_figures(study: &CrewStudy) -> Result<Vec<Figure>, Fault> {
             id: "crews",
             title: "Crews against targets",
             caption: "One row a crew, cheapest first; in each cell the lunches in which the target held, or the mean of what \
-                      it speaks of. Hatched: the target fails. Outlined in black: the crew as it is; in red: the one chosen.",
+                      it speaks of. Hatched: the target fails. Outlined in black: the crew as it is; in red: the one chosen. Roles \
+                      with as many people in every row are left out of the names; the table has them.",
             row: "Crew",
         },
         &study.about.targets,

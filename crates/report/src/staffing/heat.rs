@@ -63,6 +63,7 @@ pub(super) fn heat_map(
         for (number, row) in rows.iter().enumerate() {
             let y = top + ROW * number as f64;
             let (first, second) = label_lines(row);
+            let second = second.map(|words| telling_parts(&words, rows));
             let short = |text: &str| shorten(text, SMALL, labels - 12.0);
             match second {
                 None => canvas.text((2.0, y + 22.0), &short(&first), SMALL, INK, Align::Left)?,
@@ -224,6 +225,23 @@ fn label_lines(row: &Row) -> (String, Option<String>) {
     }
 }
 
+/// Of a crew's `role many; role many`, what is not the same in every row, as far as anything is.
+fn telling_parts(words: &str, rows: &[Row]) -> String {
+    let in_every_row = |part: &&str| {
+        rows.iter()
+            .all(|row| row.words.split("; ").any(|p| p == *part))
+    };
+    let own: Vec<&str> = words
+        .split("; ")
+        .filter(|part| !in_every_row(part))
+        .collect();
+    if own.is_empty() {
+        words.to_owned()
+    } else {
+        own.join("; ")
+    }
+}
+
 /// A row's name with what it costs in hours.
 fn row_label(row: &Row) -> String {
     match label_lines(row) {
@@ -298,5 +316,24 @@ fn numbers(named: &Named<'_>, targets: &[String], rows: &[Row]) -> Table {
                 texts
             })
             .collect(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_row_is_named_by_what_is_not_the_same_in_every_row() {
+        let row = |words: &str| Row {
+            words: words.to_owned(),
+            ..Row::default()
+        };
+        let rows = [
+            row("sorting 1; racking 1; running 1"),
+            row("sorting 2; racking 1; running 3"),
+        ];
+        assert_eq!(telling_parts(&rows[1].words, &rows), "sorting 2; running 3");
+        assert_eq!(telling_parts(&rows[1].words, &rows[1..]), rows[1].words);
     }
 }

@@ -60,7 +60,7 @@ pub struct Cell {
 }
 
 /// One arrangement that is shown.
-#[derive(Clone, Debug, Serialize, Deserialize, PartialEq)]
+#[derive(Clone, Debug, Default, Serialize, Deserialize, PartialEq)]
 pub struct Row {
     /// In words.
     pub words: String,

@@ -5,9 +5,11 @@ use std::fmt::Write as _;
 
 use scullery_engine::tape::Tape;
 use scullery_scenario::change::Change;
-use scullery_scenario::{DEFAULT_SCENARIO, Document, Format};
+use scullery_scenario::{Document, Format};
 use scullery_study::replicate::meal;
 
+/// The hall on the return belt it had then.
+const HALL: &str = include_str!("../../scenarios/bad-lunch/hall.toml");
 /// What really happened besides.
 const TRUTH: [&str; 2] = [
     "+machine.dish.stops={ from = \"12:20\", to = \"12:40\" }",
@@ -24,7 +26,7 @@ const LOOKS: [u64; 5] = [
 ];
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {
-    let document = Document::of_text("university", DEFAULT_SCENARIO, Format::Toml);
+    let document = Document::of_text("hall.toml", HALL, Format::Toml);
     let changes: Vec<Change> = TRUTH
         .iter()
         .map(|text| Change::parse(text))

@@ -59,7 +59,7 @@ fn levels_are_waits_in_the_university_lunch() {
     for kind in &mut plan.line.rack_kinds {
         kind.count = 200;
     }
-    let places = ["drop_off.main.queue", "belt.return", "lane.feed"];
+    let places = ["drop_off.main.queue", "accumulator.return", "lane.feed"];
     check(&plan, &places);
 }
 

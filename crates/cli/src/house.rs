@@ -19,12 +19,13 @@ use crate::arguments::RunOptions;
 use crate::outcome::{Outcome, Stop};
 
 /// The example lunches carried along, by name; the first is run when none is named. All invented.
-const EXAMPLES: [(&str, &str); 6] = [
+const EXAMPLES: [(&str, &str); 7] = [
     ("university", DEFAULT_SCENARIO),
     (
         "works-canteen",
         include_str!("../../../scenarios/works-canteen.toml"),
     ),
+    ("hospital", include_str!("../../../scenarios/hospital.toml")),
     ("bistro", include_str!("../../../scenarios/bistro.toml")),
     (
         "textbook-single-queue",

@@ -2,7 +2,10 @@
 
 use scullery_scenario::change::{Change, read_changed};
 use scullery_scenario::plan::Plan;
-use scullery_scenario::{DEFAULT_SCENARIO, Document, Format, read_alone};
+use scullery_scenario::{Document, Format, read_alone};
+
+/// The hall on its return belt.
+const RETURN_BELT: &str = include_str!("../../../scenarios/bad-lunch/hall.toml");
 
 fn changes(texts: &[&str]) -> Vec<Change> {
     texts
@@ -12,7 +15,7 @@ fn changes(texts: &[&str]) -> Vec<Change> {
 }
 
 fn hall() -> Document {
-    Document::of_text("hall.toml", DEFAULT_SCENARIO, Format::Toml)
+    Document::of_text("hall.toml", RETURN_BELT, Format::Toml)
 }
 
 fn changed(texts: &[&str]) -> Plan {
@@ -27,8 +30,8 @@ fn refused(texts: &[&str]) -> String {
 
 /// What the text of the hall says with one line of it put otherwise.
 fn written(from: &str, to: &str) -> Plan {
-    assert_eq!(DEFAULT_SCENARIO.matches(from).count(), 1, "{from}");
-    read_alone(&DEFAULT_SCENARIO.replace(from, to), Format::Toml).unwrap()
+    assert_eq!(RETURN_BELT.matches(from).count(), 1, "{from}");
+    read_alone(&RETURN_BELT.replace(from, to), Format::Toml).unwrap()
 }
 
 fn same_meaning(a: &Plan, b: &Plan) {
@@ -93,7 +96,7 @@ fn a_change_means_what_the_same_words_in_the_file_mean() {
 
 #[test]
 fn json_is_changed_as_toml_is() {
-    let value: toml::Value = toml::from_str(DEFAULT_SCENARIO).unwrap();
+    let value: toml::Value = toml::from_str(RETURN_BELT).unwrap();
     let text = serde_json::to_string_pretty(&value).unwrap();
     let json = Document::of_text("hall.json", text, Format::Json);
     let made = changes(&[
@@ -173,7 +176,7 @@ fn what_was_changed_is_told_and_what_was_not_too() {
 
 #[test]
 fn without_changes_it_is_the_plan_as_written() {
-    let plain = read_alone(DEFAULT_SCENARIO, Format::Toml).unwrap();
+    let plain = read_alone(RETURN_BELT, Format::Toml).unwrap();
     assert_eq!(hall().changed(&[]).unwrap().hash, plain.hash);
     assert_ne!(changed(&["ware.plate.par=901"]).hash, plain.hash);
 }

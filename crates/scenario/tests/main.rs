@@ -12,6 +12,7 @@ mod changes;
 mod checks;
 mod codes;
 mod crews;
+mod demos;
 mod faulty;
 mod never_panics;
 mod page;

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use scullery_scenario::{Unread, plan::Plan, read_from_disk};
 
-fn all() -> Vec<PathBuf> {
+pub(crate) fn all() -> Vec<PathBuf> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../scenarios");
     let mut paths: Vec<PathBuf> = std::fs::read_dir(folder)
         .unwrap()

@@ -100,11 +100,11 @@ fn another_reader_of_the_schema_takes_what_ours_takes_and_refuses_what_ours_refu
     let good = serde_json::to_value(&table).unwrap();
     assert!(validator.is_valid(&good));
     for (pointer, key, value) in [
-        ("/belt/return", "length_ft", serde_json::json!(60)), // in two units
-        ("/belt/return", "lenght_m", serde_json::json!(60)),  // not known
-        ("/belt/return", "spacing_m", serde_json::json!(-1)), // out of range
-        ("/belt/return", "ends", serde_json::json!("stop")),  // not a choice
-        ("/meal", "starts", serde_json::json!(11)),           // wrong type
+        ("/accumulator/return", "loop_ft", serde_json::json!(60)), // in two units
+        ("/accumulator/return", "lop_m", serde_json::json!(60)),   // not known
+        ("/accumulator/return", "tiers", serde_json::json!(-1)),   // out of range
+        ("/machine/dish", "runs", serde_json::json!("stop")),      // not a choice
+        ("/meal", "starts", serde_json::json!(11)),                // wrong type
     ] {
         let mut bad = good.clone();
         bad.pointer_mut(pointer).unwrap()[key] = value;

@@ -43,7 +43,11 @@ fn a_copy_under_another_name_differs_by_exactly_nothing_and_that_is_said() {
     let text = DEFAULT_SCENARIO;
     let two = [
         arrangement(text, "the hall", &[]),
-        arrangement(text, "the copy", &["belt.return.length_m=34.0"]),
+        arrangement(
+            text,
+            "the copy",
+            &["accumulator.return.speed_m_per_min=6.0"],
+        ),
     ];
     let seen = compared(&two, 12);
     assert!(seen.arrangements[1].same_as_first && !seen.arrangements[1].changes[0].alters);
@@ -78,7 +82,7 @@ fn both_meet_the_very_same_diners() {
         arrangement(
             DEFAULT_SCENARIO,
             "b",
-            &["-crew.eli", "belt.return.length_m=50"],
+            &["-crew.eli", "accumulator.return.tiers=8"],
         ),
     ];
     let rows = lunches(

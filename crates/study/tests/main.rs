@@ -11,6 +11,7 @@ mod by_hand;
 mod compare;
 mod deciding;
 mod film;
+mod hospital;
 mod intervals;
 mod luck;
 mod money;

@@ -12,7 +12,7 @@ fn the_bad_lunch_is_laid_to_its_true_causes() {
     let room = Room::new();
     let said = room.scullery(&[
         "replay",
-        &demo("university.toml"),
+        &demo("bad-lunch/hall.toml"),
         "--till",
         &demo("bad-lunch/till.csv"),
         "--count-column",

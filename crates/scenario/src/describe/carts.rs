@@ -2,6 +2,7 @@
 
 use scullery_engine::demand::{Cleared, Kind, LoadWhen, There};
 use scullery_engine::line::CartsGo;
+use scullery_engine::time::Span;
 
 use super::words::{clock, listed, people, span};
 use crate::defaults::rounded;
@@ -34,6 +35,11 @@ pub(crate) fn carts(plan: &Plan, told: &mut Vec<String>) {
                 span(every)
             ),
         };
+        let way = if carts.way == Span::NONE {
+            String::new()
+        } else {
+            format!(", {} on the way", span(carts.way))
+        };
         let parking = carts.parking.map_or(String::new(), |places| {
             format!("; {places} can stand where they are emptied, the others wait outside")
         });
@@ -45,11 +51,8 @@ pub(crate) fn carts(plan: &Plan, told: &mut Vec<String>) {
             )
         });
         told.push(format!(
-            "Carts {}: {}, each for {} trays or covers' ware, {goes}, {} on the way{parking}{wash}.",
-            carts.name,
-            carts.count,
-            carts.holds,
-            span(carts.way)
+            "Carts {}: {}, each for {} trays or covers' ware, {goes}{way}{parking}{wash}.",
+            carts.name, carts.count, carts.holds
         ));
     }
 }
@@ -90,15 +93,17 @@ pub(crate) fn courses_and_loads(plan: &Plan, told: &mut Vec<String>) {
         let when = match &load.when {
             LoadWhen::At(times) => {
                 let trays: u32 = times.iter().map(|(_, trays)| trays).sum();
-                let ends = times.first().zip(times.last());
-                ends.map_or("none".to_owned(), |((from, _), (to, _))| {
-                    format!(
-                        "{trays} trays of \"{kind}\", {} times from {} to {}",
+                let when = match times.as_slice() {
+                    [] => "at no time".to_owned(),
+                    [(at, _)] => format!("at {}", clock(*at)),
+                    [(from, _), .., (to, _)] => format!(
+                        "at {} times from {} to {}",
                         times.len(),
                         clock(*from),
                         clock(*to)
-                    )
-                })
+                    ),
+                };
+                format!("{trays} trays of \"{kind}\" {when}")
             }
             LoadWhen::Within { from, lasts, count } => format!(
                 "{count} trays of \"{kind}\" within {} from {}",

@@ -1,6 +1,6 @@
 //! Diners, in sentences.
 
-use scullery_engine::demand::{Covers, How};
+use scullery_engine::demand::{Covers, How, Kind};
 
 use super::servery::{manner, seats};
 use super::trays::drop_off;
@@ -88,15 +88,20 @@ pub(crate) fn diners(plan: &Plan, told: &mut Vec<String>) {
         ));
     }
     super::carts::courses_and_loads(plan, told);
-    if demand.kinds.iter().any(|kind| kind.sits) {
+    // Ware of courses is cleared by the courses' own times: how long people then stay matters for seats alone.
+    let eats = |kind: &Kind| kind.sits && (kind.courses.is_empty() || demand.seats.is_some());
+    if demand.kinds.iter().any(eats) {
         let eating: Vec<String> = demand
             .eating_min
             .iter()
             .map(|(from, dist)| format!("{} min from {}", rounded(dist.mean()), clock(*from)))
             .collect();
         told.push(format!(
-            "They find a seat in {} min and stay on average {}.{}",
-            rounded(demand.find_seat_min.mean()),
+            "They find a seat {} and stay on average {}.{}",
+            match demand.find_seat_min.mean() {
+                0.0 => "at once".to_owned(),
+                mean => format!("in {} min", rounded(mean)),
+            },
             listed(&eating),
             seats(plan)
         ));

@@ -1,11 +1,19 @@
 //! Drop-offs, belts, tables and scrapping, in sentences.
 
-use scullery_engine::line::{Closing, EndRule, PiecesTo, TraysFrom, TraysTo};
+use scullery_engine::line::{Closing, EndRule, PiecesTo, RacksTo, TraysFrom, TraysTo};
 use scullery_engine::time::SimTime;
 
 use super::words::{clock, counted, length, listed, people, speed};
 use crate::defaults::rounded;
 use crate::plan::Plan;
+
+/// Where pieces go after scrapping, as it is told.
+#[derive(Clone, Copy, PartialEq)]
+enum Ways {
+    Racks,
+    Piles,
+    LoadEnd,
+}
 
 pub(crate) fn drop_off(plan: &Plan, number: u8) -> &str {
     plan.line
@@ -167,28 +175,35 @@ pub(crate) fn trays(plan: &Plan, told: &mut Vec<String>) {
                 way(plan, TraysTo::Table(on.to))
             ));
         }
-        for (racks, words) in [
-            (true, "straight into racks"),
-            (false, "onto piles to be racked later"),
+        let way = |route: &PiecesTo| match *route {
+            PiecesTo::Racks(_) => Some(Ways::Racks),
+            PiecesTo::Pile(at) => {
+                let load_end = line
+                    .racking
+                    .get(usize::from(at))
+                    .is_some_and(|at| matches!(at.to, RacksTo::Machine(_)));
+                Some(if load_end { Ways::LoadEnd } else { Ways::Piles })
+            }
+            PiecesTo::Leave => None,
+        };
+        for (these, words) in [
+            (Ways::Racks, "straight into racks"),
+            (Ways::Piles, "onto piles to be racked later"),
+            (Ways::LoadEnd, "onto piles at the load end"),
         ] {
             let classes: Vec<String> = line
                 .classes
                 .iter()
                 .zip(&post.routes)
-                .filter(|(_, route)| {
-                    if racks {
-                        matches!(route, PiecesTo::Racks(_))
-                    } else {
-                        matches!(route, PiecesTo::Pile(_))
-                    }
-                })
+                .filter(|(_, route)| way(route) == Some(these))
                 .map(|(class, _)| class.name.clone())
                 .collect();
             if !classes.is_empty() {
                 told.push(format!(
-                    "From scrapping {} {} go {words}.",
+                    "From scrapping {} {} {} {words}.",
                     post.name,
-                    listed(&classes)
+                    listed(&classes),
+                    if classes.len() == 1 { "goes" } else { "go" }
                 ));
             }
         }

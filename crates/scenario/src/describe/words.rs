@@ -77,9 +77,13 @@ pub(crate) fn post(line: &Line, post: Post) -> String {
         Post::Running => "taking carts to the servery".to_owned(),
         other => {
             let name = crate::compile::post_name(line, other);
-            name.strip_prefix("duty.")
-                .unwrap_or(&name)
-                .replace('.', " ")
+            match name.strip_prefix("cart_wash.") {
+                Some(carts) => format!("washing carts {carts}"),
+                None => name
+                    .strip_prefix("duty.")
+                    .unwrap_or(&name)
+                    .replace('.', " "),
+            }
         }
     }
 }

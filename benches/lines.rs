@@ -84,6 +84,8 @@ fn scrapping_only(
             unload_s: 0.0,
             unload_rack_s: 0.0,
             clean_end: None,
+            rewash: None,
+            broken: 0.0,
             short: scullery_engine::line::Short::Without,
             stays_in_rack: false,
         }],
@@ -109,6 +111,7 @@ fn scrapping_only(
             piece_s: vec![0.0],
             fetch_s: 0.0,
             routes: vec![route],
+            passes_on: None,
         }],
         crew: (0..crew)
             .map(|w| worker(&format!("scrapper {w}"), Post::Scrapping(0)))

@@ -6,8 +6,8 @@ pub use crate::line::floor::Floor;
 
 use crate::line::floor::Element;
 use crate::line::{
-    Line, accumulator, already, audit, belt, carts, clean_end, crew, delivery, drop_off, duty,
-    gridlock, lane, machine, queue::Queue, racking, scrapping, servery, trouble,
+    Line, MOST_CLASSES, accumulator, already, audit, belt, carts, clean_end, crew, delivery,
+    drop_off, duty, gridlock, lane, machine, queue::Queue, racking, scrapping, servery, trouble,
 };
 use crate::tape::Tape;
 use crate::time::{SimTime, Span};
@@ -232,6 +232,7 @@ impl Floor {
         self.last_clean = None;
         self.ledger.wipe(tape);
         self.racks.wipe(line);
+        self.broken = [0; MOST_CLASSES];
         for (kind, spec) in line.rack_kinds.iter().enumerate() {
             self.telling.begin_level(self.n.empty[kind], spec.count);
         }

@@ -171,7 +171,7 @@ pub enum Counted {
     DroppedOff,
     /// Trays broken down.
     Cleared,
-    /// Trays whose every piece is clean.
+    /// Trays whose every piece is clean, or broken.
     Clean,
     /// Pieces clean, of any class.
     PiecesClean,
@@ -221,6 +221,10 @@ pub enum Counted {
     CartsWashed,
     /// Pieces clean, of one class.
     ClassClean,
+    /// Pieces of one class that came out still soiled and go back to be washed again.
+    Rewashed,
+    /// Pieces of one class found broken.
+    Broken,
 }
 
 /// One running count.

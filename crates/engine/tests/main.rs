@@ -30,6 +30,7 @@ mod laws {
     mod grabs;
     mod hand_to_hand;
     mod lanes;
+    mod look_over;
     mod machines;
     mod neighbours;
     mod odd;
@@ -38,6 +39,7 @@ mod laws {
     mod posts;
     mod racks;
     mod reuse;
+    mod series;
     mod servery;
     mod short;
     mod taking;

@@ -29,9 +29,18 @@ pub const CODES: &[(&str, &str)] = &[
         "the file fits the schema but not the types; this would be a fault of the program",
     ),
     (
+        "does-nothing",
+        "a post neither takes anything off a tray nor handles it",
+    ),
+    (
         "faster-than-plate",
         "a machine is asked to run faster than its data plate",
     ),
+    (
+        "goes-nowhere",
+        "a post takes a part off each tray, and the rest goes nowhere",
+    ),
+    ("goes-round", "trays passed on from post to post come back"),
     (
         "hold-more-than-lane",
         "a machine waits for more racks than its lane holds",
@@ -96,6 +105,10 @@ pub const CODES: &[(&str, &str)] = &[
         "a machine without a detergent reservoir is to be filled up",
     ),
     (
+        "no-room",
+        "trays are to go on over a table with room for nothing",
+    ),
+    (
         "no-room-there",
         "what is already there finds no room, no rack or no ware, or is in a machine that is cold",
     ),
@@ -144,6 +157,10 @@ pub const CODES: &[(&str, &str)] = &[
     ),
     ("not-finite", "a number is infinite or no number"),
     ("not-json", "the text is not JSON"),
+    (
+        "not-taken-off",
+        "a post is told of ware that it leaves on the tray",
+    ),
     ("not-there", "a change takes away what is not there"),
     ("not-toml", "the text is not TOML"),
     ("not-whole", "a whole number has a fraction"),

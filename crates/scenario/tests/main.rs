@@ -21,6 +21,7 @@ mod rooms;
 mod same_plan;
 mod scenarios;
 mod schema;
+mod series;
 mod sheets;
 mod short;
 mod units;

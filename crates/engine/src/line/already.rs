@@ -243,6 +243,8 @@ fn rack(floor: &mut Floor, line: &Line, spec: RackThere, behind: u32) -> Result<
         ),
         RackAt::CleanEnd(i) => {
             let fits = clean_end::has_room(floor, i, rack);
+            // Nobody says which machine it came out of: it dries as in the air.
+            floor.racks.get_mut(rack).machine = u8::MAX;
             if fits {
                 clean_end::receive(floor, line, i, rack);
             }

@@ -19,7 +19,7 @@ fn soiled(floor: &Floor) -> [u64; MOST_CLASSES] {
             floor
                 .scrapping
                 .iter()
-                .flat_map(|s| s.in_work.iter().copied()),
+                .flat_map(|s| s.in_work.iter().copied().chain(s.onward())),
         );
     for tray in whole_trays {
         for (sum, &n) in by_class.iter_mut().zip(&floor.ledger.pieces[tray as usize]) {
@@ -37,6 +37,9 @@ fn soiled(floor: &Floor) -> [u64; MOST_CLASSES] {
     for rack in filled_racks(floor) {
         let it = floor.racks.get(rack);
         by_class[usize::from(it.class)] += u64::from(it.fill);
+    }
+    for it in floor.clean_ends.iter().flat_map(|c| &c.tub) {
+        by_class[usize::from(it.class)] += u64::from(it.pieces);
     }
     by_class
 }
@@ -115,6 +118,7 @@ pub(crate) fn recount(floor: &Floor, line: &Line) -> Result<(), String> {
             + u64::from(floor.servery.with_diners[class])
             + u64::from(floor.delivery.pieces(class))
             + by_class[class]
+            + floor.broken[class]
             + held;
         if found != u64::from(par) {
             return Err(format!(
@@ -166,7 +170,13 @@ pub(crate) fn unfinished(floor: &Floor, line: &Line) -> Vec<String> {
             "tray broken down with pieces that find no room",
             "trays broken down with pieces that find no room",
         ];
-        add(it.held.len(), held, "scrapping", &spec.name);
+        let onward = it.onward().count();
+        add(it.held.len() - onward, held, "scrapping", &spec.name);
+        let full = [
+            "tray that finds no room further on",
+            "trays that find no room further on",
+        ];
+        add(onward, full, "scrapping", &spec.name);
     }
     for (spec, it) in line.racking.iter().zip(&floor.racking) {
         let mut by_class = [0; MOST_CLASSES];
@@ -192,6 +202,12 @@ pub(crate) fn unfinished(floor: &Floor, line: &Line) -> Vec<String> {
     }
     for (spec, it) in line.clean_ends.iter().zip(&floor.clean_ends) {
         add(it.racks().count(), racks, "clean end", &spec.name);
+        let again = [
+            "piece to be washed again that finds no room on its pile",
+            "pieces to be washed again that find no room on their piles",
+        ];
+        let pieces = it.tub.iter().map(|it| usize::from(it.pieces)).sum();
+        add(pieces, again, "clean end", &spec.name);
     }
     list
 }

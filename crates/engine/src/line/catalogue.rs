@@ -75,6 +75,8 @@ pub(crate) struct Counts {
     pub(crate) carts_washed: Vec<CountId>,
     /// By class.
     pub(crate) class_clean: Vec<CountId>,
+    pub(crate) rewashed: Vec<CountId>,
+    pub(crate) broken: Vec<CountId>,
 }
 
 impl Default for PlaceId {
@@ -448,6 +450,12 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
         n.count
             .class_clean
             .push(s.count("pieces clean of a class", Counted::ClassClean, of));
+        n.count
+            .rewashed
+            .push(s.count("pieces washed again", Counted::Rewashed, of));
+        n.count
+            .broken
+            .push(s.count("pieces broken", Counted::Broken, of));
     }
     s.catalogue.posts = posts(line);
     (n, s.catalogue)
@@ -542,6 +550,7 @@ impl Line {
     pub fn faults(&self) -> Vec<String> {
         let mut faults = self.beyond_limits();
         faults.extend(self.already_faults());
+        faults.extend(self.look_over_faults());
         let mut need = |fits: bool, what: &dyn Fn() -> String| {
             if !fits {
                 faults.push(what());
@@ -596,7 +605,18 @@ impl Line {
             need(fits, &|| {
                 format!("scrapping {} takes from nowhere", it.name)
             });
+            let passes_on = it.passes_on.as_ref().is_none_or(|on| {
+                let table = self.tables.get(usize::from(on.to));
+                on.takes_off.len() == self.classes.len()
+                    && table.is_some_and(|table| table.room != Some(0))
+            });
+            need(passes_on, &|| {
+                format!("scrapping {} passes trays on to no room", it.name)
+            });
         }
+        need(!self.passes_trays_round(), &|| {
+            "trays are passed on in a circle".into()
+        });
         for it in &self.racking {
             let fits = match it.to {
                 RacksTo::Leave => true,

@@ -5,6 +5,7 @@ use std::collections::VecDeque;
 
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
+use crate::line::look_over::{GoesBack, look_over, take_back};
 use crate::line::racks::Racks;
 use crate::line::{ClassId, Line, MOST_CLASSES, delivery};
 use crate::sampler::Sampler;
@@ -77,6 +78,11 @@ pub(crate) struct State {
     variation: Sampler,
     luck: Keyed,
     unloads: [u64; MOST_CLASSES],
+    /// Still soiled, on its way back to the piles.
+    pub(crate) tub: VecDeque<GoesBack>,
+    pub(crate) looks: Keyed,
+    /// Pieces looked over so far, by class.
+    pub(crate) looked_over: [u64; MOST_CLASSES],
 }
 
 impl State {
@@ -145,6 +151,9 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
         state.variation.fit(&spec.variation);
         state.luck = root.keyed(name_key(&spec.name) ^ name_key("clean-end/unload"));
         state.unloads = [0; MOST_CLASSES];
+        state.tub.clear();
+        state.looks = root.keyed(name_key(&spec.name) ^ name_key("clean-end/look-over"));
+        state.looked_over = [0; MOST_CLASSES];
     }
 }
 
@@ -319,17 +328,28 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option
 }
 
 /// A rack is unloaded: its ware is clean, and goes on as far as there is room.
-pub(crate) fn finish(floor: &mut Floor, i: u8, worker: u8) {
+pub(crate) fn finish(floor: &mut Floor, line: &Line, i: u8, worker: u8) {
     let state = &mut floor.clean_ends[usize::from(i)];
     if let Some(k) = state.in_work.iter().position(|&(w, _)| w == worker) {
         let (_, rack) = state.in_work.remove(k);
-        emptied(floor, i, rack, Some(worker));
+        emptied(floor, line, i, rack, Some(worker));
     }
     let no = floor.clean_end_no(i);
     floor.mark(no);
 }
 
-fn emptied(floor: &mut Floor, i: u8, rack: u32, worker: Option<u8>) {
+fn emptied(floor: &mut Floor, line: &Line, i: u8, rack: u32, worker: Option<u8>) {
+    let gone = look_over(floor, line, i, rack);
+    if gone > 0 && floor.racks.get(rack).is_loose() {
+        // What lies loose takes room piece by piece.
+        let state = &mut floor.clean_ends[usize::from(i)];
+        state.loose -= u32::from(gone);
+        let loose = state.loose;
+        if line.clean_ends[usize::from(i)].pieces.is_some() {
+            floor.telling.level(floor.n.clean[usize::from(i)], loose);
+        }
+        floor.mark_machines();
+    }
     let left = floor.racks.get(rack).fill;
     floor.rack_clean(rack);
     floor.clean_ends[usize::from(i)].held.push_back(Held {
@@ -347,9 +367,10 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
         while let Some((rack, since)) = floor.clean_ends[usize::from(i)].ready.pop_front() {
             let waited = floor.now.since(since);
             floor.telling.waited(floor.n.clean[usize::from(i)], waited);
-            emptied(floor, i, rack, None);
+            emptied(floor, line, i, rack, None);
         }
     }
+    take_back(floor, line, i);
     let mut k = 0;
     while let Some(&held) = floor.clean_ends[usize::from(i)].held.get(k) {
         let (class, stays) = {
@@ -357,6 +378,8 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
             let stays = line.classes[usize::from(it.class)].stays_in_rack;
             (it.class, stays && !it.is_loose())
         };
+        // A rack in which nothing passed goes nowhere with its ware.
+        let stays = stays && held.left > 0;
         let placed = delivery::put(
             floor,
             line,

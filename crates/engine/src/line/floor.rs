@@ -6,8 +6,8 @@ use crate::line::ledger::Ledger;
 use crate::line::racks::Racks;
 use crate::line::telling::Telling;
 use crate::line::{
-    ClassId, Line, accumulator, belt, carts, clean_end, crew, delivery, drop_off, duty, lane,
-    machine, queue::Queue, racking, scrapping, servery, trouble,
+    ClassId, Line, MOST_CLASSES, accumulator, belt, carts, clean_end, crew, delivery, drop_off,
+    duty, lane, machine, queue::Queue, racking, scrapping, servery, trouble,
 };
 use crate::streams::Root;
 use crate::time::SimTime;
@@ -56,6 +56,8 @@ pub struct Floor {
     pub(crate) telling: Telling,
     pub(crate) ledger: Ledger,
     pub(crate) racks: Racks,
+    /// Pieces broken so far, by class.
+    pub(crate) broken: [u64; MOST_CLASSES],
     pub(crate) drop_offs: Vec<drop_off::State>,
     pub(crate) belts: Vec<belt::State>,
     pub(crate) accumulators: Vec<accumulator::State>,
@@ -248,6 +250,15 @@ impl Floor {
         }
     }
 
+    /// Marks the clean ends where ware waits to be taken back to a pile: one may have room now.
+    pub(crate) fn mark_tubs(&mut self) {
+        for i in 0..self.clean_ends.len() as u8 {
+            if !self.clean_ends[usize::from(i)].tub.is_empty() {
+                self.mark(self.clean_end_no(i));
+            }
+        }
+    }
+
     /// Marks every scrapping post: room for pieces may have come.
     pub(crate) fn mark_scrapping(&mut self) {
         for i in 0..self.scrapping.len() as u8 {
@@ -291,6 +302,11 @@ impl Floor {
     pub(crate) fn pieces_clean(&mut self, tray: u32, pieces: u16) {
         self.telling
             .count(self.n.count.pieces_clean, u32::from(pieces));
+        self.out_of_the_line(tray, pieces);
+    }
+
+    /// Pieces of a tray are on the line no longer: clean, or broken.
+    pub(crate) fn out_of_the_line(&mut self, tray: u32, pieces: u16) {
         if self.ledger.clean(tray, pieces) {
             self.telling.count(self.n.count.clean, 1);
             self.telling.step(Step::Clean(tray));

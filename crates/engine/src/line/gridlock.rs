@@ -49,7 +49,9 @@ pub(crate) fn find(floor: &Floor, line: &Line) -> Option<String> {
 fn waits_for_racks(floor: &Floor, line: &Line) -> Option<String> {
     for (i, state) in floor.scrapping.iter().enumerate() {
         for held in &state.held {
-            let class = (0..line.classes.len()).find(|&c| held.left[c] > 0)?;
+            let Some(class) = (0..line.classes.len()).find(|&c| held.left[c] > 0) else {
+                continue;
+            };
             let PiecesTo::Racks(r) = line.scrapping[i].routes[class] else {
                 continue;
             };

@@ -2,8 +2,8 @@
 
 use crate::calendar::MOST_SLOTS;
 use crate::line::{
-    Accumulator, Control, EndRule, LaneKind, Line, MOST_CLASSES, Machine, MachineKind, accumulator,
-    belt, carts, drop_off, lane, machine,
+    Accumulator, Control, EndRule, LaneKind, Line, MOST_CLASSES, Machine, MachineKind, Scrapping,
+    TraysFrom, accumulator, belt, carts, drop_off, lane, machine,
 };
 use crate::time::SimTime;
 
@@ -22,6 +22,28 @@ const MOST_STORE_UL: u64 = 4_000_000_000;
 const LONGEST_PIECE_UM: u32 = 2_000_000;
 
 impl Line {
+    /// Whether a tray could be passed on from post to post for ever.
+    pub(crate) fn passes_trays_round(&self) -> bool {
+        let takes = |post: &Scrapping, table: u8| post.from.contains(&TraysFrom::Table(table));
+        let on = |post: &Scrapping| post.passes_on.as_ref().map(|on| on.to);
+        // How many more posts a tray may come to, by post. Without a circle it is settled after as many rounds as posts.
+        let mut after = vec![0_usize; self.scrapping.len()];
+        for _ in 0..self.scrapping.len() {
+            for i in 0..self.scrapping.len() {
+                let Some(table) = on(&self.scrapping[i]) else {
+                    continue;
+                };
+                let next = self.scrapping.iter().zip(&after);
+                let most = next
+                    .filter(|(post, _)| takes(post, table))
+                    .map(|(_, &more)| more + 1)
+                    .max();
+                after[i] = most.unwrap_or(0);
+            }
+        }
+        after.iter().any(|&more| more >= self.scrapping.len())
+    }
+
     /// What would not fit the numbers a run counts with. Empty for every line the loader makes.
     pub(crate) fn beyond_limits(&self) -> Vec<String> {
         let mut faults = Vec::new();

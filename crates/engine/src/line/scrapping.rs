@@ -1,4 +1,5 @@
-//! Breaking down trays, one worker a tray: waste off, ware sorted, pieces on to where there is room.
+//! Breaking down trays: waste off, ware sorted, pieces on to where there is room. One worker a tray, or in series: each
+//! post takes its own classes off and passes the tray on.
 
 use std::collections::VecDeque;
 
@@ -10,7 +11,7 @@ use crate::tape::{Diner, Tape};
 use crate::time::{SimTime, Span};
 use crate::watch::PlaceId;
 
-/// A post where trays are broken down, one worker a tray.
+/// A post where trays are broken down, one worker a tray at a time.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Scrapping {
     /// Its name.
@@ -27,6 +28,18 @@ pub struct Scrapping {
     pub fetch_s: f64,
     /// Where the pieces of each class go.
     pub routes: Vec<PiecesTo>,
+    /// It does only a part of each tray and passes on the rest; `None`: whatever comes here is finished here.
+    pub passes_on: Option<PassesOn>,
+}
+
+/// Breaking down in series: what a post takes off, and where the tray goes with the rest.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PassesOn {
+    /// Whether pieces of a class are taken off here, by class.
+    pub takes_off: Vec<bool>,
+    /// Number of the table over which the tray goes on to the next post. Its room is limited to at least one tray, or
+    /// not at all.
+    pub to: u8,
 }
 
 /// Where a scrapping post takes its trays.
@@ -76,6 +89,8 @@ pub(crate) struct Held {
     /// Since when the work on it is done.
     pub(crate) since: SimTime,
     pub(crate) left: [u8; MOST_CLASSES],
+    /// The tray itself, with what the ledger says is still on it, is to go on to the next post.
+    pub(crate) onward: bool,
     /// Who stands with it; `None` once they have gone home or on a break.
     pub(crate) worker: Option<u8>,
     /// Who put it down here and went, if somebody did.
@@ -95,6 +110,11 @@ impl State {
     /// Trays left lying by somebody who has gone.
     pub(crate) fn left_behind(&self) -> usize {
         self.held.iter().filter(|h| h.worker.is_none()).count()
+    }
+
+    /// Trays done here that are still to go on to the next post.
+    pub(crate) fn onward(&self) -> impl Iterator<Item = u32> + '_ {
+        self.held.iter().filter(|h| h.onward).map(|h| h.tray)
     }
 
     /// Whether this worker has left one here.
@@ -119,9 +139,17 @@ impl Scrapping {
         let sorting: f64 = pieces
             .iter()
             .zip(&self.piece_s)
-            .map(|(&n, s)| f64::from(n) * s)
+            .enumerate()
+            .filter(|&(class, _)| self.takes_off(class))
+            .map(|(_, (&n, s))| f64::from(n) * s)
             .sum();
         self.handling_s + sorting
+    }
+
+    /// Whether pieces of this class are taken off here.
+    pub fn takes_off(&self, class: usize) -> bool {
+        let on = self.passes_on.as_ref();
+        on.is_none_or(|on| on.takes_off.get(class).copied().unwrap_or(false))
     }
 }
 
@@ -218,6 +246,9 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) -> Optio
                         floor.mark(no);
                     }
                 }
+                if taken.is_some() {
+                    mark_those_before(floor, line, t);
+                }
                 (taken, place)
             }
             TraysFrom::Carts(c) => (carts::take(floor, line, c), floor.n.carts[usize::from(c)]),
@@ -250,9 +281,37 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) -> Optio
     None
 }
 
-/// The work on a tray is done: it is cleared, and its pieces go on as far as there is room. They are racked as the work
-/// ends, so a rack whose time runs out at this instant takes them along.
-pub(crate) fn finish(floor: &mut Floor, line: &Line, diner: &Diner, i: u8, tray: u32, worker: u8) {
+/// Whoever holds a tray for this table may now find room on it.
+fn mark_those_before(floor: &mut Floor, line: &Line, table: u8) {
+    for (i, spec) in line.scrapping.iter().enumerate() {
+        if spec.passes_on.as_ref().is_some_and(|on| on.to == table)
+            && !floor.scrapping[i].held.is_empty()
+        {
+            let no = floor.scrapping_no(i as u8);
+            floor.mark(no);
+        }
+    }
+}
+
+/// What is taken off a tray here, and whether the tray has to go on with the rest.
+#[inline]
+fn take_off(floor: &mut Floor, spec: &Scrapping, tray: u32) -> ([u8; MOST_CLASSES], bool) {
+    let on_tray = &mut floor.ledger.pieces[tray as usize];
+    let Some(on) = &spec.passes_on else {
+        return (*on_tray, false);
+    };
+    let mut off = [0; MOST_CLASSES];
+    for ((off, on_tray), &takes) in off.iter_mut().zip(&mut *on_tray).zip(&on.takes_off) {
+        if takes {
+            *off = std::mem::take(on_tray);
+        }
+    }
+    (off, on_tray.iter().any(|&n| n > 0))
+}
+
+/// A tray is broken down as far as it goes.
+#[inline]
+fn clear(floor: &mut Floor, diner: &Diner) {
     floor.telling.count(floor.n.count.cleared, 1);
     floor.telling.count(floor.n.count.waste, diner.waste_g);
     floor.telling.add(floor.n.backlog, -1);
@@ -262,8 +321,16 @@ pub(crate) fn finish(floor: &mut Floor, line: &Line, diner: &Diner, i: u8, tray:
         let no = floor.duties_no();
         floor.mark(no);
     }
+}
+
+/// The work on a tray is done: it is cleared unless the rest of it goes on to another post, and its pieces go on as far
+/// as there is room. They are racked as the work ends, so a rack whose time runs out at this instant takes them along.
+pub(crate) fn finish(floor: &mut Floor, line: &Line, diner: &Diner, i: u8, tray: u32, worker: u8) {
+    let (left, onward) = take_off(floor, &line.scrapping[usize::from(i)], tray);
+    if !onward {
+        clear(floor, diner);
+    }
     let now = floor.now;
-    let left = floor.ledger.pieces[tray as usize];
     let state = &mut floor.scrapping[usize::from(i)];
     if let Some(k) = state.in_work.iter().position(|&t| t == tray) {
         state.in_work.remove(k);
@@ -273,6 +340,7 @@ pub(crate) fn finish(floor: &mut Floor, line: &Line, diner: &Diner, i: u8, tray:
         tray,
         since: now,
         left,
+        onward,
         worker: Some(worker),
         left_by: None,
         because: None,
@@ -312,7 +380,8 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     }
 }
 
-/// Moves the pieces of one tray on as far as there is room. Whether all have found it.
+/// Moves the pieces of one tray on as far as there is room, and then the tray itself if it goes on. Whether all have
+/// found room.
 #[inline]
 fn move_on(floor: &mut Floor, line: &Line, i: u8, held: &mut Held) -> bool {
     held.because = None;
@@ -345,7 +414,28 @@ fn move_on(floor: &mut Floor, line: &Line, i: u8, held: &mut Held) -> bool {
             floor.marked |= u64::from(by_hand) << floor.crew_no();
         }
     }
+    if held.onward && !pass_on(floor, line, i, held) && held.because.is_none() {
+        let on = &line.scrapping[usize::from(i)].passes_on;
+        held.because = on.as_ref().map(|on| floor.n.table[usize::from(on.to)]);
+    }
     held.because.is_none()
+}
+
+/// Puts a tray on the table before the next post, if it has room.
+fn pass_on(floor: &mut Floor, line: &Line, i: u8, held: &mut Held) -> bool {
+    let Some(on) = &line.scrapping[usize::from(i)].passes_on else {
+        return false;
+    };
+    let table = &mut floor.tables[usize::from(on.to)];
+    if !table.has_room() {
+        return false;
+    }
+    table.put(held.tray, floor.now);
+    let len = table.len();
+    floor.telling.level(floor.n.table[usize::from(on.to)], len);
+    floor.mark_crew();
+    held.onward = false;
+    true
 }
 
 /// Who holds pieces of this class for the piles of table `r`, first come first: since when, post, and which of its held.

@@ -1,6 +1,6 @@
 //! Ware, class by class.
 
-use crate::line::RackKindId;
+use crate::line::{RackKindId, Rewash};
 use crate::time::Span;
 
 /// Number of a class of ware in [`crate::line::Line::classes`].
@@ -45,4 +45,8 @@ pub struct Class {
     pub short: Short,
     /// Goes out to the servery in its rack, which is back only when emptied there.
     pub stays_in_rack: bool,
+    /// The share that comes out still soiled and is washed again; `None`: none.
+    pub rewash: Option<Rewash>,
+    /// Share of the pieces that are found broken at the clean end, 0 to 1, each time they are washed.
+    pub broken: f64,
 }

@@ -52,6 +52,8 @@ pub(crate) fn class_in(name: &str, kind: u8, size: u16) -> Class {
         clean_end: None,
         short: Short::Without,
         stays_in_rack: false,
+        rewash: None,
+        broken: 0.0,
     }
 }
 
@@ -90,6 +92,7 @@ pub(crate) fn scrapping(tray_s: f64, routes: Vec<PiecesTo>) -> Scrapping {
         piece_s: vec![0.0; routes.len()],
         fetch_s: 0.0,
         routes,
+        passes_on: None,
     }
 }
 

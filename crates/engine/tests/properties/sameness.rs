@@ -226,6 +226,9 @@ fn reversed(line: &Line) -> Line {
             *t = table(*t);
         }
     }
+    for on in it.scrapping.iter_mut().filter_map(|s| s.passes_on.as_mut()) {
+        on.to = table(on.to);
+    }
     for racking in &mut it.racking {
         match &mut racking.to {
             RacksTo::Lane(l) => *l = lane(*l),

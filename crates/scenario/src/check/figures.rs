@@ -58,6 +58,7 @@ pub(crate) fn figures(plan: &Plan, flow: Option<&Flow>) -> Vec<Figure> {
     super::carts::carts(plan, flow, &mut told);
     machines(plan, &mut told);
     work(plan, &mut told);
+    super::series::balance(plan, &mut told);
     if let Some(flow) = flow {
         told.extend(racks_in_loop(plan, peak.unwrap_or(0.0)));
         told.extend(ware_needed(plan, flow));

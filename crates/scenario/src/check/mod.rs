@@ -9,6 +9,7 @@ mod loops;
 mod machines;
 mod room;
 mod rule;
+mod series;
 mod stages;
 mod temperatures;
 mod text;

@@ -5,7 +5,8 @@ use scullery_engine::time::{SimTime, Span};
 
 use super::accumulators::carriers_a_minute;
 use super::flow::Flow;
-use super::work::{placed_s, racks_a_cover, tray_work_s, unload_work_s};
+use super::series::only_row;
+use super::work::{in_series, placed_s, racks_a_cover, tray_work_s, unload_work_s};
 use crate::compile::racks_per_h;
 use crate::plan::Plan;
 
@@ -256,15 +257,33 @@ fn hands(plan: &Plan, arrivals: &[Vec<f64>], clock: &[SimTime]) -> Vec<Stage> {
             .collect()
     };
     let mut stages = Vec::new();
-    let places: u32 = line.scrapping.iter().map(|post| post.places).sum();
-    stages.push(Stage {
-        name: "scrapping".to_owned(),
-        work_s: work(&|kind| tray_work_s(plan, kind)),
-        room_s: room(line, clock, places, |post| {
-            matches!(post, Post::Scrapping(_))
-        }),
-        is_supposed: false,
-    });
+    let row = only_row(line);
+    if row.is_empty() {
+        let places: u32 = line.scrapping.iter().map(|post| post.places).sum();
+        stages.push(Stage {
+            name: "scrapping".to_owned(),
+            work_s: work(&|kind| tray_work_s(plan, kind)),
+            room_s: room(line, clock, places, |post| {
+                matches!(post, Post::Scrapping(_))
+            }),
+            is_supposed: false,
+        });
+    }
+    for number in row.iter().copied() {
+        let spec = &line.scrapping[number];
+        stages.push(Stage {
+            name: format!("scrapping {}", spec.name),
+            work_s: work(&|kind| {
+                let along = in_series(line, row[0], &plan.demand.kinds[kind].pieces);
+                let here = along.iter().filter(|(post, _)| *post == number);
+                here.map(|(_, seconds)| seconds).sum()
+            }),
+            room_s: room(line, clock, spec.places, |post| {
+                post == Post::Scrapping(number as u8)
+            }),
+            is_supposed: false,
+        });
+    }
     let racked_s = |kind: usize| -> f64 {
         let pieces = &plan.demand.kinds[kind].pieces;
         let piles = line

@@ -1,26 +1,58 @@
 //! Work a cover asks, by kind of diner.
 
-use scullery_engine::line::Line;
+use scullery_engine::line::{Line, TraysFrom};
 
 use super::stages::{is_held_back, is_washed, placed_on};
 use crate::plan::Plan;
 
 /// Mean seconds of scrapping for one tray of a kind of diner, at the post that takes longest over it (racking included
-/// where it is done with breakdown).
+/// where it is done with breakdown); in series, at all the posts a tray comes to.
 pub(crate) fn tray_work_s(plan: &Plan, kind: usize) -> f64 {
     let pieces = &plan.demand.kinds[kind].pieces;
-    if pieces.iter().all(|pieces| *pieces <= 0.0) {
-        return 0.0;
-    }
-    let at = |post: &scullery_engine::line::Scrapping| {
-        post.handling_s
-            + pieces
+    let posts = 0..plan.line.scrapping.len();
+    posts
+        .map(|post| {
+            in_series(&plan.line, post, pieces)
                 .iter()
-                .zip(&post.piece_s)
-                .map(|(pieces, seconds)| pieces * seconds)
-                .sum::<f64>()
-    };
-    plan.line.scrapping.iter().map(at).fold(0.0, f64::max)
+                .map(|(_, s)| s)
+                .sum()
+        })
+        .fold(0.0, f64::max)
+}
+
+/// The posts a tray with these mean pieces comes to from this one on, each with its seconds of work. Where several take
+/// from a table, the one that takes longest.
+pub(crate) fn in_series(line: &Line, post: usize, pieces: &[f64]) -> Vec<(usize, f64)> {
+    let on_it = |pieces: &[f64]| pieces.iter().any(|pieces| *pieces > 0.0);
+    if !on_it(pieces) {
+        return Vec::new();
+    }
+    let spec = &line.scrapping[post];
+    let off = |class: usize| spec.takes_off(class);
+    let seconds = pieces.iter().zip(&spec.piece_s).enumerate();
+    let sorting: f64 = seconds
+        .filter(|(class, _)| off(*class))
+        .map(|(_, (pieces, seconds))| pieces * seconds)
+        .sum();
+    let mut along = vec![(post, spec.handling_s + sorting)];
+    if let Some(on) = &spec.passes_on {
+        let left = pieces.iter().enumerate();
+        let left: Vec<f64> = left
+            .map(|(class, pieces)| if off(class) { 0.0 } else { *pieces })
+            .collect();
+        let takes = |next: &usize| {
+            line.scrapping[*next]
+                .from
+                .contains(&TraysFrom::Table(on.to))
+        };
+        let sum = |along: &Vec<(usize, f64)>| along.iter().map(|(_, s)| s).sum::<f64>();
+        let next = (0..line.scrapping.len()).filter(takes);
+        let longest = next
+            .map(|next| in_series(line, next, &left))
+            .max_by(|a, b| sum(a).total_cmp(&sum(b)));
+        along.extend(longest.unwrap_or_default());
+    }
+    along
 }
 
 /// Pieces a rack of a class, in the rack that takes it best.

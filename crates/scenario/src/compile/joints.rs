@@ -9,7 +9,7 @@ use super::crew::{manned_by_two, post_name};
 /// Complains about what is not joined.
 /// `duty_paths`: where each piece of other work stands in the file.
 pub(crate) fn joints(check: &mut Checker<'_>, line: &Line, demand: &Demand, duty_paths: &[String]) {
-    if check.all_found(&["belt, accumulator or table"]) {
+    if check.all_found(&["belt, accumulator or table", "table"]) {
         trays(check, line);
     }
     if check.all_found(&["belt, accumulator or table", "drop-off"]) {
@@ -90,7 +90,11 @@ fn waiting_place(
         let help = format!("let a post have `takes_from = [\"{name}\"]`");
         check.fault("leads-nowhere", &path, message, help);
     }
-    if !line.drop_offs.iter().any(|drop_off| drop_off.to == here) {
+    let passed_on = line.scrapping.iter().any(|post| {
+        let on = post.passes_on.as_ref();
+        on.is_some_and(|on| TraysTo::Table(on.to) == here)
+    });
+    if !passed_on && !line.drop_offs.iter().any(|drop_off| drop_off.to == here) {
         let message = format!("no drop-off puts trays on {what} \"{name}\"");
         let help = format!("let a drop-off have `to = \"{name}\"`");
         check.fault("never-fed", &path, message, help);

@@ -13,12 +13,14 @@ mod diners;
 mod fittings;
 mod joints;
 mod lanes;
+mod look_over;
 mod machines;
 mod names;
 mod placing;
 mod racking;
 mod room;
 mod scrapping;
+mod series;
 mod staffing;
 mod study;
 mod trays;
@@ -63,14 +65,16 @@ pub(crate) fn compile(
         .map(|written| crew::head_count::read(check, written, load));
     let names = names::gather(check, file, sheet.as_ref());
     let (demand, day_words) = diners::demand(check, file, &names, load, &mut notices);
-    let classes = ware::classes(check, file, &names);
+    let mut classes = ware::classes(check, file, &names);
     let belts = trays::belts(check, file);
     let accumulators = accumulators::accumulators(check, file);
     let drop_offs = trays::drop_offs(check, file, &names, &belts, &accumulators);
     let carts = carts::carts(check, file);
     let mut racking = racking::racking(check, file, &names);
     racking.extend(placing::placing(check, file, &names));
+    look_over::rewash(check, file, &names, &racking, &mut classes);
     let brought = joints::brought(&demand, classes.len());
+    let laid = series::laid(&demand, names.tables.len());
     let around = scrapping::Around {
         belts: &belts,
         accumulators: &accumulators,
@@ -78,6 +82,7 @@ pub(crate) fn compile(
         racking: &racking,
         patience: demand.patience_people.is_some(),
         brought: &brought,
+        laid: &laid,
     };
     let scrapping = scrapping::scrapping(check, file, &names, &around);
     let lanes = lanes::lanes(check, file);

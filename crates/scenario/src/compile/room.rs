@@ -220,6 +220,9 @@ fn along_the_line(view: &mut PlanView, names: &Names, line: &Line) {
             };
             ways.push((from, here.clone(), false));
         }
+        if let Some(on) = &post.passes_on {
+            ways.push((here.clone(), table(on.to), false));
+        }
         for route in &post.routes {
             if let PiecesTo::Racks(number) | PiecesTo::Pile(number) = *route {
                 ways.push((here.clone(), racking(number), false));

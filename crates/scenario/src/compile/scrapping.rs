@@ -1,12 +1,14 @@
 //! Scrapping posts: what they take, how long it takes, where the pieces go.
 
 use scullery_engine::line::{
-    Accumulator, Belt, ClassId, Closing, DropOff, PiecesTo, Racking, Scrapping, TraysFrom, TraysTo,
+    Accumulator, Belt, ClassId, Closing, DropOff, PassesOn, PiecesTo, Racking, Scrapping,
+    TraysFrom, TraysTo,
 };
 
 use super::accumulators::reach;
 use super::checker::{Checker, mm};
 use super::names::Names;
+use super::series;
 use super::trays::trays_to;
 use crate::defaults;
 use crate::file::{ScenarioFile, ScrappingFile, SendsFile};
@@ -21,6 +23,8 @@ pub(crate) struct Around<'a> {
     pub(crate) patience: bool,
     /// Classes that some kind of diner brings back.
     pub(crate) brought: &'a [bool],
+    /// Tables on which whole trays lie when the run begins.
+    pub(crate) laid: &'a [bool],
 }
 
 /// Scrapping posts, in order of name.
@@ -30,10 +34,17 @@ pub(crate) fn scrapping(
     names: &Names,
     around: &Around<'_>,
 ) -> Vec<Scrapping> {
-    file.scrapping
+    let posts: Vec<Scrapping> = file
+        .scrapping
         .iter()
-        .map(|(name, written)| post(check, name, written, names, around))
-        .collect()
+        .map(|(name, written)| {
+            let comes = series::comes(file, names, around, name);
+            let passes_on = series::passes_on(check, file, names, name, written);
+            post(check, name, written, names, around, (&comes, passes_on))
+        })
+        .collect();
+    series::circle(check, file);
+    posts
 }
 
 fn post(
@@ -42,6 +53,7 @@ fn post(
     written: &ScrappingFile,
     names: &Names,
     around: &Around<'_>,
+    (comes, passes_on): (&[bool], Option<PassesOn>),
 ) -> Scrapping {
     let path = format!("scrapping.{name}");
     let mut ways: Vec<TraysTo> = Vec::new();
@@ -103,9 +115,25 @@ fn post(
             .map(TraysFrom::Overflow),
     );
 
-    let piece_s = piece_seconds(check, written, &path, names, around.brought);
+    let taken: Vec<bool> = match &passes_on {
+        Some(on) => comes
+            .iter()
+            .zip(&on.takes_off)
+            .map(|(a, b)| *a && *b)
+            .collect(),
+        None => comes.to_vec(),
+    };
+    let asked: Vec<bool> = taken
+        .iter()
+        .zip(around.brought)
+        .map(|(a, b)| *a && *b)
+        .collect();
+    let piece_s = piece_seconds(check, written, &path, names, &asked);
     let routes = (0..names.ware.len())
-        .map(|class| route(check, written, &path, names, around.racking, class))
+        .map(|class| match taken[class] {
+            true => route(check, written, &path, names, around.racking, class),
+            false => PiecesTo::Leave,
+        })
         .collect();
     for class in written.sends.keys().chain(written.piece_s.keys()) {
         let key = if written.sends.contains_key(class) {
@@ -135,6 +163,7 @@ fn post(
         piece_s,
         fetch_s,
         routes,
+        passes_on,
     }
 }
 

@@ -69,6 +69,9 @@ pub(crate) fn classes(check: &mut Checker<'_>, file: &ScenarioFile, names: &Name
                 }),
                 short: short(check, ware, index, names),
                 stays_in_rack: ware.stays_in_rack,
+                // Where it goes back to is known once the racking tables are.
+                rewash: None,
+                broken: ware.breakage_share.unwrap_or(0.0),
             }
         })
         .collect()

@@ -4,6 +4,7 @@ use scullery_engine::line::{Back, LaneKind, RacksTo, Release};
 
 use super::words::{clock, length, listed, people, span};
 use crate::compile::lane_room;
+use crate::defaults::rounded;
 use crate::plan::Plan;
 
 pub(crate) fn racks(plan: &Plan, told: &mut Vec<String>) {
@@ -111,6 +112,25 @@ pub(crate) fn washing(plan: &Plan, told: &mut Vec<String>) {
             "Clean end {} holds {places}{loose}, {by}; empty racks {back}.",
             end.name
         ));
+    }
+    for class in &line.classes {
+        let percent = |share: f64| format!("{} %", rounded(share * 100.0));
+        if let Some(rewash) = class.rewash {
+            let table = line.racking.get(usize::from(rewash.to));
+            told.push(format!(
+                "{} of {} comes out still soiled and goes back to its pile at {}.",
+                percent(rewash.share),
+                class.name,
+                table.map_or("?", |it| &it.name)
+            ));
+        }
+        if class.broken > 0.0 {
+            told.push(format!(
+                "{} of {} is found broken each time it is washed; the stock loses it.",
+                percent(class.broken),
+                class.name
+            ));
+        }
     }
     if let Some(carts) = &line.delivery {
         told.push(format!(

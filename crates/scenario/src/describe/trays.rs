@@ -159,6 +159,22 @@ pub(crate) fn trays(plan: &Plan, told: &mut Vec<String>) {
             people(post.places),
             listed(&from)
         ));
+        if let Some(on) = &post.passes_on {
+            let classes = line.classes.iter().zip(&on.takes_off);
+            let off: Vec<String> = classes
+                .filter(|(_, takes)| **takes)
+                .map(|(class, _)| class.name.clone())
+                .collect();
+            let takes = match off.is_empty() {
+                true => "handles the tray".to_owned(),
+                false => format!("takes off {}", listed(&off)),
+            };
+            told.push(format!(
+                "Scrapping {} {takes} and passes the tray on over {}; a tray counts as cleared when nothing is left on it.",
+                post.name,
+                way(plan, TraysTo::Table(on.to))
+            ));
+        }
         let way = |route: &PiecesTo| match *route {
             PiecesTo::Racks(_) => Some(Ways::Racks),
             PiecesTo::Pile(at) => {

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-/// A post where trays are broken down, one worker a tray.
+/// A post where trays are broken down, one worker a tray at a time; whole, or a part of each in series.
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct ScrappingFile {
@@ -34,6 +34,13 @@ pub(crate) struct ScrappingFile {
     #[serde(default)]
     #[schemars(extend("additionalProperties" = { "type": "number", "minimum": 0, "maximum": 100_000 }))]
     pub(crate) piece_s: BTreeMap<String, f64>,
+    /// Breaking down in series: classes of ware taken off here; the rest stays on the tray, which goes on over
+    /// `passes_on_to`. None if unsaid: then the tray is only handled here.
+    #[schemars(length(max = 16))]
+    pub(crate) takes_off: Option<Vec<String>>,
+    /// Breaking down in series: name of the table over which the tray goes on to the next post.
+    #[schemars(length(min = 1, max = 100))]
+    pub(crate) passes_on_to: Option<String>,
     /// More work for a tray fetched from the overflow.
     #[schemars(range(min = 0, max = 3600))]
     pub(crate) fetch_s: Option<f64>,

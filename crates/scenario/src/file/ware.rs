@@ -35,6 +35,14 @@ pub(crate) struct WareFile {
     /// `true`: goes out to the servery in its rack, which is back only when emptied there.
     #[serde(default)]
     pub(crate) stays_in_rack: bool,
+    /// Share of the pieces that come out of the machine still soiled, found at the clean end and washed again.
+    #[schemars(range(min = 0, max = 0.5))]
+    pub(crate) rewash_share: Option<f64>,
+    /// Name of the racking table on whose pile they are put; needed where several have a pile of this class.
+    pub(crate) rewash_at: Option<String>,
+    /// Share of the pieces found broken at the clean end each time they are washed; the stock loses them.
+    #[schemars(range(min = 0, max = 0.2))]
+    pub(crate) breakage_share: Option<f64>,
     /// Weight of one piece, for the heaviest full rack.
     #[schemars(range(min = 0, max = 50))]
     pub(crate) weight_kg: Option<f64>,

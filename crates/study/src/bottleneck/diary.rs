@@ -222,10 +222,19 @@ impl Observer for Writer<'_> {
             }
             Step::Ended {
                 who,
+                post,
                 tray: Some(tray),
-                ..
             } if tray == self.tray => {
-                let words = format!("cleared by {}", self.name(who));
+                let part = match post {
+                    Post::Scrapping(i) => self.line.scrapping[usize::from(i)].passes_on.is_some(),
+                    _ => false,
+                };
+                let done = if part {
+                    "done as far as that post does it"
+                } else {
+                    "cleared"
+                };
+                let words = format!("{done} by {}", self.name(who));
                 self.write(at, words);
             }
             Step::Begun { who, .. } if self.holder.is_some_and(|(holder, _)| holder == who) => {

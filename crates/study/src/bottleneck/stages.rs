@@ -244,8 +244,10 @@ impl Survey<'_> {
             let mut behind = match self.all[number].kind {
                 Kind::DropOff(i) => self.takers(self.line.drop_offs[i].to),
                 Kind::Post(Post::Scrapping(i)) => {
-                    let routes = &self.line.scrapping[usize::from(i)].routes;
-                    routes
+                    let post = &self.line.scrapping[usize::from(i)];
+                    let on = post.passes_on.as_ref();
+                    let next = on.map(|on| self.takers(TraysTo::Table(on.to)));
+                    post.routes
                         .iter()
                         .flat_map(|route| match *route {
                             PiecesTo::Racks(r) => self.after_racks(r),
@@ -255,6 +257,7 @@ impl Survey<'_> {
                             },
                             _ => Vec::new(),
                         })
+                        .chain(next.into_iter().flatten())
                         .collect()
                 }
                 Kind::Post(Post::Racking(i)) => self.after_racks(i),

@@ -1,5 +1,6 @@
 //! Measures of carts and tubs, and of when each class of ware is clean.
 
+use scullery_engine::line::Class;
 use scullery_engine::watch::{Catalogue, Counted, Role};
 use scullery_scenario::plan::Plan;
 
@@ -59,13 +60,14 @@ pub(super) fn carts(to: &mut Measures, plan: &Plan, catalogue: &Catalogue) {
     }
 }
 
-/// When the last piece of each class is clean.
+/// When the last piece of each class is clean, how many were washed again and how many broke.
 pub(super) fn ware(to: &mut Measures, plan: &Plan, catalogue: &Catalogue) {
     for (i, class) in plan.line.classes.iter().enumerate() {
         let Some(count) = nth_count(catalogue, Counted::ClassClean, i) else {
             continue;
         };
         let name = spoken(&class.name);
+        looked_over(to, catalogue, class, i);
         to.add(
             plain(
                 format!("ware.{}.clean_clock_min", class.name),
@@ -80,5 +82,33 @@ pub(super) fn ware(to: &mut Measures, plan: &Plan, catalogue: &Catalogue) {
             },
         );
         to.absent_fails();
+    }
+}
+
+/// Pieces of the `i`th class that were washed again, and that broke, where the plan says that some are.
+fn looked_over(to: &mut Measures, catalogue: &Catalogue, class: &Class, i: usize) {
+    let name = spoken(&class.name);
+    let kinds = [
+        (
+            Counted::Rewashed,
+            class.rewash.is_some(),
+            "rewashed",
+            "washed again",
+        ),
+        (Counted::Broken, class.broken > 0.0, "broken", "broken"),
+    ];
+    for (counted, said, id, words) in kinds {
+        let Some(count) = nth_count(catalogue, counted, i).filter(|_| said) else {
+            continue;
+        };
+        to.add(
+            plain(
+                format!("ware.{}.{id}", class.name),
+                &name,
+                format!("Pieces of {name} {words}"),
+                "pieces",
+            ),
+            move |m| Some(m.record.counts[count].total as f64),
+        );
     }
 }

@@ -169,7 +169,7 @@ pub(super) fn task_ends(floor: &mut Floor, line: &Line, tape: &Tape, w: u8) {
                 }
                 Some(Post::Racking(i)) => racking::finish(floor, i, w),
                 Some(Post::Loading(i)) => machine::finish(floor, i, w),
-                Some(Post::Unloading(i)) => clean_end::finish(floor, i, w),
+                Some(Post::Unloading(i)) => clean_end::finish(floor, line, i, w),
                 Some(Post::Running) => {
                     delivery::finish(floor, w);
                     floor.release(w);

@@ -98,6 +98,7 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option
     state.grabs.push(grab);
     floor.telling.level(floor.n.pile[usize::from(i)][p], count);
     floor.mark_scrapping();
+    floor.mark_tubs();
     let no = floor.racking_no(i);
     floor.mark(no);
     Some(f64::from(taken) * spec.piles[p].piece_s * factor)

@@ -12,9 +12,9 @@ mod washing;
 use super::dice::Dice;
 use already::already;
 use racks::{lanes, racking};
-use soiled::{carts, drop_offs, scrapping};
+use soiled::{carts, drop_offs, in_series, scrapping};
 use troubles::troubles;
-use washing::{clean_ends, delivery, machines};
+use washing::{clean_ends, delivery, look_over, machines};
 
 /// One part of the choices for each part of a line, and one for the demand.
 #[derive(Clone, Copy)]
@@ -36,9 +36,11 @@ pub(crate) enum Part {
     Trouble,
     ForTwo,
     Already,
+    LookOver,
+    Series,
 }
 
-pub(crate) const PARTS: usize = 17;
+pub(crate) const PARTS: usize = 19;
 /// Choices a part has; more are nought.
 pub(crate) const CHOICES: usize = 96;
 
@@ -76,6 +78,8 @@ pub(crate) fn line(choices: &[Vec<u16>]) -> Line {
     machines(&mut it, &shape, &mut dice(Part::Machines));
     racking(&mut it, &shape, &mut dice(Part::Racking));
     scrapping(&mut it, &mut dice(Part::Scrapping));
+    look_over(&mut it, &mut dice(Part::LookOver));
+    in_series(&mut it, &mut dice(Part::Series));
     clean_ends(&mut it, &shape, &mut dice(Part::CleanEnd));
     delivery(&mut it, &shape, &mut dice(Part::Delivery));
     super::crews::crew(&mut it, &mut dice(Part::Crew));
@@ -139,6 +143,8 @@ fn ware(line: &mut Line, shape: &Shape, dice: &mut Dice) {
                 _ => Short::Without,
             },
             stays_in_rack: dice.once_in(4),
+            rewash: None,
+            broken: 0.0,
             clean_end: (shape.clean_ends > 0 && dice.once_in(4))
                 .then(|| dice.upto(u32::from(shape.clean_ends) - 1) as u8),
         });

@@ -140,7 +140,35 @@ pub(super) fn scrapping(line: &mut Line, dice: &mut Dice) {
             piece_s: routes.iter().map(|_| dice.secs(2)).collect(),
             fetch_s: dice.secs(10),
             routes,
+            passes_on: None,
         });
+    }
+}
+
+/// In some lines every post takes only some classes off, and a last one, or two one behind the other, does the rest.
+pub(super) fn in_series(line: &mut Line, dice: &mut Dice) {
+    for _ in 0..dice.pick(&[0, 0, 0, 1, 1, 2]) {
+        let table = line.tables.len() as u8;
+        line.tables.push(Table {
+            name: format!("between {table}"),
+            room: (!dice.once_in(3)).then(|| dice.between(1, 4)),
+        });
+        let last = Scrapping {
+            name: format!("rest {table}"),
+            from: vec![TraysFrom::Table(table)],
+            places: dice.between(1, 2),
+            handling_s: dice.secs(6),
+            passes_on: None,
+            ..line.scrapping[0].clone()
+        };
+        for post in line.scrapping.iter_mut().filter(|p| p.passes_on.is_none()) {
+            let takes_off = (0..line.classes.len()).map(|_| dice.once_in(2)).collect();
+            post.passes_on = Some(PassesOn {
+                takes_off,
+                to: table,
+            });
+        }
+        line.scrapping.push(last);
     }
 }
 

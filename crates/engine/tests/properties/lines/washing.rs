@@ -116,6 +116,22 @@ pub(super) fn clean_ends(line: &mut Line, shape: &Shape, dice: &mut Dice) {
     }
 }
 
+/// Shares that are washed again, where a pile takes them, and that break.
+pub(super) fn look_over(line: &mut Line, dice: &mut Dice) {
+    for class in 0..line.classes.len() {
+        line.classes[class].broken = dice.pick(&[0.0, 0.0, 0.0, 0.02, 0.2]);
+        let takes = |table: &Racking| {
+            let mut piles = table.piles.iter();
+            piles.any(|pile| usize::from(pile.class.0) == class && pile.room != Some(0))
+        };
+        let to = line.racking.iter().position(takes);
+        line.classes[class].rewash = to.filter(|_| dice.once_in(2)).map(|to| Rewash {
+            share: dice.pick(&[0.05, 0.3, 0.6]),
+            to: to as u8,
+        });
+    }
+}
+
 pub(super) fn delivery(line: &mut Line, shape: &Shape, dice: &mut Dice) {
     if !shape.delivery {
         return;

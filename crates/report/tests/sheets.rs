@@ -55,7 +55,7 @@ fn the_wall_says_who_stands_where_by_quarter_hour_with_breaks() {
         ])
     );
     for text in [
-        "when <strong>4</strong> wait there, and back at <strong>1</strong>",
+        "when <strong>4</strong> wait there, back at <strong>1</strong>",
         "10:45</strong>: switch on machine main; hot by 11:05; start it when 6 racks wait",
         "<strong>16</strong> trays on belt soiled",
         "lock the drive out",

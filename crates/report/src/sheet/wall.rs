@@ -1,7 +1,7 @@
 //! A sheet for the wall: who stands where, who steps in, when to switch what, what to do when it goes wrong.
 
 use maud::{Markup, html};
-use scullery_study::planned::{Member, Planned};
+use scullery_study::planned::{Member, Planned, PostCall};
 use scullery_study::summary::Summary;
 
 use super::sheet;
@@ -33,6 +33,18 @@ const STYLE: &str = "
   .wall th, .wall td { padding: 0.12rem 0.2rem; }
 }
 ";
+
+/// Besides, where there is much to say: it still fits on one page.
+const DENSE: &str = "
+@media print {
+  .sheet { font-size: 9.4pt; line-height: 1.24; }
+  .sheet table { font-size: 10pt; }
+  .columns section { break-inside: auto; } .columns li { break-inside: avoid; } .columns h2 { break-after: avoid; }
+}
+";
+
+/// Rows and points from which there is much to say.
+const MANY: usize = 18;
 
 /// A stretch of quarter hours in which somebody is to be found at one place.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -89,7 +101,14 @@ pub fn wall_sheet(summary: &Summary) -> Option<String> {
             section { h2 { "Always" } (cautions(summary)) }
         }
     };
-    Some(sheet(&title, &summary.source.version, STYLE, &body))
+    let calls = planned
+        .crew
+        .iter()
+        .map(|member| stepping_in(member).count());
+    let points = calls.sum::<usize>() + planned.crew.len() + summary.cautions.len().min(CAUTIONS);
+    let dense = if points >= MANY { DENSE } else { "" };
+    let style = format!("{STYLE}{dense}");
+    Some(sheet(&title, &summary.source.version, &style, &body))
 }
 
 /// First and last quarter hour since midnight that any shift touches, on whole hours.
@@ -193,21 +212,30 @@ fn cell(stint: &Stint, length: u32) -> Markup {
     }
 }
 
+/// The posts to which this member is called by how many wait there.
+fn stepping_in(member: &Member) -> impl Iterator<Item = &PostCall> {
+    member.posts.iter().filter(|call| call.step_in > 1)
+}
+
 fn steps_in(planned: &Planned) -> Markup {
-    let calls = planned.crew.iter().flat_map(|member| {
-        let calls = member.posts.iter().filter(|call| call.step_in > 1);
-        calls.map(move |call| (member, call))
-    });
-    let calls: Vec<_> = calls.collect();
+    let called = planned
+        .crew
+        .iter()
+        .filter(|member| stepping_in(member).next().is_some());
+    let called: Vec<&Member> = called.collect();
     html! {
-        @if calls.is_empty() { p { "Everybody helps where work waits, first at the own post." } }
+        @if called.is_empty() { p { "Everybody helps where work waits, first at the own post." } }
         @else {
             ul {
-                @for (member, call) in calls {
+                @for member in called {
                     li {
-                        strong { (printable(&member.name)) } " goes to " (printable(&call.post)) " when "
-                        strong { (call.step_in) } " wait there, and back at " strong { (call.leave_at) }
-                        @if call.stay_min > 0.0 { "; stays at least " (fixed(call.stay_min, 0)) " min" }
+                        strong { (printable(&member.name)) } " goes to "
+                        @for (number, call) in stepping_in(member).enumerate() {
+                            @if number > 0 { "; to " }
+                            (printable(&call.post)) " when "
+                            strong { (call.step_in) } " wait there, back at " strong { (call.leave_at) }
+                            @if call.stay_min > 0.0 { ", after " (fixed(call.stay_min, 0)) " min at least" }
+                        }
                         "."
                     }
                 }
@@ -275,8 +303,11 @@ fn machine_down(planned: &Planned) -> Markup {
     }
 }
 
+/// Most cautions on the sheet.
+const CAUTIONS: usize = 6;
+
 fn cautions(summary: &Summary) -> Markup {
     html! {
-        ul { @for caution in summary.cautions.iter().take(6) { li { (printable(caution)) } } }
+        ul { @for caution in summary.cautions.iter().take(CAUTIONS) { li { (printable(caution)) } } }
     }
 }

@@ -45,6 +45,7 @@ mod laws {
     mod taking;
     mod terms;
     mod trouble;
+    mod two_passes;
 }
 mod properties {
     mod conservation;

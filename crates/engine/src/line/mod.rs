@@ -27,6 +27,7 @@ pub(crate) mod queue;
 pub(crate) mod racking;
 pub(crate) mod racks;
 pub(crate) mod scrapping;
+pub(crate) mod second_pass;
 pub(crate) mod servery;
 pub(crate) mod stops;
 pub(crate) mod table;
@@ -49,6 +50,7 @@ pub use machine::{Control, Dosing, HotWater, Loading, Machine, MachineKind, Wate
 pub use racking::{Pile, Racking, RacksTo, Release};
 pub use racks::{RackKind, RackKindId};
 pub use scrapping::{PassesOn, PiecesTo, Scrapping, TraysFrom};
+pub use second_pass::SecondPass;
 pub use stops::{AfterStop, Stop};
 pub use table::Table;
 pub use trouble::{Stands, Strikes, Trouble};

@@ -71,6 +71,7 @@ pub(crate) fn classes(check: &mut Checker<'_>, file: &ScenarioFile, names: &Name
                 stays_in_rack: ware.stays_in_rack,
                 // Where it goes back to is known once the racking tables are.
                 rewash: None,
+                second_pass: None,
                 broken: ware.breakage_share.unwrap_or(0.0),
             }
         })

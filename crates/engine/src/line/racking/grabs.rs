@@ -3,7 +3,7 @@
 use super::open_racks::{lacking_rack, open_rack, put, rackable, space};
 use super::piles::to_rack;
 use crate::line::floor::Floor;
-use crate::line::{Line, MOST_CLASSES, RacksTo, machine, scrapping};
+use crate::line::{Line, MOST_CLASSES, RacksTo, machine, scrapping, second_pass};
 use crate::time::Span;
 use crate::watch::PlaceId;
 
@@ -99,6 +99,10 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option
     floor.telling.level(floor.n.pile[usize::from(i)][p], count);
     floor.mark_scrapping();
     floor.mark_tubs();
+    if second_pass::is_sorted_at(line, class, i) {
+        // Whoever found no room to tip a rack out looks again.
+        floor.mark_crew();
+    }
     let no = floor.racking_no(i);
     floor.mark(no);
     Some(f64::from(taken) * spec.piles[p].piece_s * factor)

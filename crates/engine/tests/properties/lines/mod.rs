@@ -14,7 +14,7 @@ use already::already;
 use racks::{lanes, racking};
 use soiled::{carts, drop_offs, in_series, scrapping};
 use troubles::troubles;
-use washing::{clean_ends, delivery, look_over, machines};
+use washing::{clean_ends, delivery, look_over, machines, second_pass};
 
 /// One part of the choices for each part of a line, and one for the demand.
 #[derive(Clone, Copy)]
@@ -38,9 +38,10 @@ pub(crate) enum Part {
     Already,
     LookOver,
     Series,
+    SecondPass,
 }
 
-pub(crate) const PARTS: usize = 19;
+pub(crate) const PARTS: usize = 20;
 /// Choices a part has; more are nought.
 pub(crate) const CHOICES: usize = 96;
 
@@ -80,6 +81,7 @@ pub(crate) fn line(choices: &[Vec<u16>]) -> Line {
     scrapping(&mut it, &mut dice(Part::Scrapping));
     look_over(&mut it, &mut dice(Part::LookOver));
     in_series(&mut it, &mut dice(Part::Series));
+    second_pass(&mut it, &mut dice(Part::SecondPass));
     clean_ends(&mut it, &shape, &mut dice(Part::CleanEnd));
     delivery(&mut it, &shape, &mut dice(Part::Delivery));
     super::crews::crew(&mut it, &mut dice(Part::Crew));
@@ -144,6 +146,7 @@ fn ware(line: &mut Line, shape: &Shape, dice: &mut Dice) {
             },
             stays_in_rack: dice.once_in(4),
             rewash: None,
+            second_pass: None,
             broken: 0.0,
             clean_end: (shape.clean_ends > 0 && dice.once_in(4))
                 .then(|| dice.upto(u32::from(shape.clean_ends) - 1) as u8),

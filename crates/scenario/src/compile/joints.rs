@@ -215,6 +215,10 @@ fn pieces(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
         if !fed
             .into_iter()
             .any(|route| matches!(route, PiecesTo::Racks(to) | PiecesTo::Pile(to) if *to == number))
+            && !line
+                .classes
+                .iter()
+                .any(|class| class.second_pass.as_ref().is_some_and(|it| it.at == number))
         {
             let (kind, what) = match table.to {
                 RacksTo::Machine(_) => ("placing", "load end"),

@@ -25,6 +25,7 @@ mod staffing;
 mod study;
 mod trays;
 mod trouble;
+mod two_passes;
 mod ware;
 
 use scullery_engine::line::{Closing, Line};
@@ -73,6 +74,7 @@ pub(crate) fn compile(
     let mut racking = racking::racking(check, file, &names);
     racking.extend(placing::placing(check, file, &names));
     look_over::rewash(check, file, &names, &racking, &mut classes);
+    two_passes::two_passes(check, file, &names, &racking, &mut classes);
     let brought = joints::brought(&demand, classes.len());
     let laid = series::laid(&demand, names.tables.len());
     let around = scrapping::Around {
@@ -87,6 +89,7 @@ pub(crate) fn compile(
     let scrapping = scrapping::scrapping(check, file, &names, &around);
     let lanes = lanes::lanes(check, file);
     let machines = machines::machines(check, file, &names, &lanes);
+    two_passes::joints(check, &classes, &scrapping, &machines);
     let clean_ends = clean_ends::clean_ends(check, file);
     let delivery = clean_ends::delivery(check, file, &names);
     let crew = crew::crew(check, file, &names, sheet.as_ref(), &mut notices);

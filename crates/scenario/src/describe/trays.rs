@@ -98,7 +98,7 @@ pub(crate) fn trays(plan: &Plan, told: &mut Vec<String>) {
             belt.name,
             length(plan, belt.length_mm),
             length(plan, belt.spacing_mm),
-            belt.length_mm / belt.spacing_mm.max(1),
+            belt.places(),
             speeds(plan, &belt.speed)
         ));
     }

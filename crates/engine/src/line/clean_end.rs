@@ -275,7 +275,8 @@ fn come_back(floor: &mut Floor, _line: &Line, i: u8) {
     }
 }
 
-/// Racks waiting to be unloaded, whose ware has somewhere to go; pieces, where it has room for so many of them.
+/// Racks waiting to be unloaded, whose ware has somewhere to go; pieces, where it has room for so many of them, and racks of
+/// the first of two passes.
 pub(crate) fn waiting(floor: &Floor, line: &Line, i: u8) -> u32 {
     let spec = &line.clean_ends[usize::from(i)];
     if !spec.by_hand {
@@ -286,9 +287,12 @@ pub(crate) fn waiting(floor: &Floor, line: &Line, i: u8) -> u32 {
     if spec.pieces.is_none() {
         return ready.count() as u32;
     }
-    ready
-        .map(|&(rack, _)| u32::from(floor.racks.get(rack).fill))
-        .sum()
+    // A rack of the first pass is tipped out in one go.
+    let jobs = ready.map(|&(rack, _)| match floor.racks.get(rack) {
+        it if it.first_pass => 1,
+        it => u32::from(it.fill),
+    });
+    jobs.sum()
 }
 
 fn can_unload(floor: &Floor, line: &Line, rack: u32) -> bool {

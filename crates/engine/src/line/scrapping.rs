@@ -136,6 +136,17 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
     }
 }
 
+impl Line {
+    /// The racking table, or load end, at which pieces that take this route are racked or placed.
+    pub fn table_of(&self, route: PiecesTo) -> Option<u8> {
+        match route {
+            PiecesTo::Racks(table) | PiecesTo::Pile(table) => Some(table),
+            PiecesTo::Stacks(belt) => self.stack_belts.get(usize::from(belt)).map(|it| it.to),
+            PiecesTo::Leave => None,
+        }
+    }
+}
+
 impl Scrapping {
     /// Seconds of work on a tray with these pieces, at normal pace and factor 1.
     pub fn tray_s(&self, pieces: &[u8; MOST_CLASSES]) -> f64 {

@@ -149,31 +149,41 @@ impl Amounts {
     }
 }
 
-/// What the machines of a plan did and what the crew was paid for, read from one meal.
+/// What a plan's crew was paid for and what its machines took, read from one meal and from what its machines did
+/// (`uses`, in line order).
 ///
 /// Labour: every minute on shift within the run, paid breaks included, and every minute past the shift. A run without a
 /// stated end lasts until the last shift is over, so its shifts are whole.
-pub fn amounts(plan: &Plan, catalogue: &Catalogue, meal: &MealRecord, ended: &Ended) -> Amounts {
-    let of_kind = |kind: ActorKind| {
-        let all = catalogue.actors.iter().zip(&meal.actors);
-        all.filter(move |(info, _)| info.kind == kind)
-            .map(|(_, record)| record)
-    };
-    let paid_us: u64 = of_kind(ActorKind::Worker).map(ActorRecord::paid_us).sum();
+pub fn amounts(
+    plan: &Plan,
+    catalogue: &Catalogue,
+    meal: &MealRecord,
+    ended: &Ended,
+    uses: &[MachineUse],
+) -> Amounts {
+    let paid_us: u64 = actors(catalogue, meal, ActorKind::Worker)
+        .map(ActorRecord::paid_us)
+        .sum();
     let unpaid_us: u64 = ended.unpaid_us.iter().sum();
     let labour = Amounts {
         labour_h: hours(paid_us.saturating_sub(unpaid_us)),
         ..Amounts::default()
     };
     let labour = labour.plus(disposables(plan, catalogue, meal));
-    let machines = of_kind(ActorKind::Machine).enumerate();
-    machines.fold(labour, |sum, (i, actor)| {
-        let used = machine_use(plan, catalogue, meal, i, actor, ended);
-        match plan.utilities.get(i) {
-            Some(plate) => sum.plus(machine_amounts(plate, &used)),
-            None => sum,
-        }
+    let plated = plan.utilities.iter().zip(uses);
+    plated.fold(labour, |sum, (plate, used)| {
+        sum.plus(machine_amounts(plate, used))
     })
+}
+
+fn actors<'a>(
+    catalogue: &'a Catalogue,
+    meal: &'a MealRecord,
+    kind: ActorKind,
+) -> impl Iterator<Item = &'a ActorRecord> + 'a {
+    let all = catalogue.actors.iter().zip(&meal.actors);
+    all.filter(move |(info, _)| info.kind == kind)
+        .map(|(_, record)| record)
 }
 
 /// Disposable pieces: those of a class that had run out and is replaced by them.
@@ -191,8 +201,20 @@ fn disposables(plan: &Plan, catalogue: &Catalogue, meal: &MealRecord) -> Amounts
     })
 }
 
-/// What machine `i` did in one meal.
-pub(crate) fn machine_use(
+/// What each machine did in one meal, in line order.
+pub fn machine_uses(
+    plan: &Plan,
+    catalogue: &Catalogue,
+    meal: &MealRecord,
+    ended: &Ended,
+) -> Vec<MachineUse> {
+    let machines = actors(catalogue, meal, ActorKind::Machine).enumerate();
+    machines
+        .map(|(i, actor)| machine_use(plan, catalogue, meal, i, actor, ended))
+        .collect()
+}
+
+fn machine_use(
     plan: &Plan,
     catalogue: &Catalogue,
     meal: &MealRecord,

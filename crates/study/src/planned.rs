@@ -173,7 +173,7 @@ fn elements(plan: &Plan) -> Vec<Element> {
             name: format!("belt {}", spoken(&it.name)),
             kind: "belt for soiled trays".into(),
             length_m: Some(metres(it.length_mm)),
-            holds: Some(f64::from(it.length_mm / it.spacing_mm.max(1))),
+            holds: Some(f64::from(it.places())),
             holds_unit: "trays".into(),
             speed_m_per_min: it.speed.iter().map(|(_, mm)| metres(*mm)).reduce(f64::max),
             ..Element::default()

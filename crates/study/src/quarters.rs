@@ -1,11 +1,10 @@
 //! Water and electric power of the machines, quarter hour by quarter hour: the highest ones size pipes and cables, and are
 //! what a demand tariff asks for.
 
-use scullery_engine::ended::Ended;
 use scullery_engine::watch::{ActorKind, Catalogue, Counted, State};
 use scullery_scenario::plan::{Plan, Utilities};
 
-use crate::money::{MachineUse, heat_kwh, machine_use, rinse_l};
+use crate::money::{MachineUse, heat_kwh, rinse_l};
 use crate::record::{ActorRecord, CountRecord, MealRecord};
 
 /// What a machine draws in one quarter hour of the clock.
@@ -25,6 +24,7 @@ impl Quarter {
 }
 
 /// What each machine draws, machine by machine in line order, quarter hour by quarter hour from the start of the run.
+/// `uses` is what each did in the whole meal, in the same order.
 ///
 /// # Formula
 /// Idle and running kW by the minutes in each state; the rinse's water and heat, and kWh a rack, by the pieces that went
@@ -34,18 +34,15 @@ pub fn by_machine(
     plan: &Plan,
     catalogue: &Catalogue,
     meal: &MealRecord,
-    ended: &Ended,
+    uses: &[MachineUse],
 ) -> Vec<Vec<Quarter>> {
     let actors = catalogue.actors.iter().zip(&meal.actors);
     let machines = actors.filter(|(info, _)| info.kind == ActorKind::Machine);
     let counts = catalogue.counts.iter().zip(&meal.counts);
     let pieces = counts.filter(|(info, _)| info.counted == Counted::PiecesIn);
-    let each = machines.zip(pieces).zip(&plan.utilities).enumerate();
-    each.map(|(i, (((_, actor), (_, pieces)), plate))| {
-        let used = machine_use(plan, catalogue, meal, i, actor, ended);
-        quarters(plate, &used, actor, pieces)
-    })
-    .collect()
+    let each = machines.zip(pieces).zip(plan.utilities.iter().zip(uses));
+    each.map(|(((_, actor), (_, pieces)), (plate, used))| quarters(plate, used, actor, pieces))
+        .collect()
 }
 
 /// Mean electric power of all machines in the quarter hour of the clock in which it was highest, kW; `None` without a

@@ -3,8 +3,7 @@
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use scullery_engine::ended::Fault;
-use scullery_scenario::change::Change;
-use scullery_scenario::{DEFAULT_SCENARIO, Document, Format};
+use scullery_scenario::DEFAULT_SCENARIO;
 use scullery_study::compare::{Compare, Comparison, compare};
 use scullery_study::enough::{Enough, replicate_until};
 use scullery_study::lunches::{Arrangement, lunches};
@@ -12,21 +11,9 @@ use scullery_study::money_difference::Payback;
 use scullery_study::replicate::{Replicate, replicate};
 use scullery_study::sequential::Precision;
 
-use crate::plans::{QUEUE, target};
+use crate::plans::{QUEUE, arrangement, target};
 
 const PRICED: &str = "\n[money]\nwage_per_h = 20\n";
-
-fn arrangement(text: &str, name: &str, changes: &[&str]) -> Arrangement {
-    let document = Document::of_text(name, text, Format::Toml);
-    let changes: Vec<Change> = changes
-        .iter()
-        .map(|text| Change::parse(text).unwrap())
-        .collect();
-    let plan = document
-        .changed(&changes)
-        .unwrap_or_else(|why| panic!("{why}"));
-    Arrangement::new(name, plan).unwrap()
-}
 
 fn compared(arrangements: &[Arrangement], repeats: u64) -> Comparison {
     let how = Compare {

@@ -2,12 +2,11 @@
 
 use std::sync::atomic::AtomicBool;
 
-use scullery_scenario::change::Change;
-use scullery_scenario::{Document, Format};
 use scullery_study::bottleneck::diary::Which;
 use scullery_study::bottleneck::why::{Why, why};
 use scullery_study::compare::{Compare, Comparison, compare};
-use scullery_study::lunches::Arrangement;
+
+use crate::plans::arrangement;
 
 const HOSPITAL: &str = include_str!("../../../scenarios/hospital.toml");
 
@@ -30,18 +29,6 @@ fn wider() -> Vec<String> {
     changes
 }
 
-fn arrangement(name: &str, changes: &[String]) -> Arrangement {
-    let document = Document::of_text("hospital.toml", HOSPITAL, Format::Toml);
-    let changes: Vec<Change> = changes
-        .iter()
-        .map(|text| Change::parse(text).unwrap())
-        .collect();
-    let plan = document
-        .changed(&changes)
-        .unwrap_or_else(|why| panic!("{why}"));
-    Arrangement::new(name, plan).unwrap()
-}
-
 /// Mean of the other arrangement less that of the first.
 fn difference(seen: &Comparison, measure: &str, other: usize) -> f64 {
     let row = seen.measures.iter().find(|row| row.id == measure).unwrap();
@@ -53,16 +40,15 @@ fn a_third_unloader_ends_the_queue_of_carts_and_a_wider_machine_does_not() {
     // On paper: patients and canteen bring 69 pieces a minute, two unloaders clear 44 and three 66. The machine takes 84,
     // half as wide again 126: more than is brought in either case. A wider belt does hold more, some 80 pieces or half a
     // cart in 4.2 m of tunnel, and the far end empties no sooner.
-    let third = [
-        "+crew.ivy=like gus".to_owned(),
-        "crew.ivy.shift=13:00-14:15".to_owned(),
-    ];
-    let four = ["crew.bea.alike=4".to_owned()];
+    let third = ["+crew.ivy=like gus", "crew.ivy.shift=13:00-14:15"];
+    let four = ["crew.bea.alike=4"];
+    let wider = wider();
+    let wider: Vec<&str> = wider.iter().map(String::as_str).collect();
     let arrangements = [
-        arrangement("as it is", &[]),
-        arrangement("third unloader", &third),
-        arrangement("wider machine", &wider()),
-        arrangement("fourth at breakdown", &four),
+        arrangement(HOSPITAL, "as it is", &[]),
+        arrangement(HOSPITAL, "third unloader", &third),
+        arrangement(HOSPITAL, "wider machine", &wider),
+        arrangement(HOSPITAL, "fourth at breakdown", &four),
     ];
     let how = Compare {
         repeats: 24,
@@ -99,7 +85,7 @@ fn unloading_is_named_as_what_holds_the_hospital_back() {
         tray: Which::Worst,
         tray_of: 1,
     };
-    let it = arrangement("as it is", &[]);
+    let it = arrangement(HOSPITAL, "as it is", &[]);
     let found = why(&it.plan, &how, &|_| {}, &AtomicBool::new(false)).unwrap();
     let quarter = |min: u32| &found.quarters[((min - found.from_min) / 15) as usize];
     // 13:30 to 14:30: in more than half of the lunches, and it works without a pause.

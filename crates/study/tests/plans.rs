@@ -2,8 +2,10 @@
 
 use scullery_engine::line::Closing;
 use scullery_engine::time::SimTime;
+use scullery_scenario::change::Change;
 use scullery_scenario::plan::Plan;
-use scullery_scenario::{DEFAULT_SCENARIO, Format, read_alone};
+use scullery_scenario::{DEFAULT_SCENARIO, Document, Format, read_alone};
+use scullery_study::lunches::Arrangement;
 
 /// One person, trays at random, 48 a hour at 60 s each for four hours; runs until all is clean.
 pub(crate) const QUEUE: &str = r#"
@@ -83,4 +85,17 @@ pub(crate) fn lunch() -> Plan {
 /// A target to stand at the end of a scenario.
 pub(crate) fn target(measure: &str, bound: &str) -> String {
     format!("\n[[target]]\nmeasure = \"{measure}\"\n{bound}\n")
+}
+
+/// A plan of this text with single changes made to it, under a name of its own.
+pub(crate) fn arrangement(text: &str, name: &str, changes: &[&str]) -> Arrangement {
+    let document = Document::of_text(name, text, Format::Toml);
+    let changes: Vec<Change> = changes
+        .iter()
+        .map(|text| Change::parse(text).unwrap())
+        .collect();
+    let plan = document
+        .changed(&changes)
+        .unwrap_or_else(|why| panic!("{why}"));
+    Arrangement::new(name, plan).unwrap()
 }

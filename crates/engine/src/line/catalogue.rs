@@ -206,7 +206,7 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
     }
     n.backlog = s.place("backlog".into(), Unit::Trays, Role::Backlog, None);
     for it in &line.belts {
-        let room = it.length_mm.div_ceil(it.spacing_mm.max(1));
+        let room = it.most();
         n.belt.push(s.place(
             format!("belt.{}", it.name),
             Unit::Trays,
@@ -408,70 +408,65 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
         disposables: s.count("disposable pieces given", Counted::Disposables, None),
         ..Counts::default()
     };
+    let count = &mut n.count;
+    let mut add = |list: &mut Vec<CountId>, name: &str, counted: Counted, of: &str| {
+        list.push(s.count(name, counted, Some(of)));
+    };
     for class in &line.classes {
-        n.count
-            .run_out
-            .push(s.count("run-outs", Counted::RunOut, Some(&class.name)));
+        let list = &mut count.run_out;
+        add(list, "run-outs", Counted::RunOut, &class.name);
     }
     for it in &line.machines {
-        let of = Some(it.name.as_str());
-        n.count
-            .racks_in
-            .push(s.count("racks in", Counted::RacksIn, of));
-        n.count
-            .racks_out
-            .push(s.count("racks out", Counted::RacksOut, of));
-        n.count
-            .pieces_in
-            .push(s.count("pieces in", Counted::PiecesIn, of));
-        n.count
-            .part_filled
-            .push(s.count("racks part-filled", Counted::PartFilled, of));
-        n.count.starts.push(s.count("starts", Counted::Starts, of));
-        let count = &mut n.count;
-        let mut add = |list: &mut Vec<CountId>, name: &str, counted: Counted| {
-            list.push(s.count(name, counted, of));
-        };
-        add(&mut count.pieces_out, "pieces out", Counted::PiecesOut);
-        add(&mut count.fills, "tank fillings", Counted::TankFills);
-        add(
-            &mut count.rinse_waits,
-            "seconds waited for hot water",
-            Counted::HotWaterSeconds,
-        );
-        add(&mut count.warned, "detergent low", Counted::DetergentLow);
-        add(
-            &mut count.without,
-            "washed without full detergent",
-            Counted::WithoutDetergent,
-        );
+        let listed: [(&mut Vec<CountId>, &str, Counted); 10] = [
+            (&mut count.racks_in, "racks in", Counted::RacksIn),
+            (&mut count.racks_out, "racks out", Counted::RacksOut),
+            (&mut count.pieces_in, "pieces in", Counted::PiecesIn),
+            (
+                &mut count.part_filled,
+                "racks part-filled",
+                Counted::PartFilled,
+            ),
+            (&mut count.starts, "starts", Counted::Starts),
+            (&mut count.pieces_out, "pieces out", Counted::PiecesOut),
+            (&mut count.fills, "tank fillings", Counted::TankFills),
+            (
+                &mut count.rinse_waits,
+                "seconds waited for hot water",
+                Counted::HotWaterSeconds,
+            ),
+            (&mut count.warned, "detergent low", Counted::DetergentLow),
+            (
+                &mut count.without,
+                "washed without full detergent",
+                Counted::WithoutDetergent,
+            ),
+        ];
+        for (list, name, counted) in listed {
+            add(list, name, counted, &it.name);
+        }
     }
     for it in &line.carts {
-        let of = Some(it.name.as_str());
-        n.count
-            .carts_in
-            .push(s.count("carts brought", Counted::CartsIn, of));
-        n.count
-            .carts_washed
-            .push(s.count("carts washed", Counted::CartsWashed, of));
+        let list = &mut count.carts_in;
+        add(list, "carts brought", Counted::CartsIn, &it.name);
+        let list = &mut count.carts_washed;
+        add(list, "carts washed", Counted::CartsWashed, &it.name);
     }
     for it in &line.troubles {
-        let of = Some(it.name.as_str());
-        n.count
-            .troubles
-            .push(s.count("times of trouble", Counted::Troubles, of));
+        let list = &mut count.troubles;
+        add(list, "times of trouble", Counted::Troubles, &it.name);
     }
     for class in &line.classes {
-        let of = Some(class.name.as_str());
-        n.count
-            .class_clean
-            .push(s.count("pieces clean of a class", Counted::ClassClean, of));
-        n.count
-            .rewashed
-            .push(s.count("pieces washed again", Counted::Rewashed, of));
-        n.count
-            .broken
-            .push(s.count("pieces broken", Counted::Broken, of));
+        let list = &mut count.class_clean;
+        add(
+            list,
+            "pieces clean of a class",
+            Counted::ClassClean,
+            &class.name,
+        );
+        let list = &mut count.rewashed;
+        add(list, "pieces washed again", Counted::Rewashed, &class.name);
+        let list = &mut count.broken;
+        add(list, "pieces broken", Counted::Broken, &class.name);
     }
     s.catalogue.posts = posts(line);
     (n, s.catalogue)

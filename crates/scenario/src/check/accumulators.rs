@@ -2,7 +2,7 @@
 
 use scullery_engine::line::Accumulator;
 
-use super::figures::{Figure, figure};
+use super::figures::{Figure, figure, minutes_of_the_peak};
 use crate::defaults::{SPACING, rounded};
 use crate::describe::words::{counted, length};
 use crate::plan::Plan;
@@ -22,15 +22,7 @@ pub(super) fn accumulators(plan: &Plan, peak: Option<f64>, told: &mut Vec<Figure
     for it in &plan.line.accumulators {
         let holds = it.places();
         let belt = return_belt_holds(it);
-        let minutes = peak
-            .filter(|peak| *peak > 0.0)
-            .map(|peak| f64::from(holds) * 15.0 / peak);
-        let peak_words = minutes.map_or(String::new(), |minutes| {
-            format!(
-                ": {} min of what comes in the busiest quarter hour",
-                rounded(minutes)
-            )
-        });
+        let peak_words = minutes_of_the_peak(holds, peak);
         told.push(figure(
             format!("accumulator.{}.holds", it.name),
             f64::from(holds),

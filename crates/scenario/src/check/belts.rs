@@ -2,7 +2,7 @@
 
 use scullery_engine::line::{Belt, Line, TraysTo, TwinTakes};
 
-use super::figures::{Figure, figure};
+use super::figures::{Figure, figure, minutes_of_the_peak};
 use crate::defaults::rounded;
 use crate::describe::words::{length, listed};
 use crate::plan::{BeltFacts, Plan};
@@ -11,15 +11,7 @@ use crate::plan::{BeltFacts, Plan};
 pub(super) fn belts(plan: &Plan, peak: Option<f64>, told: &mut Vec<Figure>) {
     for (belt, facts) in plan.line.belts.iter().zip(&plan.facts.belts) {
         let holds = belt.places();
-        let minutes = peak
-            .filter(|peak| *peak > 0.0)
-            .map(|peak| f64::from(holds) * 15.0 / peak);
-        let peak_words = minutes.map_or(String::new(), |minutes| {
-            format!(
-                ": {} min of what comes in the busiest quarter hour",
-                rounded(minutes)
-            )
-        });
+        let peak_words = minutes_of_the_peak(holds, peak);
         told.push(figure(
             format!("belt.{}.holds", belt.name),
             f64::from(holds),

@@ -84,15 +84,22 @@ pub(crate) fn peak_quarter(flow: &Flow) -> f64 {
     quarters.fold(0.0, f64::max)
 }
 
+/// How long room for so many trays lasts when nothing is taken away in the busiest quarter hour, in words that follow a
+/// figure; nothing where nobody comes.
+pub(super) fn minutes_of_the_peak(holds: u32, peak: Option<f64>) -> String {
+    let Some(peak) = peak.filter(|peak| *peak > 0.0) else {
+        return String::new();
+    };
+    format!(
+        ": {} min of what comes in the busiest quarter hour",
+        rounded(f64::from(holds) * 15.0 / peak)
+    )
+}
+
 fn tables(plan: &Plan, peak: Option<f64>, told: &mut Vec<Figure>) {
     for table in &plan.line.tables {
         if let Some(room) = table.room {
-            let minutes = peak
-                .filter(|peak| *peak > 0.0)
-                .map(|peak| f64::from(room) * 15.0 / peak);
-            let words = minutes.map_or(String::new(), |minutes| {
-                format!(": {} min of the busiest quarter hour", rounded(minutes))
-            });
+            let words = minutes_of_the_peak(room, peak);
             told.push(figure(
                 format!("table.{}.holds", table.name),
                 f64::from(room),

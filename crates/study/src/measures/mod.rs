@@ -16,7 +16,7 @@ use scullery_engine::ended::Ended;
 use scullery_engine::watch::Catalogue;
 use scullery_scenario::plan::Plan;
 
-use crate::money::{Amounts, amounts};
+use crate::money::{Amounts, amounts, machine_uses};
 use crate::quarters::{self, Quarter};
 use crate::record::MealRecord;
 
@@ -60,11 +60,12 @@ impl<'a> Meal<'a> {
         record: &'a MealRecord,
         ended: &'a Ended,
     ) -> Meal<'a> {
+        let uses = machine_uses(plan, catalogue, record, ended);
         Meal {
             record,
             ended,
-            amounts: amounts(plan, catalogue, record, ended),
-            quarters: quarters::by_machine(plan, catalogue, record, ended),
+            amounts: amounts(plan, catalogue, record, ended, &uses),
+            quarters: quarters::by_machine(plan, catalogue, record, &uses),
         }
     }
 }

@@ -20,6 +20,7 @@ pub fn place_words(place: &PlaceInfo) -> String {
         Role::Pile | Role::HeldBack if place.name.starts_with(TO_SORT) => {
             format!("{name} waiting to be sorted")
         }
+        Role::Stacks => named("belt", &name),
         Role::Pile => format!("{name} waiting to be racked"),
         Role::HeldBack => format!("{name} held back"),
         Role::OpenRacks => format!("open racks at {name}"),

@@ -139,10 +139,9 @@ impl Line {
             {
                 faults.push(format!("{} is sorted into no racks", it.name));
             }
-            use crate::line::PiecesTo as To;
             let at_once = self.scrapping.iter().any(|post| {
                 let route = post.routes.get(class);
-                route.is_some_and(|to| matches!(to, To::Racks(r) | To::Pile(r) if *r == second.at))
+                route.is_some_and(|&to| self.table_of(to) == Some(second.at))
             });
             if at_once {
                 faults.push(format!("{} is sorted before its first pass", it.name));

@@ -23,6 +23,7 @@ pub(crate) struct Names {
     pub(crate) kinds: Vec<String>,
     pub(crate) troubles: Vec<String>,
     pub(crate) scrapping: Vec<String>,
+    pub(crate) stacks: Vec<String>,
     /// Racking tables, then load ends of flight machines.
     pub(crate) racking: Vec<String>,
     /// How many of them are racking tables.
@@ -65,6 +66,7 @@ pub(crate) fn gather(check: &mut Checker<'_>, file: &ScenarioFile, sheet: Option
         kinds: keys(&file.kind),
         troubles: keys(&file.trouble),
         scrapping: keys(&file.scrapping),
+        stacks: keys(&file.stacks),
         racking: file
             .racking
             .keys()
@@ -87,6 +89,7 @@ pub(crate) fn gather(check: &mut Checker<'_>, file: &ScenarioFile, sheet: Option
         ("belt", "a belt", &names.belts),
         ("accumulator", "an accumulator", &names.accumulators),
         ("table", "a table", &names.tables),
+        ("stacks", "a belt for stacks", &names.stacks),
     ];
     for (later, (key, what, list)) in ways.iter().enumerate() {
         for (_, other, earlier) in &ways[..later] {
@@ -145,12 +148,13 @@ impl Names {
     /// Every element as it is named in the file: kind and name.
     pub(crate) fn elements(&self) -> Vec<String> {
         let (tables, load_ends) = self.racking.split_at(self.tables_of_racking);
-        let kinds: [(&str, &[String]); 10] = [
+        let kinds: [(&str, &[String]); 11] = [
             ("drop_off", &self.drop_offs),
             ("belt", &self.belts),
             ("accumulator", &self.accumulators),
             ("table", &self.tables),
             ("scrapping", &self.scrapping),
+            ("stacks", &self.stacks),
             ("racking", tables),
             ("lane", &self.lanes),
             ("placing", load_ends),

@@ -1,6 +1,6 @@
 //! Ware that goes through the machine twice.
 
-use scullery_engine::line::{Class, Machine, PiecesTo, Racking, RacksTo, Scrapping, SecondPass};
+use scullery_engine::line::{Class, Line, Racking, RacksTo, SecondPass};
 
 use super::checker::Checker;
 use super::names::Names;
@@ -69,21 +69,15 @@ pub(crate) fn two_passes(
 }
 
 /// Complains about ware that would miss its first pass, or come out of a machine where nobody could sort it.
-pub(crate) fn joints(
-    check: &mut Checker<'_>,
-    classes: &[Class],
-    scrapping: &[Scrapping],
-    machines: &[Machine],
-) {
+pub(crate) fn joints(check: &mut Checker<'_>, line: &Line) {
     let mut told = false;
-    for (index, class) in classes.iter().enumerate() {
+    for (index, class) in line.classes.iter().enumerate() {
         let Some(second) = &class.second_pass else {
             continue;
         };
-        for post in scrapping {
-            let straight = post.routes.get(index).is_some_and(
-                |to| matches!(to, PiecesTo::Racks(r) | PiecesTo::Pile(r) if *r == second.at),
-            );
+        for post in &line.scrapping {
+            let route = post.routes.get(index);
+            let straight = route.is_some_and(|to| line.table_of(*to) == Some(second.at));
             if straight {
                 let message = format!(
                     "\"{}\" is sent where it is sorted for its second pass, and would miss the first",
@@ -97,7 +91,7 @@ pub(crate) fn joints(
         if told || !check.all_found(&["clean end"]) {
             continue;
         }
-        if let Some(machine) = machines.iter().find(|machine| machine.to.is_none()) {
+        if let Some(machine) = line.machines.iter().find(|machine| machine.to.is_none()) {
             let message = format!(
                 "racks leave the line behind machine \"{}\", so \"{}\" would not be washed again",
                 machine.name, class.name

@@ -241,6 +241,9 @@ fn reversed(line: &Line) -> Line {
             RacksTo::Leave => {}
         }
     }
+    for l in &mut it.lanes {
+        l.hands_to = l.hands_to.map(&lane);
+    }
     for m in &mut it.machines {
         m.from = m.from.map(&lane);
         m.to = m.to.map(&clean_end);

@@ -1,7 +1,9 @@
 //! Whether everything is joined: nothing leads nowhere, nothing is never fed, somebody stands at every post.
 
 use scullery_engine::demand::Demand;
-use scullery_engine::line::{Closing, Line, PiecesTo, Post, RacksTo, TraysFrom, TraysTo, Worker};
+use scullery_engine::line::{
+    Closing, Lane, Line, PiecesTo, Post, RacksTo, TraysFrom, TraysTo, Worker,
+};
 
 use super::checker::Checker;
 use super::crew::{manned_by_two, post_name};
@@ -261,10 +263,13 @@ fn stacks(check: &mut Checker<'_>, line: &Line) {
 fn racks(check: &mut Checker<'_>, line: &Line) {
     let lanes_found = check.all_found(&["lane"]);
     for (number, lane) in line.lanes.iter().enumerate().filter(|_| lanes_found) {
+        let number = number as u8;
+        let before = |lane: &Lane| lane.hands_to == Some(number);
         if !line
             .racking
             .iter()
-            .any(|table| table.to == RacksTo::Lane(number as u8))
+            .any(|table| table.to == RacksTo::Lane(number))
+            && !line.lanes.iter().any(before)
         {
             let message = format!("no racking table sends racks to lane \"{}\"", lane.name);
             check.fault(

@@ -87,6 +87,7 @@ fn scrapping_only(
             rewash: None,
             broken: 0.0,
             short: scullery_engine::line::Short::Without,
+            disposable: Vec::new(),
             stays_in_rack: false,
         }],
         rack_kinds: vec![],

@@ -117,7 +117,7 @@ fn disposable_hours(
     };
     if let (Some(ShortFile::Disposable { price: Some(short) }), Some(price)) =
         (&ware.short, written.price)
-        && *short != price
+        && short.total_cmp(&price).is_ne()
     {
         let message = format!(
             "something disposable instead of \"{}\" costs {price} here and {short} where it has run out",

@@ -276,7 +276,10 @@ fn disposables(plan: &Plan, rush: Rush, all: &mut Vec<Proposal>) {
     } else {
         "at their price".to_owned()
     };
-    let half_hour_to = |to: SimTime| (SimTime::from_us(to.us().saturating_sub(HALF_AN_HOUR)), to);
+    let half_hour_to = |to: SimTime| {
+        let from = SimTime::from_us(to.us().saturating_sub(HALF_AN_HOUR));
+        (from.max(plan.line.starts), to)
+    };
     let worst = SimTime::from_us(rush.worst_to().us().saturating_sub(at_table(plan).us()));
     let mut spans = vec![(half_hour_to(last), "the last half hour of serving")];
     // The same half hour twice, or one in which nobody is served any more, is no other remedy.
@@ -284,6 +287,9 @@ fn disposables(plan: &Plan, rush: Rush, all: &mut Vec<Proposal>) {
         spans.push((half_hour_to(worst), "those who come back at the worst"));
     }
     for ((from, to), whom) in spans {
+        if from >= to {
+            continue;
+        }
         let (from, to) = (clock(from), clock(to));
         let changes: Vec<String> = (eaten_from.iter())
             .map(|&class| {

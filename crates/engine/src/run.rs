@@ -7,7 +7,8 @@ pub use crate::line::floor::Floor;
 use crate::line::floor::Element;
 use crate::line::{
     Line, MOST_CLASSES, accumulator, already, audit, belt, carts, clean_end, crew, delivery,
-    drop_off, duty, gridlock, lane, machine, queue::Queue, racking, scrapping, servery, trouble,
+    drop_off, duty, gridlock, lane, machine, queue::Queue, racking, scrapping, servery, stacks,
+    trouble,
 };
 use crate::tape::Tape;
 use crate::time::{SimTime, Span};
@@ -155,6 +156,7 @@ fn due(floor: &mut Floor, line: &Line, tape: &Tape, element: Element, local: u32
         Element::Machine(i) => machine::due(floor, line, i, local),
         Element::Lane(i) => lane::due(floor, line, i, local),
         Element::Racking(i) => racking::due(floor, line, i, local),
+        Element::Stacks(i) => stacks::due(floor, line, i, local),
         Element::Scrapping(_) => {}
         Element::Belt(i) => belt::due(floor, line, i, local),
         Element::Accumulator(i) => accumulator::due(floor, line, i, local),
@@ -189,17 +191,21 @@ fn settle(floor: &mut Floor, line: &Line, tape: &Tape) -> Result<(), Fault> {
                 Element::Machine(i) => machine::settle(floor, line, i),
                 Element::Lane(i) => lane::settle(floor, line, i),
                 Element::Racking(i) => racking::settle(floor, line, i),
+                Element::Stacks(i) => stacks::settle(floor, line, i),
                 Element::Scrapping(i) => scrapping::settle(floor, line, i),
                 Element::Belt(i) => belt::settle(floor, line, i),
                 Element::Accumulator(i) => accumulator::settle(floor, line, i),
                 Element::Carts(i) => carts::settle(floor, line, i),
-                Element::DropOff(i) => drop_off::settle(floor, line, i),
+                Element::DropOff(i) => drop_off::settle(floor, line, tape, i),
                 Element::Trouble => trouble::settle(floor, line),
                 Element::Duties => duty::settle(floor, line),
                 Element::Crew => crew::settle(floor, line, tape),
             }
         }
         // Closing time, or the last tray sorted, is news for whoever waits for more.
+        if !line.stack_belts.is_empty() && stacks::last_go(floor) {
+            continue;
+        }
         let over = floor.nothing_soiled_upstream();
         if over == floor.rush_over {
             if duty::cleaning_falls_due(floor, line) {
@@ -246,6 +252,7 @@ impl Floor {
         machine::wipe(self, line);
         lane::wipe(self, line);
         racking::wipe(self, line);
+        stacks::wipe(self, line);
         scrapping::wipe(self, line);
         belt::wipe(self, line);
         accumulator::wipe(self, line);

@@ -34,6 +34,8 @@ pub enum Unit {
     Jobs,
     /// Carts or tubs.
     Carts,
+    /// Stacks of ware.
+    Stacks,
 }
 
 /// What part a place plays, for those who choose what to show. Not the kind of element it belongs to.
@@ -51,6 +53,8 @@ pub enum Role {
     Overflow,
     /// Soiled trays on a way or a table.
     Trays,
+    /// Soiled ware in stacks on a belt.
+    Stacks,
     /// Soiled ware waiting to be racked.
     Pile,
     /// Soiled ware held back until later.
@@ -115,6 +119,8 @@ pub enum ActorKind {
     Belt,
     /// A tray accumulator.
     Accumulator,
+    /// A belt for stacks.
+    StackBelt,
 }
 
 /// Somebody or something that has states.

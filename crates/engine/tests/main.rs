@@ -42,9 +42,11 @@ mod laws {
     mod series;
     mod servery;
     mod short;
+    mod stacks;
     mod taking;
     mod terms;
     mod trouble;
+    mod twins;
 }
 mod properties {
     mod conservation;

@@ -23,6 +23,7 @@ pub(crate) struct Numbers {
     pub(crate) carts: Vec<PlaceId>,
     pub(crate) to_wash: Vec<PlaceId>,
     pub(crate) carts_free: Vec<PlaceId>,
+    pub(crate) stacks: Vec<PlaceId>,
     pub(crate) pile: Vec<Vec<PlaceId>>,
     pub(crate) open: Vec<PlaceId>,
     pub(crate) empty: Vec<PlaceId>,
@@ -37,6 +38,7 @@ pub(crate) struct Numbers {
     pub(crate) machine: Vec<ActorId>,
     pub(crate) belt_actor: Vec<ActorId>,
     pub(crate) accumulator_actor: Vec<ActorId>,
+    pub(crate) stacks_actor: Vec<ActorId>,
     pub(crate) count: Counts,
     /// How many places there are.
     pub(crate) places: u16,
@@ -220,6 +222,14 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
             Some(it.places()),
         ));
     }
+    for it in &line.stack_belts {
+        n.stacks.push(s.place(
+            format!("stacks.{}", it.belt.name),
+            Unit::Stacks,
+            Role::Stacks,
+            Some(it.belt.most()),
+        ));
+    }
     for it in &line.tables {
         n.table.push(s.place(
             format!("table.{}", it.name),
@@ -369,6 +379,12 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
         .accumulators
         .iter()
         .map(|it| s.actor(&it.name, ActorKind::Accumulator))
+        .collect();
+
+    n.stacks_actor = line
+        .stack_belts
+        .iter()
+        .map(|it| s.actor(&it.belt.name, ActorKind::StackBelt))
         .collect();
 
     n.count = Counts {
@@ -548,6 +564,8 @@ impl Line {
         let mut faults = self.beyond_limits();
         faults.extend(self.already_faults());
         faults.extend(self.look_over_faults());
+        faults.extend(self.twin_faults());
+        faults.extend(self.stack_faults());
         let mut need = |fits: bool, what: &dyn Fn() -> String| {
             if !fits {
                 faults.push(what());
@@ -577,7 +595,8 @@ impl Line {
             });
             for (class, route) in it.routes.iter().enumerate() {
                 let fits = match *route {
-                    PiecesTo::Leave => true,
+                    // Looked at with the belts.
+                    PiecesTo::Leave | PiecesTo::Stacks(_) => true,
                     PiecesTo::Racks(r) => self
                         .racking
                         .get(usize::from(r))
@@ -700,6 +719,7 @@ impl Line {
             use crate::line::Stands as S;
             let fits = it.stops.iter().all(|what| match *what {
                 S::Belt(b) => within(b, self.belts.len()),
+                S::StackBelt(b) => within(b, self.stack_belts.len()),
                 S::Accumulator(a) => within(a, self.accumulators.len()),
                 S::Lane(l) => within(l, self.lanes.len()),
                 S::Machine(m) => within(m, self.machines.len()),
@@ -756,6 +776,7 @@ impl Line {
         5 + self.drop_offs.len()
             + self.belts.len()
             + self.accumulators.len()
+            + self.stack_belts.len()
             + self.carts.len()
             + self.scrapping.len()
             + self.racking.len()

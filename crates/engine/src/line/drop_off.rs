@@ -6,7 +6,7 @@ use std::collections::VecDeque;
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
 use crate::line::queue::Queue;
-use crate::line::{Line, accumulator, belt};
+use crate::line::{Line, accumulator, belt, twins};
 use crate::sampler::Sampler;
 use crate::streams::{Keyed, name_key};
 use crate::tape::{Diner, NO_CARTS, Tape};
@@ -259,12 +259,12 @@ pub(crate) fn comes(floor: &mut Floor, i: u8, diner: u32, it: &Diner) {
 }
 
 #[inline(never)]
-pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
+pub(crate) fn settle(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
     let spec = &line.drop_offs[usize::from(i)];
     let now = floor.now;
     let no = floor.drop_off_no(i);
     if floor.drop_offs[usize::from(i)].is_held_up() {
-        land_all(floor, line, i);
+        land_all(floor, line, tape, i);
     }
     // One at a time: nobody steps up to a place that is not yet free, so see first whether this one lands.
     while let Some((p, diner, came)) = steps_up(&mut floor.drop_offs[usize::from(i)]) {
@@ -282,7 +282,7 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
             && land(
                 floor,
                 line,
-                spec.to,
+                twins::ways(floor, line, tape, spec.to, diner),
                 spec.positions_mm[usize::from(p)],
                 diner,
             )
@@ -297,14 +297,14 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
                 since: now,
             };
             state.holding.push_back(p);
-            land_all(floor, line, i);
+            land_all(floor, line, tape, i);
         }
     }
     let waiting = floor.drop_offs[usize::from(i)].queue.len() as u32;
     floor.telling.level(floor.n.queue[usize::from(i)], waiting);
     match spec.to {
         TraysTo::Belt(_) | TraysTo::Accumulator(_) => {
-            let gap = gap_in(floor, spec, i);
+            let gap = gap_in(floor, line, tape, i);
             floor.set_or_clear(no, GAP, Phase::End, gap.map(|span| now + span));
         }
         // From hand to hand: what diners hold is work that waits.
@@ -386,23 +386,28 @@ fn steps_up(state: &mut State) -> Option<(u8, u32, SimTime)> {
 }
 
 /// When the first of those who hold a tray may find a gap on the belt, or a free tier on the loop.
-fn gap_in(floor: &Floor, spec: &DropOff, i: u8) -> Option<Span> {
-    let holding = floor.drop_offs[usize::from(i)].holding.iter();
-    let at_mm = holding.map(|&p| spec.positions_mm[usize::from(p)]);
-    match spec.to {
-        TraysTo::Belt(b) => {
-            let mover = &floor.belts[usize::from(b)].mover;
-            at_mm.filter_map(|at_mm| mover.lands_in(at_mm)).min()
-        }
-        TraysTo::Accumulator(a) => at_mm
-            .filter_map(|at_mm| accumulator::lands_in(floor, a, at_mm))
-            .min(),
+fn gap_in(floor: &Floor, line: &Line, tape: &Tape, i: u8) -> Option<Span> {
+    let spec = &line.drop_offs[usize::from(i)];
+    let state = &floor.drop_offs[usize::from(i)];
+    let lands_in = |to: TraysTo, at_mm: u32| match to {
+        TraysTo::Belt(b) => floor.belts[usize::from(b)].mover.lands_in(at_mm),
+        TraysTo::Accumulator(a) => accumulator::lands_in(floor, a, at_mm),
         TraysTo::Table(_) => None,
-    }
+    };
+    let each = state.holding.iter().filter_map(|&p| {
+        let at_mm = spec.positions_mm[usize::from(p)];
+        let Position::Holding { diner, .. } = state.positions[usize::from(p)] else {
+            return None;
+        };
+        let (to, else_to) = twins::ways(floor, line, tape, spec.to, diner);
+        let other = else_to.and_then(|to| lands_in(to, at_mm));
+        lands_in(to, at_mm).into_iter().chain(other).min()
+    });
+    each.min()
 }
 
 /// Lands every tray that finds room, first come first.
-fn land_all(floor: &mut Floor, line: &Line, i: u8) {
+fn land_all(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
     let spec = &line.drop_offs[usize::from(i)];
     let mut k = 0;
     while let Some(&p) = floor.drop_offs[usize::from(i)].holding.get(k) {
@@ -412,7 +417,8 @@ fn land_all(floor: &mut Floor, line: &Line, i: u8) {
             break;
         };
         let at_mm = spec.positions_mm[usize::from(p)];
-        if land(floor, line, spec.to, at_mm, diner) {
+        let ways = twins::ways(floor, line, tape, spec.to, diner);
+        if land(floor, line, ways, at_mm, diner) {
             puts_down(floor, i, k);
         } else {
             k += 1;
@@ -420,8 +426,20 @@ fn land_all(floor: &mut Floor, line: &Line, i: u8) {
     }
 }
 
+/// Puts the tray down where it goes if there is room, else where it is tried next.
+fn land(
+    floor: &mut Floor,
+    line: &Line,
+    (to, else_to): (TraysTo, Option<TraysTo>),
+    at_mm: u32,
+    diner: u32,
+) -> bool {
+    put_on(floor, line, to, at_mm, diner)
+        || else_to.is_some_and(|to| put_on(floor, line, to, at_mm, diner))
+}
+
 /// Puts the tray down on the belt or table if there is room.
-fn land(floor: &mut Floor, line: &Line, to: TraysTo, at_mm: u32, diner: u32) -> bool {
+fn put_on(floor: &mut Floor, line: &Line, to: TraysTo, at_mm: u32, diner: u32) -> bool {
     match to {
         TraysTo::Belt(b) => belt::land(floor, line, b, at_mm, diner),
         TraysTo::Accumulator(a) => accumulator::land(floor, line, a, at_mm, diner),

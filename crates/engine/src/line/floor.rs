@@ -7,7 +7,7 @@ use crate::line::racks::Racks;
 use crate::line::telling::Telling;
 use crate::line::{
     ClassId, Line, MOST_CLASSES, accumulator, belt, carts, clean_end, crew, delivery, drop_off,
-    duty, lane, machine, queue::Queue, racking, scrapping, servery, trouble,
+    duty, lane, machine, queue::Queue, racking, scrapping, servery, stacks, trouble,
 };
 use crate::streams::Root;
 use crate::time::SimTime;
@@ -22,6 +22,7 @@ pub(crate) enum Element {
     Machine(u8),
     Lane(u8),
     Racking(u8),
+    Stacks(u8),
     Scrapping(u8),
     Belt(u8),
     Accumulator(u8),
@@ -64,6 +65,7 @@ pub struct Floor {
     pub(crate) tables: Vec<Queue>,
     pub(crate) carts: Vec<carts::State>,
     pub(crate) scrapping: Vec<scrapping::State>,
+    pub(crate) stacks: Vec<stacks::State>,
     pub(crate) racking: Vec<racking::State>,
     pub(crate) lanes: Vec<lane::State>,
     pub(crate) machines: Vec<machine::State>,
@@ -116,6 +118,8 @@ impl Floor {
             .extend(ids(line.lanes.len()).map(Element::Lane));
         self.elements
             .extend(ids(line.racking.len()).map(Element::Racking));
+        self.elements
+            .extend(ids(line.stack_belts.len()).map(Element::Stacks));
         self.elements
             .extend(ids(line.scrapping.len()).map(Element::Scrapping));
         self.elements
@@ -211,8 +215,12 @@ impl Floor {
         self.lane_no(0) + self.lanes.len() as u8 + i
     }
 
-    pub(crate) fn scrapping_no(&self, i: u8) -> u8 {
+    pub(crate) fn stacks_no(&self, i: u8) -> u8 {
         self.racking_no(0) + self.racking.len() as u8 + i
+    }
+
+    pub(crate) fn scrapping_no(&self, i: u8) -> u8 {
+        self.stacks_no(0) + self.stacks.len() as u8 + i
     }
 
     pub(crate) fn belt_no(&self, i: u8) -> u8 {
@@ -259,6 +267,14 @@ impl Floor {
         }
     }
 
+    /// Marks the belts at whose end a stack lies: its pile may have room now.
+    #[inline]
+    pub(crate) fn mark_stacks(&mut self) {
+        for i in 0..self.stacks.len() as u8 {
+            self.mark(self.stacks_no(i));
+        }
+    }
+
     /// Marks every scrapping post: room for pieces may have come.
     pub(crate) fn mark_scrapping(&mut self) {
         for i in 0..self.scrapping.len() as u8 {
@@ -279,8 +295,15 @@ impl Floor {
         }
     }
 
-    /// Whether the drop-offs are closed and no soiled tray is left that has not been cleared and sorted.
+    /// Whether the drop-offs are closed, every tray is cleared and sorted, and nothing of it is in stacks on a belt.
+    #[inline]
     pub(crate) fn nothing_soiled_upstream(&self) -> bool {
+        self.all_sorted() && self.stacks.iter().all(|s| s.is_empty())
+    }
+
+    /// Whether the drop-offs are closed and no soiled tray is left that has not been cleared and sorted.
+    #[inline]
+    pub(crate) fn all_sorted(&self) -> bool {
         self.ledger.uncleared == 0
             && self.drop_offs.iter().all(|d| d.closed)
             && self.carts.iter().all(|c| c.closed)
@@ -294,7 +317,11 @@ impl Floor {
         let places = self.n.places;
         (
             usize::from(places),
-            line.crew.len() + line.machines.len() + line.belts.len() + line.accumulators.len(),
+            line.crew.len()
+                + line.machines.len()
+                + line.belts.len()
+                + line.accumulators.len()
+                + line.stack_belts.len(),
         )
     }
 
@@ -356,6 +383,7 @@ fn slots_of(element: Element, line: &Line) -> u32 {
         Element::Machine(_) => machine::SLOTS,
         Element::Lane(_) => lane::SLOTS,
         Element::Racking(i) => line.racking[usize::from(i)].slots(),
+        Element::Stacks(_) => stacks::SLOTS,
         Element::Scrapping(_) => 0,
         Element::Belt(_) => belt::SLOTS,
         Element::Accumulator(_) => accumulator::SLOTS,

@@ -28,10 +28,12 @@ pub(crate) mod racking;
 pub(crate) mod racks;
 pub(crate) mod scrapping;
 pub(crate) mod servery;
+pub(crate) mod stacks;
 pub(crate) mod stops;
 pub(crate) mod table;
 pub(crate) mod telling;
 pub(crate) mod trouble;
+pub(crate) mod twins;
 pub(crate) mod ware;
 
 pub use accumulator::{Accumulator, Reach};
@@ -49,9 +51,11 @@ pub use machine::{Control, Dosing, HotWater, Loading, Machine, MachineKind, Wate
 pub use racking::{Pile, Racking, RacksTo, Release};
 pub use racks::{RackKind, RackKindId};
 pub use scrapping::{PassesOn, PiecesTo, Scrapping, TraysFrom};
+pub use stacks::StackBelt;
 pub use stops::{AfterStop, Stop};
 pub use table::Table;
 pub use trouble::{Stands, Strikes, Trouble};
+pub use twins::{Twin, TwinTakes};
 pub use ware::{Class, ClassId, MOST_CLASSES, Short};
 
 use crate::time::{SimTime, Span};
@@ -73,6 +77,8 @@ pub struct Line {
     pub drop_offs: Vec<DropOff>,
     /// Belts for soiled trays.
     pub belts: Vec<Belt>,
+    /// Belts that run beside another.
+    pub twins: Vec<Twin>,
     /// Tray accumulators.
     pub accumulators: Vec<Accumulator>,
     /// Tables (or floor) where soiled trays wait.
@@ -81,6 +87,8 @@ pub struct Line {
     pub carts: Vec<Carts>,
     /// Scrapping posts.
     pub scrapping: Vec<Scrapping>,
+    /// Belts that carry ware in stacks.
+    pub stack_belts: Vec<StackBelt>,
     /// Racking tables.
     pub racking: Vec<Racking>,
     /// Lanes for filled racks.

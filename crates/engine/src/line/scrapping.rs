@@ -6,6 +6,7 @@ use std::collections::VecDeque;
 use crate::line::floor::Floor;
 use crate::line::{
     ClassId, Line, MOST_CLASSES, Reach, accumulator, belt, carts, drop_off, racking, servery,
+    stacks,
 };
 use crate::tape::{Diner, Tape};
 use crate::time::{SimTime, Span};
@@ -78,6 +79,8 @@ pub enum PiecesTo {
     Racks(u8),
     /// On this class's pile at this racking table, to be racked there as work of its own.
     Pile(u8),
+    /// In stacks on this belt, which carries them to the piles at its end.
+    Stacks(u8),
     /// Off the line, as clean as they will get.
     Leave,
 }
@@ -130,6 +133,17 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
     for state in &mut floor.scrapping {
         state.held.clear();
         state.in_work.clear();
+    }
+}
+
+impl Line {
+    /// The racking table, or load end, at which pieces that take this route are racked or placed.
+    pub fn table_of(&self, route: PiecesTo) -> Option<u8> {
+        match route {
+            PiecesTo::Racks(table) | PiecesTo::Pile(table) => Some(table),
+            PiecesTo::Stacks(belt) => self.stack_belts.get(usize::from(belt)).map(|it| it.to),
+            PiecesTo::Leave => None,
+        }
     }
 }
 
@@ -398,6 +412,7 @@ fn move_on(floor: &mut Floor, line: &Line, i: u8, held: &mut Held) -> bool {
                 servery::comes_back(floor, ClassId(class as u8), u32::from(pieces), None);
                 pieces
             }
+            PiecesTo::Stacks(b) => stacks::put(floor, line, b, class as u8, held.tray, pieces),
             PiecesTo::Racks(r) => racking::put(floor, line, r, class as u8, held.tray, pieces),
             PiecesTo::Pile(r) => {
                 racking::put_on_pile(floor, line, r, class as u8, held.tray, pieces)

@@ -1,9 +1,10 @@
 //! The static table: what comes and how much of each stage it asks, by quarter hour, before anything is simulated.
 
-use scullery_engine::line::{Line, PiecesTo, Post, RacksTo, TraysTo, Worker};
+use scullery_engine::line::{Line, Post, RacksTo, TraysTo, Worker};
 use scullery_engine::time::{SimTime, Span};
 
 use super::accumulators::carriers_a_minute;
+use super::belts::share;
 use super::flow::Flow;
 use super::series::only_row;
 use super::work::{in_series, placed_s, racks_a_cover, tray_work_s, unload_work_s};
@@ -170,21 +171,23 @@ fn trays(plan: &Plan, arrivals: &[Vec<f64>], quarters: usize) -> Vec<Stage> {
         });
     }
     for (number, belt) in line.belts.iter().enumerate() {
-        let feeding: Vec<usize> = (0..line.drop_offs.len())
-            .filter(|drop_off| line.drop_offs[*drop_off].to == TraysTo::Belt(number as u8))
-            .collect();
+        let number = number as u8;
+        let on_it = |quarter: usize| -> f64 {
+            let kinds = plan.demand.kinds.iter().zip(arrivals).enumerate();
+            let by_diners = kinds.filter(|(_, (kind, _))| kind.carts.is_none());
+            let each = by_diners.map(|(k, (kind, came))| {
+                let to = line.drop_offs.get(usize::from(kind.drop_off));
+                let share = to.map_or(0.0, |it| share(line, &kind.pieces, k, it.to, number));
+                came[quarter] * share
+            });
+            each.sum()
+        };
         let fastest = belt.speed.first().map_or(1, |(_, mm_min)| *mm_min);
         let headway_s = 60.0 * f64::from(belt.spacing_mm) / f64::from(fastest.max(1));
         stages.push(Stage {
             name: format!("belt {}", belt.name),
             work_s: (0..quarters)
-                .map(|quarter| {
-                    feeding
-                        .iter()
-                        .map(|drop_off| at(*drop_off, quarter))
-                        .sum::<f64>()
-                        * headway_s
-                })
+                .map(|quarter| on_it(quarter) * headway_s)
                 .collect(),
             room_s: vec![900.0; quarters],
             is_supposed: false,
@@ -220,26 +223,20 @@ pub(crate) fn is_held_back(line: &Line, class: usize) -> bool {
 pub(crate) fn is_washed(line: &Line, class: usize) -> bool {
     line.scrapping
         .iter()
-        .any(|post| match post.routes.get(class) {
-            Some(PiecesTo::Racks(table) | PiecesTo::Pile(table)) => line
-                .racking
-                .get(usize::from(*table))
-                .is_some_and(|table| table.to != RacksTo::Leave),
-            _ => false,
-        })
+        .filter_map(|post| line.table_of(*post.routes.get(class)?))
+        .filter_map(|table| line.racking.get(usize::from(table)))
+        .any(|table| table.to != RacksTo::Leave)
 }
 
 /// The flight machine on whose belt a class is placed loose.
 pub(crate) fn placed_on(line: &Line, class: usize) -> Option<usize> {
-    line.scrapping
-        .iter()
-        .find_map(|post| match post.routes.get(class) {
-            Some(PiecesTo::Pile(table)) => match line.racking.get(usize::from(*table))?.to {
-                RacksTo::Machine(machine) => Some(usize::from(machine)),
-                _ => None,
-            },
+    line.scrapping.iter().find_map(|post| {
+        let table = line.table_of(*post.routes.get(class)?)?;
+        match line.racking.get(usize::from(table))?.to {
+            RacksTo::Machine(machine) => Some(usize::from(machine)),
             _ => None,
-        })
+        }
+    })
 }
 
 /// Work done by hand.

@@ -23,6 +23,7 @@ pub(crate) struct Names {
     pub(crate) kinds: Vec<String>,
     pub(crate) troubles: Vec<String>,
     pub(crate) scrapping: Vec<String>,
+    pub(crate) stacks: Vec<String>,
     /// Racking tables, then load ends of flight machines.
     pub(crate) racking: Vec<String>,
     /// How many of them are racking tables.
@@ -54,6 +55,7 @@ pub(crate) fn gather(check: &mut Checker<'_>, file: &ScenarioFile, sheet: Option
         kinds: keys(&file.kind),
         troubles: keys(&file.trouble),
         scrapping: keys(&file.scrapping),
+        stacks: keys(&file.stacks),
         racking: file
             .racking
             .keys()
@@ -75,6 +77,7 @@ pub(crate) fn gather(check: &mut Checker<'_>, file: &ScenarioFile, sheet: Option
         ("belt", "a belt", &names.belts),
         ("accumulator", "an accumulator", &names.accumulators),
         ("table", "a table", &names.tables),
+        ("stacks", "a belt for stacks", &names.stacks),
     ];
     for (later, (key, what, list)) in ways.iter().enumerate() {
         for (_, other, earlier) in &ways[..later] {
@@ -133,12 +136,13 @@ impl Names {
     /// Every element as it is named in the file: kind and name.
     pub(crate) fn elements(&self) -> Vec<String> {
         let (tables, load_ends) = self.racking.split_at(self.tables_of_racking);
-        let kinds: [(&str, &[String]); 10] = [
+        let kinds: [(&str, &[String]); 11] = [
             ("drop_off", &self.drop_offs),
             ("belt", &self.belts),
             ("accumulator", &self.accumulators),
             ("table", &self.tables),
             ("scrapping", &self.scrapping),
+            ("stacks", &self.stacks),
             ("racking", tables),
             ("lane", &self.lanes),
             ("placing", load_ends),

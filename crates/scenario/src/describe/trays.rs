@@ -1,6 +1,6 @@
 //! Drop-offs, belts, tables and scrapping, in sentences.
 
-use scullery_engine::line::{Closing, EndRule, PiecesTo, RacksTo, TraysFrom, TraysTo};
+use scullery_engine::line::{Closing, PiecesTo, RacksTo, TraysFrom, TraysTo};
 use scullery_engine::time::SimTime;
 
 use super::words::{clock, counted, length, listed, people, speed};
@@ -13,6 +13,7 @@ enum Ways {
     Racks,
     Piles,
     LoadEnd,
+    Stacks,
 }
 
 pub(crate) fn drop_off(plan: &Plan, number: u8) -> &str {
@@ -51,7 +52,7 @@ pub(crate) fn way(plan: &Plan, to: TraysTo) -> String {
 }
 
 /// Speeds by the clock.
-fn speeds(plan: &Plan, table: &[(SimTime, u32)]) -> String {
+pub(super) fn speeds(plan: &Plan, table: &[(SimTime, u32)]) -> String {
     table
         .iter()
         .map(|(from, mm_min)| format!("{} from {}", speed(plan, *mm_min), clock(*from)))
@@ -82,26 +83,7 @@ pub(crate) fn trays(plan: &Plan, told: &mut Vec<String>) {
             way(plan, drop_off.to)
         ));
     }
-    for belt in &line.belts {
-        let rule = match belt.rule {
-            EndRule::StopsOnArrival => "stops while a tray lies at its end".to_owned(),
-            EndRule::ClosesUp => "closes up against its end".to_owned(),
-            EndRule::AdvancesOnDemand { section_mm } => {
-                format!(
-                    "moves {} when a worker at its end is free",
-                    length(plan, section_mm)
-                )
-            }
-        };
-        told.push(format!(
-            "Belt {}: {} long, trays {} apart, so it holds {}; {}; it {rule}.",
-            belt.name,
-            length(plan, belt.length_mm),
-            length(plan, belt.spacing_mm),
-            belt.places(),
-            speeds(plan, &belt.speed)
-        ));
-    }
+    super::belts::belts(plan, told);
     for it in &line.accumulators {
         told.push(format!(
             "Accumulator {}: {} of {} on a loop of {}, so it holds {} trays; {}; it waits for nobody, and what is not taken goes round.",
@@ -184,12 +166,14 @@ pub(crate) fn trays(plan: &Plan, told: &mut Vec<String>) {
                     .is_some_and(|at| matches!(at.to, RacksTo::Machine(_)));
                 Some(if load_end { Ways::LoadEnd } else { Ways::Piles })
             }
+            PiecesTo::Stacks(_) => Some(Ways::Stacks),
             PiecesTo::Leave => None,
         };
         for (these, words) in [
             (Ways::Racks, "straight into racks"),
             (Ways::Piles, "onto piles to be racked later"),
             (Ways::LoadEnd, "onto piles at the load end"),
+            (Ways::Stacks, "in stacks on a belt"),
         ] {
             let classes: Vec<String> = line
                 .classes
@@ -208,4 +192,5 @@ pub(crate) fn trays(plan: &Plan, told: &mut Vec<String>) {
             }
         }
     }
+    super::belts::stacks(plan, told);
 }

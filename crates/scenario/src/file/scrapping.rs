@@ -58,6 +58,8 @@ pub(crate) enum SendsFile {
     Racks(String),
     /// On the class's pile at this racking table.
     Pile(String),
+    /// In stacks on this belt.
+    Stacks(String),
     /// Off the line.
     Leave,
 }

@@ -6,14 +6,18 @@ use scullery_engine::time::{SimTime, Span};
 mod already;
 mod racks;
 mod soiled;
+mod stacks;
 mod troubles;
+mod twins;
 mod washing;
 
 use super::dice::Dice;
 use already::already;
 use racks::{lanes, racking};
 use soiled::{carts, drop_offs, in_series, scrapping};
+use stacks::stack_belts;
 use troubles::troubles;
+use twins::twins;
 use washing::{clean_ends, delivery, look_over, machines};
 
 /// One part of the choices for each part of a line, and one for the demand.
@@ -38,9 +42,11 @@ pub(crate) enum Part {
     Already,
     LookOver,
     Series,
+    Twins,
+    Stacks,
 }
 
-pub(crate) const PARTS: usize = 19;
+pub(crate) const PARTS: usize = 21;
 /// Choices a part has; more are nought.
 pub(crate) const CHOICES: usize = 96;
 
@@ -73,11 +79,13 @@ pub(crate) fn line(choices: &[Vec<u16>]) -> Line {
         &mut dice(Part::DropOff),
         &mut dice(Part::Ways),
     );
+    twins(&mut it, &mut dice(Part::Twins));
     carts(&mut it, &shape, &mut dice(Part::Carts));
     lanes(&mut it, &shape, &mut dice(Part::Lanes));
     machines(&mut it, &shape, &mut dice(Part::Machines));
     racking(&mut it, &shape, &mut dice(Part::Racking));
     scrapping(&mut it, &mut dice(Part::Scrapping));
+    stack_belts(&mut it, &mut dice(Part::Stacks));
     look_over(&mut it, &mut dice(Part::LookOver));
     in_series(&mut it, &mut dice(Part::Series));
     clean_ends(&mut it, &shape, &mut dice(Part::CleanEnd));

@@ -54,6 +54,7 @@ pub(crate) fn class_in(name: &str, kind: u8, size: u16) -> Class {
         disposable: Vec::new(),
         stays_in_rack: false,
         rewash: None,
+        second_pass: None,
         broken: 0.0,
     }
 }

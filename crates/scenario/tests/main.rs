@@ -18,6 +18,7 @@ mod faulty;
 mod lanes;
 mod never_panics;
 mod page;
+mod past_days;
 mod plans;
 mod rooms;
 mod same_plan;

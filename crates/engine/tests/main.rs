@@ -38,6 +38,7 @@ mod laws {
     mod pans;
     mod posts;
     mod racks;
+    mod receivers;
     mod reuse;
     mod series;
     mod servery;
@@ -45,6 +46,7 @@ mod laws {
     mod taking;
     mod terms;
     mod trouble;
+    mod waste;
 }
 mod properties {
     mod conservation;

@@ -7,7 +7,7 @@ use crate::line::racks::Racks;
 use crate::line::telling::Telling;
 use crate::line::{
     ClassId, Line, MOST_CLASSES, accumulator, belt, carts, clean_end, crew, delivery, drop_off,
-    duty, lane, machine, queue::Queue, racking, scrapping, servery, trouble,
+    duty, lane, machine, queue::Queue, racking, receivers, scrapping, servery, trouble, waste,
 };
 use crate::streams::Root;
 use crate::time::SimTime;
@@ -22,6 +22,8 @@ pub(crate) enum Element {
     Machine(u8),
     Lane(u8),
     Racking(u8),
+    Waste,
+    Receivers,
     Scrapping(u8),
     Belt(u8),
     Accumulator(u8),
@@ -63,6 +65,8 @@ pub struct Floor {
     pub(crate) accumulators: Vec<accumulator::State>,
     pub(crate) tables: Vec<Queue>,
     pub(crate) carts: Vec<carts::State>,
+    pub(crate) receivers: Vec<receivers::State>,
+    pub(crate) waste: Vec<waste::State>,
     pub(crate) scrapping: Vec<scrapping::State>,
     pub(crate) racking: Vec<racking::State>,
     pub(crate) lanes: Vec<lane::State>,
@@ -116,6 +120,8 @@ impl Floor {
             .extend(ids(line.lanes.len()).map(Element::Lane));
         self.elements
             .extend(ids(line.racking.len()).map(Element::Racking));
+        self.elements.push(Element::Waste);
+        self.elements.push(Element::Receivers);
         self.elements
             .extend(ids(line.scrapping.len()).map(Element::Scrapping));
         self.elements
@@ -211,8 +217,16 @@ impl Floor {
         self.lane_no(0) + self.lanes.len() as u8 + i
     }
 
+    pub(crate) fn waste_no(&self) -> u8 {
+        self.racking_no(0) + self.racking.len() as u8
+    }
+
+    pub(crate) fn receivers_no(&self) -> u8 {
+        self.waste_no() + 1
+    }
+
     pub(crate) fn scrapping_no(&self, i: u8) -> u8 {
-        self.racking_no(0) + self.racking.len() as u8 + i
+        self.waste_no() + 2 + i
     }
 
     pub(crate) fn belt_no(&self, i: u8) -> u8 {
@@ -257,6 +271,14 @@ impl Floor {
                 self.mark(self.clean_end_no(i));
             }
         }
+        self.mark_receivers();
+    }
+
+    /// Marks the receivers: there may be room for what was taken away from one.
+    pub(crate) fn mark_receivers(&mut self) {
+        if !self.receivers.is_empty() {
+            self.mark(self.receivers_no());
+        }
     }
 
     /// Marks every scrapping post: room for pieces may have come.
@@ -264,6 +286,7 @@ impl Floor {
         for i in 0..self.scrapping.len() as u8 {
             self.mark(self.scrapping_no(i));
         }
+        self.mark_receivers();
     }
 
     /// Marks the machines whose bits are set.
@@ -281,6 +304,11 @@ impl Floor {
 
     /// Whether the drop-offs are closed and no soiled tray is left that has not been cleared and sorted.
     pub(crate) fn nothing_soiled_upstream(&self) -> bool {
+        self.all_broken_down() && receivers::all_empty(self)
+    }
+
+    /// Whether the drop-offs are closed and every tray is broken down and its pieces have found a place.
+    pub(crate) fn all_broken_down(&self) -> bool {
         self.ledger.uncleared == 0
             && self.drop_offs.iter().all(|d| d.closed)
             && self.carts.iter().all(|c| c.closed)
@@ -356,7 +384,8 @@ fn slots_of(element: Element, line: &Line) -> u32 {
         Element::Machine(_) => machine::SLOTS,
         Element::Lane(_) => lane::SLOTS,
         Element::Racking(i) => line.racking[usize::from(i)].slots(),
-        Element::Scrapping(_) => 0,
+        Element::Waste => waste::slots(line),
+        Element::Receivers | Element::Scrapping(_) => 0,
         Element::Belt(_) => belt::SLOTS,
         Element::Accumulator(_) => accumulator::SLOTS,
         Element::Carts(_) => carts::SLOTS,

@@ -25,6 +25,7 @@ pub(crate) mod machine;
 pub(crate) mod mover;
 pub(crate) mod queue;
 pub(crate) mod racking;
+pub(crate) mod receivers;
 pub(crate) mod racks;
 pub(crate) mod scrapping;
 pub(crate) mod servery;
@@ -33,6 +34,7 @@ pub(crate) mod table;
 pub(crate) mod telling;
 pub(crate) mod trouble;
 pub(crate) mod ware;
+pub(crate) mod waste;
 
 pub use accumulator::{Accumulator, Reach};
 pub use already::{Already, PileThere, RackAt, RackThere};
@@ -48,11 +50,13 @@ pub use look_over::Rewash;
 pub use machine::{Control, Dosing, HotWater, Loading, Machine, MachineKind, WaterChange};
 pub use racking::{Pile, Racking, RacksTo, Release};
 pub use racks::{RackKind, RackKindId};
+pub use receivers::{AidInto, DinerAid, MOST_DINER_AIDS, Receiver, ReceiverGoes};
 pub use scrapping::{PassesOn, PiecesTo, Scrapping, TraysFrom};
 pub use stops::{AfterStop, Stop};
 pub use table::Table;
 pub use trouble::{Stands, Strikes, Trouble};
 pub use ware::{Class, ClassId, MOST_CLASSES, Short};
+pub use waste::{MOST_WASTE_KINDS, StoreKind, WasteKind, WasteStore};
 
 use crate::time::{SimTime, Span};
 
@@ -79,6 +83,12 @@ pub struct Line {
     pub tables: Vec<Table>,
     /// Carts and tubs in which staff bring soiled ware.
     pub carts: Vec<Carts>,
+    /// Receivers that diners fill at drop-offs, and carts that fill at posts.
+    pub receivers: Vec<Receiver>,
+    /// Kinds of waste; none where it is not followed.
+    pub waste_kinds: Vec<WasteKind>,
+    /// Disposers, pulpers and bins.
+    pub waste_stores: Vec<WasteStore>,
     /// Scrapping posts.
     pub scrapping: Vec<Scrapping>,
     /// Racking tables.

@@ -48,6 +48,7 @@ pub fn unit_word(unit: Unit) -> &'static str {
         Unit::Pieces => "pieces",
         Unit::Racks => "racks",
         Unit::Jobs => "jobs",
+        Unit::Grams => "grams",
         Unit::Carts => "carts",
     }
 }
@@ -78,6 +79,8 @@ pub fn role_word(role: Role) -> &'static str {
         Role::CartsWaiting => "carts_waiting",
         Role::CartsToWash => "carts_to_wash",
         Role::CartsReady => "carts_ready",
+        Role::Receiver => "receiver",
+        Role::Waste => "waste",
     }
 }
 

@@ -50,7 +50,7 @@ pub use look_over::Rewash;
 pub use machine::{Control, Dosing, HotWater, Loading, Machine, MachineKind, WaterChange};
 pub use racking::{Pile, Racking, RacksTo, Release};
 pub use racks::{RackKind, RackKindId};
-pub use receivers::{AidInto, DinerAid, MOST_DINER_AIDS, Receiver, ReceiverGoes};
+pub use receivers::{AidInto, DinerAid, MOST_DINER_AIDS, Receiver, ReceiverGoes, Way};
 pub use scrapping::{PassesOn, PiecesTo, Scrapping, TraysFrom};
 pub use stops::{AfterStop, Stop};
 pub use table::Table;

@@ -36,6 +36,15 @@ pub enum ReceiverGoes {
     AsRack(u8),
 }
 
+/// A way that ware of a class goes from the table or a drop-off.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Way {
+    /// Piece by piece.
+    Pieces(PiecesTo),
+    /// In the rack it was put into, onto this lane.
+    Rack(u8),
+}
+
 /// What a diner does at a drop-off before putting the tray down.
 #[derive(Clone, Debug, PartialEq)]
 pub struct DinerAid {
@@ -508,7 +517,7 @@ impl Line {
     }
 
     /// Room of a receiver that is a rack: the largest of those its class fits.
-    pub(crate) fn rack_room(&self, r: u8) -> Option<u32> {
+    pub fn rack_room(&self, r: u8) -> Option<u32> {
         let it = self.receivers.get(usize::from(r))?;
         let ReceiverGoes::AsRack(_) = it.goes else {
             return None;
@@ -518,8 +527,22 @@ impl Line {
         sizes.map(|&(_, size)| u32::from(size)).max()
     }
 
+    /// Every way that pieces of a class can go, receivers followed to where they lead.
+    pub fn ways_of(&self, class: usize) -> impl Iterator<Item = Way> + '_ {
+        let routes = self.scrapping.iter().filter_map(move |post| {
+            let route = post.routes.get(class)?;
+            (!matches!(route, PiecesTo::Receiver(_))).then_some(Way::Pieces(*route))
+        });
+        let receivers = (0..).zip(&self.receivers);
+        let through = receivers.filter(move |(r, _)| self.classes_into(*r).contains(&class));
+        routes.chain(through.map(|(_, it)| match it.goes {
+            ReceiverGoes::StraightOn(to) | ReceiverGoes::Changed(to) => Way::Pieces(to),
+            ReceiverGoes::AsRack(lane) => Way::Rack(lane),
+        }))
+    }
+
     /// Numbers of the classes that can come into a receiver.
-    fn classes_into(&self, r: u8) -> Vec<usize> {
+    pub fn classes_into(&self, r: u8) -> Vec<usize> {
         let aids = self.drop_offs.iter().flat_map(|it| &it.aids);
         let aids: Vec<&DinerAid> = aids
             .filter(|aid| aid.into == AidInto::Receiver(r))

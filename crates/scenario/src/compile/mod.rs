@@ -18,6 +18,7 @@ mod machines;
 mod names;
 mod placing;
 mod racking;
+mod receivers;
 mod room;
 mod scrapping;
 mod series;
@@ -26,6 +27,7 @@ mod study;
 mod trays;
 mod trouble;
 mod ware;
+mod waste;
 
 use scullery_engine::line::{Closing, Line};
 use scullery_engine::time::Span;
@@ -70,6 +72,7 @@ pub(crate) fn compile(
     let accumulators = accumulators::accumulators(check, file);
     let drop_offs = trays::drop_offs(check, file, &names, &belts, &accumulators);
     let carts = carts::carts(check, file);
+    let receivers = receivers::receivers(check, file, &names);
     let mut racking = racking::racking(check, file, &names);
     racking.extend(placing::placing(check, file, &names));
     look_over::rewash(check, file, &names, &racking, &mut classes);
@@ -98,6 +101,9 @@ pub(crate) fn compile(
         .collect();
     duty_paths.extend(care.paths);
     duties.extend(care.duties);
+    let (changes, change_paths) = receivers::changes(check, file, &names);
+    duties.extend(changes);
+    duty_paths.extend(change_paths);
     let troubles = trouble::troubles(check, file, &names, &lanes);
     let many_posts = crew
         .iter()
@@ -138,6 +144,9 @@ pub(crate) fn compile(
         accumulators,
         tables: trays::tables(file),
         carts,
+        receivers,
+        waste_kinds: waste::kinds(check, file),
+        waste_stores: waste::stores(file),
         scrapping,
         racking,
         lanes,
@@ -158,6 +167,8 @@ pub(crate) fn compile(
     machines::supplies(&mut line.machines, file, &utilities);
     let person_m = room::person_m(check, file);
     let view = room::view(check, file, &names, &line);
+    receivers::joined(check, &line, &names);
+    waste::joined(check, file, &line);
     joints::joints(check, &line, &demand, &duty_paths);
     size(check, &line);
     already::fits(check, &line, &demand);
@@ -184,6 +195,7 @@ pub(crate) fn compile(
         targets,
         money: study::money(file),
         utilities,
+        disposers: waste::uses(file),
         defaults: std::mem::take(&mut check.defaults),
         description: notices,
         view,

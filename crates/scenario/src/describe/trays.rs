@@ -13,6 +13,7 @@ enum Ways {
     Racks,
     Piles,
     LoadEnd,
+    Receivers,
 }
 
 pub(crate) fn drop_off(plan: &Plan, number: u8) -> &str {
@@ -81,6 +82,7 @@ pub(crate) fn trays(plan: &Plan, told: &mut Vec<String>) {
             rounded(drop_off.put_down_s.mean()),
             way(plan, drop_off.to)
         ));
+        super::receivers::diners_do(plan, drop_off, told);
     }
     for belt in &line.belts {
         let rule = match belt.rule {
@@ -122,6 +124,7 @@ pub(crate) fn trays(plan: &Plan, told: &mut Vec<String>) {
         told.push(format!("Table {} holds {room}.", table.name));
     }
     super::carts::carts(plan, told);
+    super::receivers::receivers(plan, told);
     for post in &line.scrapping {
         let from: Vec<String> = post
             .from
@@ -184,12 +187,14 @@ pub(crate) fn trays(plan: &Plan, told: &mut Vec<String>) {
                     .is_some_and(|at| matches!(at.to, RacksTo::Machine(_)));
                 Some(if load_end { Ways::LoadEnd } else { Ways::Piles })
             }
+            PiecesTo::Receiver(_) => Some(Ways::Receivers),
             PiecesTo::Leave => None,
         };
         for (these, words) in [
             (Ways::Racks, "straight into racks"),
             (Ways::Piles, "onto piles to be racked later"),
             (Ways::LoadEnd, "onto piles at the load end"),
+            (Ways::Receivers, "into receivers that are changed when full"),
         ] {
             let classes: Vec<String> = line
                 .classes
@@ -208,4 +213,5 @@ pub(crate) fn trays(plan: &Plan, told: &mut Vec<String>) {
             }
         }
     }
+    super::receivers::waste(plan, told);
 }

@@ -105,6 +105,11 @@ fn sends(plan: &Plan, routes: &[PiecesTo], (aside, table): (usize, &str)) -> Str
                 PiecesTo::Racks(it) => format!("{{ racks = \"{}\" }}", racking(it)),
                 PiecesTo::Pile(it) => format!("{{ pile = \"{}\" }}", racking(it)),
                 PiecesTo::Leave => "\"leave\"".to_owned(),
+                PiecesTo::Receiver(it) => {
+                    let receiver = plan.line.receivers.get(usize::from(it));
+                    let name = receiver.map_or("", |receiver| &receiver.name);
+                    format!("{{ receiver = \"{name}\" }}")
+                }
             };
             format!("{} = {to}", class.name)
         })

@@ -65,7 +65,7 @@ pub const BELL_SEATED: Standard = standard("bell.NAME.seated_at_least_min", 8.0,
 pub const PUT_DOWN: Standard = standard("drop_off.NAME.put_down_s", 5.0, " s", PRACTICE);
 /// What a diner takes longer for each thing put away at the drop-off.
 pub const DINER_AID: Standard =
-    standard("drop_off.NAME.diners_do.adds_s", 2.0, " s", PRACTICE);
+    standard("drop_off.NAME.diners_do.NAME.adds_s", 2.0, " s", PRACTICE);
 /// Spacing of trays on a belt.
 pub const SPACING: Standard = standard(
     "belt.NAME.spacing_m",

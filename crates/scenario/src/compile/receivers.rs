@@ -190,7 +190,7 @@ pub(crate) fn joined(check: &mut Checker<'_>, line: &Line, names: &Names) {
     for (number, it) in line.receivers.iter().enumerate() {
         let path = format!("receiver.{}", it.name);
         let classes = line.classes_into(number as u8);
-        if classes.is_empty() {
+        if classes.is_empty() && check.all_found(&["receiver", "ware"]) {
             let message = format!("nothing is ever put into \"{}\"", it.name);
             let help = "name it under a drop-off's `diners_do` or a post's `sends`, or leave it out";
             check.fault("never-fed", &path, message, help);

@@ -23,7 +23,7 @@ pub(crate) fn kinds(check: &mut Checker<'_>, file: &ScenarioFile) -> Vec<WasteKi
     let sum: f64 = file.waste.values().map(|kind| kind.share).sum();
     if (sum - 1.0).abs() > 1e-6 {
         let message = format!("shares of waste must sum to 1, found {}", crate::defaults::rounded(sum));
-        check.fault("shares-sum", "waste", message, "let them be shares of the whole weight");
+        check.fault("shares-not-one", "waste", message, "let them be shares of the whole weight");
     }
     if file.waste.len() > MOST_WASTE_KINDS {
         let message = format!(
@@ -102,6 +102,9 @@ pub(crate) fn waste_to(
 
 /// Complains about disposers and bins that nothing is thrown into.
 pub(crate) fn joined(check: &mut Checker<'_>, file: &ScenarioFile, line: &Line) {
+    if !check.all_found(&["kind of waste", "disposer or bin"]) {
+        return;
+    }
     for (number, it) in line.waste_stores.iter().enumerate() {
         let number = number as u8;
         let at_posts = line.scrapping.iter().flat_map(|post| &post.waste_to);

@@ -107,7 +107,11 @@ impl State {
 
     /// Pieces that are here, in racks and loose.
     pub(crate) fn len(&self, racks: &Racks) -> usize {
-        let loose = self.held.iter().chain(&self.away).map(|it| usize::from(it.2));
+        let loose = self
+            .held
+            .iter()
+            .chain(&self.away)
+            .map(|it| usize::from(it.2));
         let racked = self.racks().map(|rack| usize::from(racks.get(rack).fill));
         loose.chain(racked).sum()
     }
@@ -179,9 +183,7 @@ pub(crate) fn put(floor: &mut Floor, line: &Line, r: u8, class: u8, tray: u32, p
         }
     };
     let count = floor.receivers[usize::from(r)].count;
-    floor
-        .telling
-        .level(floor.n.receiver[usize::from(r)], count);
+    floor.telling.level(floor.n.receiver[usize::from(r)], count);
     if fits < pieces || wants_change(floor, line, r) {
         call(floor, line, r);
     }
@@ -334,11 +336,15 @@ pub(crate) fn last_changes(floor: &mut Floor, line: &Line) -> bool {
 }
 
 fn nothing_more_comes(floor: &Floor, line: &Line, r: u8) -> bool {
-    let by_diners = line.drop_offs.iter().zip(&floor.drop_offs).all(|(spec, it)| {
-        let mut aids = spec.aids.iter();
-        !aids.any(|aid| aid.into == AidInto::Receiver(r))
-            || it.closed && it.in_hands().next().is_none()
-    });
+    let by_diners = line
+        .drop_offs
+        .iter()
+        .zip(&floor.drop_offs)
+        .all(|(spec, it)| {
+            let mut aids = spec.aids.iter();
+            !aids.any(|aid| aid.into == AidInto::Receiver(r))
+                || it.closed && it.in_hands().next().is_none()
+        });
     let mut routes = line.scrapping.iter().flat_map(|post| &post.routes);
     let at_a_post = routes.any(|route| *route == PiecesTo::Receiver(r));
     by_diners && (!at_a_post || floor.all_broken_down())
@@ -409,7 +415,13 @@ fn waste_in(
 }
 
 /// Whether a diner has put everything away at the drop-off, tray and all.
-pub(crate) fn nothing_left(floor: &Floor, line: &Line, spec: &DropOff, diner: u32, it: &Diner) -> bool {
+pub(crate) fn nothing_left(
+    floor: &Floor,
+    line: &Line,
+    spec: &DropOff,
+    diner: u32,
+    it: &Diner,
+) -> bool {
     let Some(&used) = floor.ledger.used.get(diner as usize) else {
         return false;
     };
@@ -426,7 +438,13 @@ fn has_no_tray(spec: &DropOff, used: u16) -> bool {
 
 /// Seconds of work less on this tray at this post, for what its diner has done: the tray where there is none, and once
 /// what the aids save.
-pub(crate) fn saved_s(floor: &mut Floor, line: &Line, post: &Scrapping, diner: u32, it: &Diner) -> f64 {
+pub(crate) fn saved_s(
+    floor: &mut Floor,
+    line: &Line,
+    post: &Scrapping,
+    diner: u32,
+    it: &Diner,
+) -> f64 {
     let (Some(used), Some(spec)) = (
         floor.ledger.used.get_mut(diner as usize),
         line.drop_offs.get(usize::from(it.drop_off)),
@@ -510,7 +528,10 @@ impl Line {
                     }
             });
             if !fits || it.aids.len() > MOST_DINER_AIDS {
-                faults.push(format!("diners at drop-off {} do what cannot be done", it.name));
+                faults.push(format!(
+                    "diners at drop-off {} do what cannot be done",
+                    it.name
+                ));
             }
         }
         faults

@@ -146,11 +146,17 @@ pub(crate) fn throw(floor: &mut Floor, line: &Line, store: u8, grams: u32) -> bo
             if state.lumps.len() == 1 {
                 state.since = now;
                 let no = floor.waste_no();
-                floor.set(no, u32::from(store), Phase::End, now + lasts(grams, g_per_min));
+                floor.set(
+                    no,
+                    u32::from(store),
+                    Phase::End,
+                    now + lasts(grams, g_per_min),
+                );
             }
         }
         StoreKind::Bins { each_g, count } => {
-            let full = state.filling > 0 && u64::from(state.filling) + u64::from(grams) > u64::from(each_g);
+            let full = state.filling > 0
+                && u64::from(state.filling) + u64::from(grams) > u64::from(each_g);
             if full {
                 state.lumps.push_back(state.filling);
                 state.filling = 0;
@@ -278,7 +284,10 @@ impl Line {
             let mut duties = self.duties.iter();
             let emptied = duties.any(|duty| duty.when == DutyWhen::BinFull(s as u8));
             if !fits || emptied != matches!(it.kind, StoreKind::Bins { .. }) {
-                faults.push(format!("{} takes no waste, or is emptied by nobody", it.name));
+                faults.push(format!(
+                    "{} takes no waste, or is emptied by nobody",
+                    it.name
+                ));
             }
         }
         for it in &self.scrapping {

@@ -63,7 +63,10 @@ fn who_must_use_a_full_chute_waits_for_it_at_the_position() {
     // Third: steps up at 48.5, two fit beside those two, changed to 78.5, the last one in: 87. A last change, to 117, empties
     // it of that one.
     assert_eq!(diary.times("trays dropped off"), [8.5, 48.5, 87.0]);
-    assert_eq!(diary.waits_at("drop_off.window.standing"), [0.0, 30.0, 58.5]);
+    assert_eq!(
+        diary.waits_at("drop_off.window.standing"),
+        [0.0, 30.0, 58.5]
+    );
     assert_eq!(
         diary.levels_of("receiver.chute"),
         [

@@ -61,10 +61,7 @@ fn a_disposer_that_is_full_holds_the_table_up_at_its_own_rate() {
         diary.held_up_by("one"),
         [(20.0, by.clone()), (80.0, by.clone()), (140.0, by)]
     );
-    assert_eq!(
-        diary.levels_of("waste.grinder").last(),
-        Some(&(250.0, 0))
-    );
+    assert_eq!(diary.levels_of("waste.grinder").last(), Some(&(250.0, 0)));
     assert_eq!(ended.waste_us, [240_000_000]);
     assert_eq!(diary.times("waste, grams").len(), 240);
 }
@@ -186,10 +183,7 @@ fn waste_that_diners_throw_away_is_no_work_and_no_waste_at_the_table() {
     // First: in the bin, down at 3, work 10 - 4 = 6 s to 9. Second, at 10: the bin is full and is emptied from 10 to 40; down
     // at 10 with its waste, work 10 s to 20, and 60 g to grind. Third: in the bin, down at 103, to 109.
     assert_eq!(diary.times("trays cleared"), [9.0, 20.0, 109.0]);
-    assert_eq!(
-        diary.levels_of("waste.grinder"),
-        [(20.0, 60), (80.0, 0)]
-    );
+    assert_eq!(diary.levels_of("waste.grinder"), [(20.0, 60), (80.0, 0)]);
     assert_eq!(
         diary.levels_of("waste.bin"),
         [(0.0, 60), (40.0, 0), (100.0, 60)]

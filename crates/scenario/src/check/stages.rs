@@ -161,9 +161,8 @@ fn trays(plan: &Plan, arrivals: &[Vec<f64>], quarters: usize) -> Vec<Stage> {
         let put_down_s = drop_off.put_down_s.mean();
         let positions = drop_off.positions_mm.len() as f64;
         let kinds = plan.demand.kinds.iter().zip(arrivals).enumerate();
-        let here = kinds.filter(|(_, (kind, _))| {
-            kind.carts.is_none() && usize::from(kind.drop_off) == number
-        });
+        let here = kinds
+            .filter(|(_, (kind, _))| kind.carts.is_none() && usize::from(kind.drop_off) == number);
         let each: Vec<(f64, &Vec<f64>)> = here
             .map(|(kind, (_, came))| (put_down_s + at_table(plan, kind).adds_s, came))
             .collect();

@@ -15,7 +15,9 @@ pub(crate) fn tray_work_s(plan: &Plan, kind: usize) -> f64 {
             let along = in_series(&plan.line, post, &table.pieces);
             let whole: f64 = along.iter().map(|(_, s)| s).sum();
             let no_tray = along.iter().filter(|_| table.no_tray);
-            let tray_s: f64 = no_tray.map(|(post, _)| plan.line.scrapping[*post].handling_s).sum();
+            let tray_s: f64 = no_tray
+                .map(|(post, _)| plan.line.scrapping[*post].handling_s)
+                .sum();
             (whole - tray_s - table.saves_s).max(0.0)
         })
         .fold(0.0, f64::max)

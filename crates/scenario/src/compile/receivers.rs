@@ -45,7 +45,8 @@ pub(crate) fn receivers(
                 let found = check.find(&names.lanes, lane, &at, "lane");
                 if changed.is_none() {
                     let message = format!("nobody takes rack \"{name}\" to lane \"{lane}\"");
-                    let help = "add for example `changed = { by = [\"scrapping.main\"], work_s = 20 }`";
+                    let help =
+                        "add for example `changed = { by = [\"scrapping.main\"], work_s = 20 }`";
                     check.fault("missing-key", &path, message, help);
                 }
                 if written.room_pieces.is_some() {
@@ -53,12 +54,16 @@ pub(crate) fn receivers(
                     let at = format!("{path}.room_pieces");
                     check.fault("said-twice", &at, message, "leave it out");
                 }
-                found.map_or(on_to(PiecesTo::Leave), |lane| ReceiverGoes::AsRack(lane as u8))
+                found.map_or(on_to(PiecesTo::Leave), |lane| {
+                    ReceiverGoes::AsRack(lane as u8)
+                })
             }
         };
         Receiver {
             name: name.clone(),
-            room: written.room_pieces.filter(|_| !matches!(goes, ReceiverGoes::AsRack(_))),
+            room: written
+                .room_pieces
+                .filter(|_| !matches!(goes, ReceiverGoes::AsRack(_))),
             call_at: changed.and_then(|changed| changed.at_pieces),
             goes,
         }
@@ -75,7 +80,12 @@ pub(crate) fn diners_do(
 ) -> Vec<DinerAid> {
     let mut aids = Vec::new();
     for (index, written) in written.iter().enumerate() {
-        aids.extend(aid(check, written, &format!("{path}.diners_do.{index}"), names));
+        aids.extend(aid(
+            check,
+            written,
+            &format!("{path}.diners_do.{index}"),
+            names,
+        ));
     }
     if aids.len() > MOST_DINER_AIDS {
         let message = format!(
@@ -152,25 +162,26 @@ pub(crate) fn changes(
     names: &Names,
 ) -> (Vec<Duty>, Vec<String>) {
     let (mut duties, mut paths) = (Vec::new(), Vec::new());
-    let mut add = |check: &mut Checker<'_>, what: (String, DutyWhen), written: &ChangedFile, path: String| {
-        let mut by = Vec::new();
-        for (index, name) in written.by.iter().enumerate() {
-            by.extend(post(check, names, &format!("{path}.by.{index}"), name));
-        }
-        let mut name = what.0;
-        while file.duty.contains_key(&name) {
-            name.push_str(" again");
-        }
-        duties.push(Duty {
-            name,
-            when: what.1,
-            work_s: Dist::Constant(written.work_s),
-            by,
-            may_wait: written.may_wait_min.map(Span::from_min),
-            clean_side: false,
-        });
-        paths.push(format!("{path}.by"));
-    };
+    let mut add =
+        |check: &mut Checker<'_>, what: (String, DutyWhen), written: &ChangedFile, path: String| {
+            let mut by = Vec::new();
+            for (index, name) in written.by.iter().enumerate() {
+                by.extend(post(check, names, &format!("{path}.by.{index}"), name));
+            }
+            let mut name = what.0;
+            while file.duty.contains_key(&name) {
+                name.push_str(" again");
+            }
+            duties.push(Duty {
+                name,
+                when: what.1,
+                work_s: Dist::Constant(written.work_s),
+                by,
+                may_wait: written.may_wait_min.map(Span::from_min),
+                clean_side: false,
+            });
+            paths.push(format!("{path}.by"));
+        };
     for (number, (name, written)) in (0..).zip(&file.receiver) {
         if let Some(changed) = &written.changed {
             let what = (format!("change {name}"), DutyWhen::Change(number));
@@ -192,7 +203,8 @@ pub(crate) fn joined(check: &mut Checker<'_>, line: &Line, names: &Names) {
         let classes = line.classes_into(number as u8);
         if classes.is_empty() && check.all_found(&["receiver", "ware"]) {
             let message = format!("nothing is ever put into \"{}\"", it.name);
-            let help = "name it under a drop-off's `diners_do` or a post's `sends`, or leave it out";
+            let help =
+                "name it under a drop-off's `diners_do` or a post's `sends`, or leave it out";
             check.fault("never-fed", &path, message, help);
         }
         match it.goes {
@@ -203,7 +215,10 @@ pub(crate) fn joined(check: &mut Checker<'_>, line: &Line, names: &Names) {
             }
             ReceiverGoes::AsRack(_) => {
                 if classes.len() > 1 {
-                    let message = format!("a rack takes one class of ware, and \"{}\" several", it.name);
+                    let message = format!(
+                        "a rack takes one class of ware, and \"{}\" several",
+                        it.name
+                    );
                     let help = "make a receiver for each";
                     check.fault("one-class-a-rack", &path, message, help);
                 }
@@ -237,15 +252,24 @@ fn goes_on(
             let Some(table) = line.racking.get(usize::from(table)) else {
                 return;
             };
-            let pile = table.piles.iter().find(|pile| usize::from(pile.class.0) == class);
+            let pile = table
+                .piles
+                .iter()
+                .find(|pile| usize::from(pile.class.0) == class);
             let (code, message) = match pile {
                 None => (
                     "no-such-pile",
-                    format!("\"{}\" has no pile of \"{ware}\", which \"{name}\" takes", table.name),
+                    format!(
+                        "\"{}\" has no pile of \"{ware}\", which \"{name}\" takes",
+                        table.name
+                    ),
                 ),
                 Some(pile) if pile.room == Some(0) => (
                     "no-room",
-                    format!("the pile of \"{ware}\" at \"{}\" has room for nothing", table.name),
+                    format!(
+                        "the pile of \"{ware}\" at \"{}\" has room for nothing",
+                        table.name
+                    ),
                 ),
                 Some(_) => {
                     if !matches!(table.to, RacksTo::Machine(_)) {

@@ -22,8 +22,16 @@ pub(crate) fn kinds(check: &mut Checker<'_>, file: &ScenarioFile) -> Vec<WasteKi
     }
     let sum: f64 = file.waste.values().map(|kind| kind.share).sum();
     if (sum - 1.0).abs() > 1e-6 {
-        let message = format!("shares of waste must sum to 1, found {}", crate::defaults::rounded(sum));
-        check.fault("shares-not-one", "waste", message, "let them be shares of the whole weight");
+        let message = format!(
+            "shares of waste must sum to 1, found {}",
+            crate::defaults::rounded(sum)
+        );
+        check.fault(
+            "shares-not-one",
+            "waste",
+            message,
+            "let them be shares of the whole weight",
+        );
     }
     if file.waste.len() > MOST_WASTE_KINDS {
         let message = format!(
@@ -121,7 +129,9 @@ pub(crate) fn joined(check: &mut Checker<'_>, file: &ScenarioFile, line: &Line) 
             let message = format!("nothing is ever thrown into \"{}\"", it.name);
             let help = format!(
                 "let a post have `waste_to = {{ {} = \"{}\" }}`, or leave it out",
-                line.waste_kinds.first().map_or(ALL, |kind| kind.name.as_str()),
+                line.waste_kinds
+                    .first()
+                    .map_or(ALL, |kind| kind.name.as_str()),
                 it.name
             );
             check.fault("never-fed", &format!("{kind}.{}", it.name), message, help);

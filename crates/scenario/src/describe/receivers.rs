@@ -27,11 +27,17 @@ fn diner_does(line: &Line, drop_off: &DropOff, aid: &DinerAid) -> String {
     }
     let does = match aid.into {
         AidInto::Receiver(r) => {
-            let name = line.receivers.get(usize::from(r)).map_or("?", |it| &it.name);
+            let name = line
+                .receivers
+                .get(usize::from(r))
+                .map_or("?", |it| &it.name);
             format!("put {} into {name}", listed(&puts))
         }
         AidInto::Waste { kind, store } => {
-            let kind = line.waste_kinds.get(usize::from(kind)).map_or("?", |it| &it.name);
+            let kind = line
+                .waste_kinds
+                .get(usize::from(kind))
+                .map_or("?", |it| &it.name);
             format!("throw {kind} into {}", store_words(line, store))
         }
     };
@@ -40,7 +46,10 @@ fn diner_does(line: &Line, drop_off: &DropOff, aid: &DinerAid) -> String {
         costs.push(format!("{} s for each piece", rounded(aid.adds_piece_s)));
     }
     if aid.saves_s > 0.0 {
-        costs.push(format!("{} s of work less at the table", rounded(aid.saves_s)));
+        costs.push(format!(
+            "{} s of work less at the table",
+            rounded(aid.saves_s)
+        ));
     }
     if aid.takes_tray {
         costs.push("no tray to handle there".to_owned());
@@ -80,14 +89,24 @@ pub(super) fn receivers(plan: &Plan, told: &mut Vec<String>) {
         };
         let on = match it.goes {
             ReceiverGoes::StraightOn(to) => {
-                format!("what is in it goes {} by itself, as there is room", goes(line, to))
+                format!(
+                    "what is in it goes {} by itself, as there is room",
+                    goes(line, to)
+                )
             }
             ReceiverGoes::Changed(to) => {
-                format!("{}, and what was in it goes {}", changed(line, r as u8), goes(line, to))
+                format!(
+                    "{}, and what was in it goes {}",
+                    changed(line, r as u8),
+                    goes(line, to)
+                )
             }
             ReceiverGoes::AsRack(lane) => {
                 let lane = line.lanes.get(usize::from(lane)).map_or("?", |it| &it.name);
-                format!("{}, and it goes on lane {lane} as it is", changed(line, r as u8))
+                format!(
+                    "{}, and it goes on lane {lane} as it is",
+                    changed(line, r as u8)
+                )
             }
         };
         let early = it
@@ -98,7 +117,10 @@ pub(super) fn receivers(plan: &Plan, told: &mut Vec<String>) {
 }
 
 fn changed(line: &Line, r: u8) -> String {
-    let duty = line.duties.iter().find(|duty| duty.when == DutyWhen::Change(r));
+    let duty = line
+        .duties
+        .iter()
+        .find(|duty| duty.when == DutyWhen::Change(r));
     let Some(duty) = duty else {
         return "nobody changes it".to_owned();
     };
@@ -111,7 +133,11 @@ fn changed(line: &Line, r: u8) -> String {
 }
 
 fn goes(line: &Line, to: PiecesTo) -> String {
-    let table = |r: u8| line.racking.get(usize::from(r)).map_or("?", |it| it.name.as_str());
+    let table = |r: u8| {
+        line.racking
+            .get(usize::from(r))
+            .map_or("?", |it| it.name.as_str())
+    };
     match to {
         PiecesTo::Pile(r) => format!("on its pile at {}", table(r)),
         PiecesTo::Racks(r) => format!("into racks at {}", table(r)),

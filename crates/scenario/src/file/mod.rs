@@ -55,9 +55,7 @@ pub(crate) use machine::{
 };
 pub(crate) use placing::PlacingFile;
 pub(crate) use racking::{HeldBackFile, PileFile, RackingFile};
-pub(crate) use receiver::{
-    ChangedFile, DinersDoFile, ReceiverFile, ReceiverToFile, WhenFullFile,
-};
+pub(crate) use receiver::{ChangedFile, DinersDoFile, ReceiverFile, ReceiverToFile, WhenFullFile};
 pub(crate) use room::{RoomFile, StandsFile};
 pub(crate) use scrapping::{ScrappingFile, SendsFile};
 pub(crate) use staffing::{AroundFile, ContractFile, RoleFile, SizeFile, StaffingFile};

@@ -8,7 +8,7 @@ use crate::line::floor::Element;
 use crate::line::{
     Line, MOST_CLASSES, accumulator, already, audit, belt, carts, clean_end, crew, delivery,
     drop_off, duty, gridlock, lane, machine, queue::Queue, racking, receivers, scrapping, servery,
-    trouble, waste,
+    stacks, trouble, waste,
 };
 use crate::tape::Tape;
 use crate::time::{SimTime, Span};
@@ -159,6 +159,7 @@ fn due(floor: &mut Floor, line: &Line, tape: &Tape, element: Element, local: u32
         Element::Lane(i) => lane::due(floor, line, i, local),
         Element::Racking(i) => racking::due(floor, line, i, local),
         Element::Waste => waste::due(floor, line, local),
+        Element::Stacks(i) => stacks::due(floor, line, i, local),
         Element::Receivers | Element::Scrapping(_) => {}
         Element::Belt(i) => belt::due(floor, line, i, local),
         Element::Accumulator(i) => accumulator::due(floor, line, i, local),
@@ -195,6 +196,7 @@ fn settle(floor: &mut Floor, line: &Line, tape: &Tape) -> Result<(), Fault> {
                 Element::Racking(i) => racking::settle(floor, line, i),
                 Element::Waste => {}
                 Element::Receivers => receivers::settle(floor, line),
+                Element::Stacks(i) => stacks::settle(floor, line, i),
                 Element::Scrapping(i) => scrapping::settle(floor, line, i),
                 Element::Belt(i) => belt::settle(floor, line, i),
                 Element::Accumulator(i) => accumulator::settle(floor, line, i),
@@ -206,6 +208,9 @@ fn settle(floor: &mut Floor, line: &Line, tape: &Tape) -> Result<(), Fault> {
             }
         }
         // Closing time, or the last tray sorted, is news for whoever waits for more.
+        if !line.stack_belts.is_empty() && stacks::last_go(floor) {
+            continue;
+        }
         let over = floor.nothing_soiled_upstream();
         if over == floor.rush_over {
             if receivers::last_changes(floor, line) || duty::cleaning_falls_due(floor, line) {
@@ -255,6 +260,7 @@ impl Floor {
         racking::wipe(self, line);
         receivers::wipe(self, line, tape.diners().len());
         waste::wipe(self, line);
+        stacks::wipe(self, line);
         scrapping::wipe(self, line);
         belt::wipe(self, line);
         accumulator::wipe(self, line);

@@ -36,6 +36,8 @@ pub enum Unit {
     Carts,
     /// Grams of waste.
     Grams,
+    /// Stacks of ware.
+    Stacks,
 }
 
 /// What part a place plays, for those who choose what to show. Not the kind of element it belongs to.
@@ -53,6 +55,8 @@ pub enum Role {
     Overflow,
     /// Soiled trays on a way or a table.
     Trays,
+    /// Soiled ware in stacks on a belt.
+    Stacks,
     /// Soiled ware waiting to be racked.
     Pile,
     /// Soiled ware held back until later.
@@ -121,6 +125,8 @@ pub enum ActorKind {
     Belt,
     /// A tray accumulator.
     Accumulator,
+    /// A belt for stacks.
+    StackBelt,
 }
 
 /// Somebody or something that has states.

@@ -16,6 +16,7 @@ pub fn place_words(place: &PlaceInfo) -> String {
             Some((kind, _)) => named(kind, &name),
             None => name,
         },
+        Role::Stacks => named("belt", &name),
         Role::Pile => format!("{name} waiting to be racked"),
         Role::HeldBack => format!("{name} held back"),
         Role::OpenRacks => format!("open racks at {name}"),

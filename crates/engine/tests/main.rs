@@ -43,9 +43,11 @@ mod laws {
     mod series;
     mod servery;
     mod short;
+    mod stacks;
     mod taking;
     mod terms;
     mod trouble;
+    mod twins;
     mod waste;
 }
 mod properties {

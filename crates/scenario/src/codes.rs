@@ -15,6 +15,10 @@ pub const CODES: &[(&str, &str)] = &[
         "a belt or lane is told to run again after a stop; it can only go on",
     ),
     (
+        "beside-nothing",
+        "a belt runs beside itself, or beside one that runs beside another",
+    ),
+    (
         "break-outside-shift",
         "a break is due when its worker is not on shift",
     ),

@@ -68,10 +68,34 @@ pub struct Facts {
     pub machines: Vec<MachineFacts>,
     /// The rest allowance, when the file says one.
     pub rest_allowance: Option<RestAllowance>,
+    /// The lengths belts for trays are made of, by belt.
+    pub belts: Vec<BeltFacts>,
+    /// The same of belts for stacks.
+    pub stack_belts: Vec<BeltFacts>,
     /// Setting up and cleaning, element by element.
     pub care: Vec<CareJob>,
     /// Metres of queue for each person waiting.
     pub person_m: f64,
+}
+
+/// The lengths a belt is made of.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct BeltFacts {
+    /// Without its curves, m.
+    pub straight_m: f64,
+    /// How many curves it has.
+    pub curves: u32,
+    /// Their arcs together, m.
+    pub curves_m: f64,
+    /// The return run, if its length is said, m.
+    pub return_run_m: Option<f64>,
+}
+
+impl BeltFacts {
+    /// The way of what lies on it, m.
+    pub fn way_m(&self) -> f64 {
+        self.straight_m + self.curves_m
+    }
 }
 
 /// Setting up or cleaning of one element.

@@ -13,15 +13,7 @@ const NOT_YET: &[(&str, &str)] = &[
         "a curve that `fit` may write from stopwatch readings; the demos' invented seconds are lognormal",
     ),
     (
-        "AmountChoice.gamma",
-        "a curve that `fit` may write from stopwatch readings; the demos' invented seconds are lognormal",
-    ),
-    (
         "AmountChoice.normal",
-        "a curve that `fit` may write from stopwatch readings; the demos' invented seconds are lognormal",
-    ),
-    (
-        "AmountChoice.pert",
         "a curve that `fit` may write from stopwatch readings; the demos' invented seconds are lognormal",
     ),
     (
@@ -29,12 +21,16 @@ const NOT_YET: &[(&str, &str)] = &[
         "a curve that `fit` may write from stopwatch readings; the demos' invented seconds are lognormal",
     ),
     (
-        "AmountChoice.triangular",
+        "AmountChoice.weibull",
         "a curve that `fit` may write from stopwatch readings; the demos' invented seconds are lognormal",
     ),
     (
-        "AmountChoice.weibull",
-        "a curve that `fit` may write from stopwatch readings; the demos' invented seconds are lognormal",
+        "BesideTakesFile.no_gap",
+        "the one belt beside another takes trays by their size",
+    ),
+    (
+        "BesideTakesFile.ware",
+        "the one belt beside another takes trays by their size",
     ),
     (
         "ContractFile.cleaning",
@@ -49,23 +45,11 @@ const NOT_YET: &[(&str, &str)] = &[
         "till exports are replayed (`bad-lunch`), not written into a demo",
     ),
     (
-        "CoversFile.rates",
-        "the demos' covers are counted by quarter hour or by break",
-    ),
-    (
         "CoversFile.table",
         "till exports are replayed (`bad-lunch`), not written into a demo",
     ),
     (
-        "DaysFile.design_day",
-        "one fixed day instead of days as they come, of which every demo speaks; its counts would need a real room's",
-    ),
-    (
         "DaysFile.past_counts",
-        "one fixed day instead of days as they come, of which every demo speaks; its counts would need a real room's",
-    ),
-    (
-        "DesignDay.busy",
         "one fixed day instead of days as they come, of which every demo speaks; its counts would need a real room's",
     ),
     (
@@ -75,22 +59,6 @@ const NOT_YET: &[(&str, &str)] = &[
     (
         "DesignDay.mean",
         "one fixed day instead of days as they come, of which every demo speaks; its counts would need a real room's",
-    ),
-    (
-        "EndsFile.advances_on_demand",
-        "the stacks' belt of the hospital is said as piles at the load end",
-    ),
-    (
-        "Experience.expert",
-        "the pace of one practised crew is not what the demos are about",
-    ),
-    (
-        "Experience.new",
-        "the pace of one practised crew is not what the demos are about",
-    ),
-    (
-        "KindFile.shared_tray",
-        "nobody shares a tray in the five rooms",
     ),
     (
         "LoadWhenFile.already_eating",
@@ -132,10 +100,6 @@ const NOT_YET: &[(&str, &str)] = &[
     (
         "ThenFile.run_again",
         "the one trouble of the demos stands a belt",
-    ),
-    (
-        "Varies.gamma",
-        "a curve that `fit` may write from stopwatch readings; the demos' invented seconds are lognormal",
     ),
     (
         "Varies.normal",

@@ -8,6 +8,7 @@
 mod accumulators;
 mod already;
 mod arrivals;
+mod belts;
 mod changes;
 mod checks;
 mod codes;

@@ -179,6 +179,22 @@ fn elements(plan: &Plan) -> Vec<Element> {
             ..Element::default()
         });
     }
+    for (it, belt) in line.stack_belts.iter().map(|it| (it, &it.belt)) {
+        let most = it.pieces.iter().max().copied().unwrap_or(0);
+        list.push(Element {
+            name: format!("belt {}", spoken(&belt.name)),
+            kind: format!("belt for stacks of up to {most} pieces"),
+            length_m: Some(metres(belt.length_mm)),
+            holds: Some(f64::from(belt.places())),
+            holds_unit: "stacks".into(),
+            speed_m_per_min: belt
+                .speed
+                .iter()
+                .map(|(_, mm)| metres(*mm))
+                .reduce(f64::max),
+            ..Element::default()
+        });
+    }
     for it in &line.accumulators {
         list.push(Element {
             name: format!("accumulator {}", spoken(&it.name)),

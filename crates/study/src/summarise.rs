@@ -291,6 +291,7 @@ fn profiles(
                 ActorKind::Worker => format!("worker.{}.busy_share", info.name),
                 ActorKind::Machine => format!("machine.{}.running_share", info.name),
                 ActorKind::Belt => format!("belt.{}.moving_share", info.name),
+                ActorKind::StackBelt => format!("stacks.{}.moving_share", info.name),
                 ActorKind::Accumulator => format!("accumulator.{}.moving_share", info.name),
             };
             let totals = &curves.totals[actor];

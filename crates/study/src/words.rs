@@ -10,7 +10,7 @@ pub fn actor_words(actor: &ActorInfo) -> String {
     match actor.kind {
         ActorKind::Worker => actor.name.clone(),
         ActorKind::Machine => named("machine", &spoken(&actor.name)),
-        ActorKind::Belt => named("belt", &spoken(&actor.name)),
+        ActorKind::Belt | ActorKind::StackBelt => named("belt", &spoken(&actor.name)),
         ActorKind::Accumulator => named("accumulator", &spoken(&actor.name)),
     }
 }
@@ -30,17 +30,18 @@ pub fn post_words(post: &PostInfo) -> String {
     }
 }
 
-/// `worker`, `machine`, `belt` or `accumulator`.
+/// `worker`, `machine`, `belt`, `stacks` (a belt for them) or `accumulator`.
 pub fn kind_word(kind: ActorKind) -> &'static str {
     match kind {
         ActorKind::Worker => "worker",
         ActorKind::Machine => "machine",
         ActorKind::Belt => "belt",
+        ActorKind::StackBelt => "stacks",
         ActorKind::Accumulator => "accumulator",
     }
 }
 
-/// `people`, `trays`, `pieces`, `racks`, `jobs` or `carts`.
+/// `people`, `trays`, `pieces`, `racks`, `jobs`, `carts` or `stacks`.
 pub fn unit_word(unit: Unit) -> &'static str {
     match unit {
         Unit::People => "people",
@@ -50,6 +51,7 @@ pub fn unit_word(unit: Unit) -> &'static str {
         Unit::Jobs => "jobs",
         Unit::Grams => "grams",
         Unit::Carts => "carts",
+        Unit::Stacks => "stacks",
     }
 }
 
@@ -62,6 +64,7 @@ pub fn role_word(role: Role) -> &'static str {
         Role::Backlog => "backlog",
         Role::Overflow => "overflow",
         Role::Trays => "trays",
+        Role::Stacks => "stacks",
         Role::Pile => "pile",
         Role::HeldBack => "held_back",
         Role::OpenRacks => "open_racks",

@@ -37,6 +37,9 @@ fn soiled(floor: &Floor) -> [u64; MOST_CLASSES] {
     for racking in &floor.racking {
         racking.pieces(&floor.racks, &mut by_class);
     }
+    for stacks in &floor.stacks {
+        stacks.pieces(&mut by_class);
+    }
     for rack in filled_racks(floor) {
         let it = floor.racks.get(rack);
         by_class[usize::from(it.class)] += u64::from(it.fill);
@@ -191,6 +194,13 @@ pub(crate) fn unfinished(floor: &Floor, line: &Line) -> Vec<String> {
         ];
         add(onward, full, "scrapping", &spec.name);
     }
+    for (spec, it) in line.stack_belts.iter().zip(&floor.stacks) {
+        let mut by_class = [0; MOST_CLASSES];
+        it.pieces(&mut by_class);
+        let pieces = ["piece stacked", "pieces stacked"];
+        let count = by_class.iter().sum::<u64>() as usize;
+        add(count, pieces, "belt", &spec.belt.name);
+    }
     for (spec, it) in line.racking.iter().zip(&floor.racking) {
         let mut by_class = [0; MOST_CLASSES];
         it.pieces(&floor.racks, &mut by_class);
@@ -239,6 +249,7 @@ pub(crate) fn name_of(line: &Line, element: Element) -> String {
         Element::Machine(i) => &line.machines[usize::from(i)].name,
         Element::Lane(i) => &line.lanes[usize::from(i)].name,
         Element::Racking(i) => &line.racking[usize::from(i)].name,
+        Element::Stacks(i) => &line.stack_belts[usize::from(i)].belt.name,
         Element::Scrapping(i) => &line.scrapping[usize::from(i)].name,
         Element::Belt(i) => &line.belts[usize::from(i)].name,
         Element::Accumulator(i) => &line.accumulators[usize::from(i)].name,

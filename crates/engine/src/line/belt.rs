@@ -3,7 +3,7 @@
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
 use crate::line::mover::{Ending, Mover};
-use crate::line::{Line, Post, Stands, Stop, TraysFrom, TraysTo, stops, trouble};
+use crate::line::{Line, Post, Stands, Stop, TraysFrom, stops, trouble};
 use crate::time::SimTime;
 use crate::watch::State as S;
 
@@ -197,7 +197,7 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     }
     trouble::runs(floor, line, Stands::Belt(i), drive_runs);
     for (d, drop_off) in line.drop_offs.iter().enumerate() {
-        if drop_off.to == TraysTo::Belt(i) && floor.drop_offs[d].is_held_up() {
+        if floor.drop_offs[d].is_held_up() && line.reaches_belt(drop_off.to, i) {
             let no = floor.drop_off_no(d as u8);
             floor.mark(no);
         }

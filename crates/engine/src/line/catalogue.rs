@@ -25,6 +25,7 @@ pub(crate) struct Numbers {
     pub(crate) carts_free: Vec<PlaceId>,
     pub(crate) receiver: Vec<PlaceId>,
     pub(crate) waste: Vec<PlaceId>,
+    pub(crate) stacks: Vec<PlaceId>,
     pub(crate) pile: Vec<Vec<PlaceId>>,
     pub(crate) open: Vec<PlaceId>,
     pub(crate) empty: Vec<PlaceId>,
@@ -39,6 +40,7 @@ pub(crate) struct Numbers {
     pub(crate) machine: Vec<ActorId>,
     pub(crate) belt_actor: Vec<ActorId>,
     pub(crate) accumulator_actor: Vec<ActorId>,
+    pub(crate) stacks_actor: Vec<ActorId>,
     pub(crate) count: Counts,
     /// How many places there are.
     pub(crate) places: u16,
@@ -222,6 +224,14 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
             Some(it.places()),
         ));
     }
+    for it in &line.stack_belts {
+        n.stacks.push(s.place(
+            format!("stacks.{}", it.belt.name),
+            Unit::Stacks,
+            Role::Stacks,
+            Some(it.belt.most()),
+        ));
+    }
     for it in &line.tables {
         n.table.push(s.place(
             format!("table.{}", it.name),
@@ -381,6 +391,12 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
         .accumulators
         .iter()
         .map(|it| s.actor(&it.name, ActorKind::Accumulator))
+        .collect();
+
+    n.stacks_actor = line
+        .stack_belts
+        .iter()
+        .map(|it| s.actor(&it.belt.name, ActorKind::StackBelt))
         .collect();
 
     n.count = Counts {
@@ -560,6 +576,8 @@ impl Line {
         faults.extend(self.look_over_faults());
         faults.extend(self.receiver_faults());
         faults.extend(self.waste_faults());
+        faults.extend(self.twin_faults());
+        faults.extend(self.stack_faults());
         let mut need = |fits: bool, what: &dyn Fn() -> String| {
             if !fits {
                 faults.push(what());
@@ -589,7 +607,8 @@ impl Line {
             });
             for (class, route) in it.routes.iter().enumerate() {
                 let fits = match *route {
-                    PiecesTo::Leave => true,
+                    // Looked at with the belts.
+                    PiecesTo::Leave | PiecesTo::Stacks(_) => true,
                     PiecesTo::Receiver(r) => within(r, self.receivers.len()),
                     PiecesTo::Racks(r) => self
                         .racking
@@ -713,6 +732,7 @@ impl Line {
             use crate::line::Stands as S;
             let fits = it.stops.iter().all(|what| match *what {
                 S::Belt(b) => within(b, self.belts.len()),
+                S::StackBelt(b) => within(b, self.stack_belts.len()),
                 S::Accumulator(a) => within(a, self.accumulators.len()),
                 S::Lane(l) => within(l, self.lanes.len()),
                 S::Machine(m) => within(m, self.machines.len()),
@@ -771,6 +791,7 @@ impl Line {
         7 + self.drop_offs.len()
             + self.belts.len()
             + self.accumulators.len()
+            + self.stack_belts.len()
             + self.carts.len()
             + self.scrapping.len()
             + self.racking.len()

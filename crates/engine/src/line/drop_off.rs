@@ -6,7 +6,7 @@ use std::collections::VecDeque;
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
 use crate::line::queue::Queue;
-use crate::line::{DinerAid, Line, accumulator, belt, receivers, scrapping};
+use crate::line::{DinerAid, Line, accumulator, belt, receivers, scrapping, twins};
 use crate::sampler::Sampler;
 use crate::streams::{Keyed, name_key};
 use crate::tape::{Diner, NO_CARTS, Tape};
@@ -301,7 +301,7 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
     floor.telling.level(floor.n.queue[usize::from(i)], waiting);
     match spec.to {
         TraysTo::Belt(_) | TraysTo::Accumulator(_) => {
-            let gap = gap_in(floor, spec, i);
+            let gap = gap_in(floor, line, tape, i);
             floor.set_or_clear(no, GAP, Phase::End, gap.map(|span| now + span));
         }
         // From hand to hand: what diners hold is work that waits.
@@ -468,19 +468,24 @@ fn steps_up(state: &mut State) -> Option<(u8, u32, SimTime)> {
 }
 
 /// When the first of those who hold a tray may find a gap on the belt, or a free tier on the loop.
-fn gap_in(floor: &Floor, spec: &DropOff, i: u8) -> Option<Span> {
-    let holding = floor.drop_offs[usize::from(i)].holding.iter();
-    let at_mm = holding.map(|&p| spec.positions_mm[usize::from(p)]);
-    match spec.to {
-        TraysTo::Belt(b) => {
-            let mover = &floor.belts[usize::from(b)].mover;
-            at_mm.filter_map(|at_mm| mover.lands_in(at_mm)).min()
-        }
-        TraysTo::Accumulator(a) => at_mm
-            .filter_map(|at_mm| accumulator::lands_in(floor, a, at_mm))
-            .min(),
+fn gap_in(floor: &Floor, line: &Line, tape: &Tape, i: u8) -> Option<Span> {
+    let spec = &line.drop_offs[usize::from(i)];
+    let state = &floor.drop_offs[usize::from(i)];
+    let lands_in = |to: TraysTo, at_mm: u32| match to {
+        TraysTo::Belt(b) => floor.belts[usize::from(b)].mover.lands_in(at_mm),
+        TraysTo::Accumulator(a) => accumulator::lands_in(floor, a, at_mm),
         TraysTo::Table(_) => None,
-    }
+    };
+    let each = state.holding.iter().filter_map(|&p| {
+        let at_mm = spec.positions_mm[usize::from(p)];
+        let Position::Holding { diner, .. } = state.positions[usize::from(p)] else {
+            return None;
+        };
+        let (to, else_to) = twins::ways(floor, line, tape, spec.to, diner);
+        let other = else_to.and_then(|to| lands_in(to, at_mm));
+        lands_in(to, at_mm).into_iter().chain(other).min()
+    });
+    each.min()
 }
 
 /// Lands every tray that finds room, first come first.
@@ -521,7 +526,7 @@ impl Landed {
     }
 }
 
-/// Puts the tray down on the belt or table if there is room, or nowhere if nothing of it is left.
+/// Puts the tray down where it goes if there is room, else where it is tried next; or nowhere if nothing of it is left.
 fn land(
     floor: &mut Floor,
     line: &Line,
@@ -536,7 +541,15 @@ fn land(
     {
         return Some(Landed::NothingLeft);
     }
-    let fits = match spec.to {
+    let (to, else_to) = twins::ways(floor, line, tape, spec.to, diner);
+    let fits = put_on(floor, line, to, at_mm, diner)
+        || else_to.is_some_and(|to| put_on(floor, line, to, at_mm, diner));
+    fits.then_some(Landed::There)
+}
+
+/// Puts the tray down on the belt or table if there is room.
+fn put_on(floor: &mut Floor, line: &Line, to: TraysTo, at_mm: u32, diner: u32) -> bool {
+    match to {
         TraysTo::Belt(b) => belt::land(floor, line, b, at_mm, diner),
         TraysTo::Accumulator(a) => accumulator::land(floor, line, a, at_mm, diner),
         TraysTo::Table(t) => {
@@ -551,6 +564,5 @@ fn land(
             }
             fits
         }
-    };
-    fits.then_some(Landed::There)
+    }
 }

@@ -7,7 +7,8 @@ use crate::line::racks::Racks;
 use crate::line::telling::Telling;
 use crate::line::{
     ClassId, Line, MOST_CLASSES, accumulator, belt, carts, clean_end, crew, delivery, drop_off,
-    duty, lane, machine, queue::Queue, racking, receivers, scrapping, servery, trouble, waste,
+    duty, lane, machine, queue::Queue, racking, receivers, scrapping, servery, stacks, trouble,
+    waste,
 };
 use crate::streams::Root;
 use crate::time::SimTime;
@@ -24,6 +25,7 @@ pub(crate) enum Element {
     Racking(u8),
     Waste,
     Receivers,
+    Stacks(u8),
     Scrapping(u8),
     Belt(u8),
     Accumulator(u8),
@@ -68,6 +70,7 @@ pub struct Floor {
     pub(crate) receivers: Vec<receivers::State>,
     pub(crate) waste: Vec<waste::State>,
     pub(crate) scrapping: Vec<scrapping::State>,
+    pub(crate) stacks: Vec<stacks::State>,
     pub(crate) racking: Vec<racking::State>,
     pub(crate) lanes: Vec<lane::State>,
     pub(crate) machines: Vec<machine::State>,
@@ -122,6 +125,8 @@ impl Floor {
             .extend(ids(line.racking.len()).map(Element::Racking));
         self.elements.push(Element::Waste);
         self.elements.push(Element::Receivers);
+        self.elements
+            .extend(ids(line.stack_belts.len()).map(Element::Stacks));
         self.elements
             .extend(ids(line.scrapping.len()).map(Element::Scrapping));
         self.elements
@@ -225,8 +230,12 @@ impl Floor {
         self.waste_no() + 1
     }
 
+    pub(crate) fn stacks_no(&self, i: u8) -> u8 {
+        self.receivers_no() + 1 + i
+    }
+
     pub(crate) fn scrapping_no(&self, i: u8) -> u8 {
-        self.waste_no() + 2 + i
+        self.stacks_no(0) + self.stacks.len() as u8 + i
     }
 
     pub(crate) fn belt_no(&self, i: u8) -> u8 {
@@ -281,6 +290,14 @@ impl Floor {
         }
     }
 
+    /// Marks the belts at whose end a stack lies: its pile may have room now.
+    #[inline]
+    pub(crate) fn mark_stacks(&mut self) {
+        for i in 0..self.stacks.len() as u8 {
+            self.mark(self.stacks_no(i));
+        }
+    }
+
     /// Marks every scrapping post: room for pieces may have come.
     pub(crate) fn mark_scrapping(&mut self) {
         for i in 0..self.scrapping.len() as u8 {
@@ -302,13 +319,20 @@ impl Floor {
         }
     }
 
-    /// Whether the drop-offs are closed and no soiled tray is left that has not been cleared and sorted.
+    /// Whether the drop-offs are closed, every tray is cleared and sorted, and nothing of it is in stacks on a belt.
+    #[inline]
     pub(crate) fn nothing_soiled_upstream(&self) -> bool {
         self.all_broken_down() && receivers::all_empty(self)
     }
 
-    /// Whether the drop-offs are closed and every tray is broken down and its pieces have found a place.
+    /// Whether the drop-offs are closed, every tray is broken down, and nothing of it is in stacks on a belt.
     pub(crate) fn all_broken_down(&self) -> bool {
+        self.all_sorted() && self.stacks.iter().all(|s| s.is_empty())
+    }
+
+    /// Whether the drop-offs are closed and no soiled tray is left that has not been cleared and sorted.
+    #[inline]
+    pub(crate) fn all_sorted(&self) -> bool {
         self.ledger.uncleared == 0
             && self.drop_offs.iter().all(|d| d.closed)
             && self.carts.iter().all(|c| c.closed)
@@ -322,7 +346,11 @@ impl Floor {
         let places = self.n.places;
         (
             usize::from(places),
-            line.crew.len() + line.machines.len() + line.belts.len() + line.accumulators.len(),
+            line.crew.len()
+                + line.machines.len()
+                + line.belts.len()
+                + line.accumulators.len()
+                + line.stack_belts.len(),
         )
     }
 
@@ -385,6 +413,7 @@ fn slots_of(element: Element, line: &Line) -> u32 {
         Element::Lane(_) => lane::SLOTS,
         Element::Racking(i) => line.racking[usize::from(i)].slots(),
         Element::Waste => waste::slots(line),
+        Element::Stacks(_) => stacks::SLOTS,
         Element::Receivers | Element::Scrapping(_) => 0,
         Element::Belt(_) => belt::SLOTS,
         Element::Accumulator(_) => accumulator::SLOTS,

@@ -3,7 +3,7 @@
 use crate::calendar::MOST_SLOTS;
 use crate::line::{
     Accumulator, Control, EndRule, LaneKind, Line, MOST_CLASSES, Machine, MachineKind, Scrapping,
-    TraysFrom, accumulator, belt, carts, drop_off, lane, machine,
+    TraysFrom, accumulator, belt, carts, drop_off, lane, machine, stacks,
 };
 use crate::time::SimTime;
 
@@ -100,7 +100,11 @@ impl Line {
             "too many things that can be pending".into()
         });
         let too_fast = |speed: &[(SimTime, u32)]| speed.iter().any(|&(_, speed)| speed > FASTEST);
-        for it in &self.belts {
+        for it in self
+            .belts
+            .iter()
+            .chain(self.stack_belts.iter().map(|it| &it.belt))
+        {
             need(!too_fast(&it.speed), &|| {
                 format!("belt {} is faster than 500 m a minute", it.name)
             });
@@ -213,6 +217,7 @@ impl Line {
             + self.racking.iter().map(racking).sum::<u64>()
             + each(self.belts.len(), belt::SLOTS)
             + each(self.accumulators.len(), accumulator::SLOTS)
+            + each(self.stack_belts.len(), stacks::SLOTS)
             + each(self.drop_offs.len(), drop_off::SLOTS)
             + positions as u64
             + each(self.carts.len(), carts::SLOTS)

@@ -29,10 +29,12 @@ pub(crate) mod racks;
 pub(crate) mod receivers;
 pub(crate) mod scrapping;
 pub(crate) mod servery;
+pub(crate) mod stacks;
 pub(crate) mod stops;
 pub(crate) mod table;
 pub(crate) mod telling;
 pub(crate) mod trouble;
+pub(crate) mod twins;
 pub(crate) mod ware;
 pub(crate) mod waste;
 
@@ -52,9 +54,11 @@ pub use racking::{Pile, Racking, RacksTo, Release};
 pub use racks::{RackKind, RackKindId};
 pub use receivers::{AidInto, DinerAid, MOST_DINER_AIDS, Receiver, ReceiverGoes, Way};
 pub use scrapping::{PassesOn, PiecesTo, Scrapping, TraysFrom};
+pub use stacks::StackBelt;
 pub use stops::{AfterStop, Stop};
 pub use table::Table;
 pub use trouble::{Stands, Strikes, Trouble};
+pub use twins::{Twin, TwinTakes};
 pub use ware::{Class, ClassId, MOST_CLASSES, Short};
 pub use waste::{MOST_WASTE_KINDS, StoreKind, WasteKind, WasteStore};
 
@@ -77,6 +81,8 @@ pub struct Line {
     pub drop_offs: Vec<DropOff>,
     /// Belts for soiled trays.
     pub belts: Vec<Belt>,
+    /// Belts that run beside another.
+    pub twins: Vec<Twin>,
     /// Tray accumulators.
     pub accumulators: Vec<Accumulator>,
     /// Tables (or floor) where soiled trays wait.
@@ -91,6 +97,8 @@ pub struct Line {
     pub waste_stores: Vec<WasteStore>,
     /// Scrapping posts.
     pub scrapping: Vec<Scrapping>,
+    /// Belts that carry ware in stacks.
+    pub stack_belts: Vec<StackBelt>,
     /// Racking tables.
     pub racking: Vec<Racking>,
     /// Lanes for filled racks.

@@ -485,7 +485,7 @@ impl Line {
                 let mut piles = r.piles.iter();
                 piles.any(|p| usize::from(p.class.0) == class && p.room != Some(0))
             }),
-            PiecesTo::Receiver(_) => false,
+            PiecesTo::Stacks(_) | PiecesTo::Receiver(_) => false,
         };
         for (r, it) in self.receivers.iter().enumerate() {
             let classes = self.classes_into(r as u8);

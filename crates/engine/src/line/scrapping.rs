@@ -5,8 +5,8 @@ use std::collections::VecDeque;
 
 use crate::line::floor::Floor;
 use crate::line::{
-    ClassId, Line, MOST_CLASSES, Reach, accumulator, belt, carts, drop_off, racking, receivers,
-    servery, waste,
+    ClassId, Line, MOST_CLASSES, Reach, ReceiverGoes, accumulator, belt, carts, drop_off, racking,
+    receivers, servery, stacks, waste,
 };
 use crate::tape::{Diner, Tape};
 use crate::time::{SimTime, Span};
@@ -83,6 +83,8 @@ pub enum PiecesTo {
     Pile(u8),
     /// Into this receiver: a cart that fills.
     Receiver(u8),
+    /// In stacks on this belt, which carries them to the piles at its end.
+    Stacks(u8),
     /// Off the line, as clean as they will get.
     Leave,
 }
@@ -137,6 +139,24 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
     for state in &mut floor.scrapping {
         state.held.clear();
         state.in_work.clear();
+    }
+}
+
+impl Line {
+    /// The racking table, or load end, at which pieces that take this route are racked or placed.
+    pub fn table_of(&self, route: PiecesTo) -> Option<u8> {
+        match route {
+            PiecesTo::Racks(table) | PiecesTo::Pile(table) => Some(table),
+            PiecesTo::Stacks(belt) => self.stack_belts.get(usize::from(belt)).map(|it| it.to),
+            PiecesTo::Receiver(r) => match self.receivers.get(usize::from(r))?.goes {
+                ReceiverGoes::StraightOn(PiecesTo::Racks(table) | PiecesTo::Pile(table))
+                | ReceiverGoes::Changed(PiecesTo::Racks(table) | PiecesTo::Pile(table)) => {
+                    Some(table)
+                }
+                _ => None,
+            },
+            PiecesTo::Leave => None,
+        }
     }
 }
 
@@ -470,6 +490,7 @@ pub(crate) fn send(
         }
         PiecesTo::Racks(r) => racking::put(floor, line, r, class, tray, pieces),
         PiecesTo::Pile(r) => racking::put_on_pile(floor, line, r, class, tray, pieces),
+        PiecesTo::Stacks(b) => stacks::put(floor, line, b, class, tray, pieces),
         PiecesTo::Receiver(r) => receivers::put(floor, line, r, class, tray, pieces),
     }
 }

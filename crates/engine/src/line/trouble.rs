@@ -4,7 +4,7 @@
 use crate::calendar::Phase;
 use crate::dist::Dist;
 use crate::line::floor::Floor;
-use crate::line::{AfterStop, Line, Post, accumulator, belt, lane, machine};
+use crate::line::{AfterStop, Line, Post, accumulator, belt, lane, machine, stacks};
 use crate::sampler::Sampler;
 use crate::streams::{Keyed, name_key};
 use crate::time::{SimTime, Span};
@@ -31,6 +31,8 @@ pub struct Trouble {
 pub enum Stands {
     /// A belt.
     Belt(u8),
+    /// A belt for stacks.
+    StackBelt(u8),
     /// A tray accumulator's loop.
     Accumulator(u8),
     /// A lane of rollers.
@@ -221,6 +223,7 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line) {
         for &what in &spec.stops {
             match what {
                 Stands::Belt(b) => belt::hold(floor, b),
+                Stands::StackBelt(b) => stacks::hold(floor, b),
                 Stands::Accumulator(a) => accumulator::hold(floor, a),
                 Stands::Lane(l) => lane::hold(floor, l),
                 Stands::Machine(m) => machine::hold(floor, m),
@@ -264,6 +267,7 @@ fn is_over(floor: &mut Floor, line: &Line, t: usize) {
     for &what in &spec.stops {
         match what {
             Stands::Belt(b) => belt::let_go(floor, b),
+            Stands::StackBelt(b) => stacks::let_go(floor, b),
             Stands::Accumulator(a) => accumulator::let_go(floor, a),
             Stands::Lane(l) => lane::let_go(floor, l),
             Stands::Machine(m) => machine::let_go(floor, line, m, spec.then),

@@ -130,7 +130,7 @@ fn states_told_are_changes_told_once_an_instant() {
         let (_, told) = case.run()?;
         let actors = case.line.catalogue().actors;
         let first = |kind| match kind {
-            ActorKind::Belt | ActorKind::Accumulator => State::Waiting,
+            ActorKind::Belt | ActorKind::StackBelt | ActorKind::Accumulator => State::Waiting,
             _ => State::Off,
         };
         let mut is: Vec<_> = actors.iter().map(|a| (first(a.kind), None)).collect();

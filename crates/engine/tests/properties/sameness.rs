@@ -80,7 +80,9 @@ fn an_hour_later(case: &Case) -> Case {
             later(at);
         }
     }
-    let stops = line.belts.iter_mut().flat_map(|b| &mut b.stops);
+    let stacks = line.stack_belts.iter_mut().map(|it| &mut it.belt);
+    let belts = line.belts.iter_mut().chain(stacks);
+    let stops = belts.flat_map(|b| &mut b.stops);
     let stops = stops.chain(line.lanes.iter_mut().flat_map(|l| &mut l.stops));
     let loops = line.accumulators.iter_mut();
     let stops = stops.chain(loops.flat_map(|a| &mut a.stops));
@@ -89,7 +91,9 @@ fn an_hour_later(case: &Case) -> Case {
         later(&mut stop.from);
         later(&mut stop.to);
     }
-    for (from, _) in line.belts.iter_mut().flat_map(|b| &mut b.speed) {
+    let stacks = line.stack_belts.iter_mut().map(|it| &mut it.belt);
+    let belts = line.belts.iter_mut().chain(stacks);
+    for (from, _) in belts.flat_map(|b| &mut b.speed) {
         later(from);
     }
     let loops = line.accumulators.iter_mut();
@@ -269,7 +273,7 @@ fn reversed(line: &Line) -> Line {
             match what {
                 Stands::Machine(m) => *m = machine(*m),
                 Stands::Lane(l) => *l = lane(*l),
-                Stands::Belt(_) | Stands::Accumulator(_) => {}
+                Stands::Belt(_) | Stands::StackBelt(_) | Stands::Accumulator(_) => {}
             }
         }
         trouble.by.iter_mut().for_each(post);

@@ -4,6 +4,7 @@ use scullery_engine::line::DutyWhen;
 use scullery_engine::time::{SimTime, Span};
 
 use super::accumulators::accumulators;
+use super::belts::belts;
 use super::flow::Flow;
 use super::loops::{racks_in_loop, ware_needed};
 use super::machines::machines;
@@ -54,6 +55,7 @@ pub(crate) fn figures(plan: &Plan, flow: Option<&Flow>) -> Vec<Figure> {
     let mut told = Vec::new();
     let peak = flow.map(peak_quarter);
     belts(plan, peak, &mut told);
+    tables(plan, peak, &mut told);
     accumulators(plan, peak, &mut told);
     super::carts::carts(plan, flow, &mut told);
     machines(plan, &mut told);
@@ -94,34 +96,7 @@ pub(super) fn minutes_of_the_peak(holds: u32, peak: Option<f64>) -> String {
     )
 }
 
-fn belts(plan: &Plan, peak: Option<f64>, told: &mut Vec<Figure>) {
-    for belt in &plan.line.belts {
-        let holds = belt.places();
-        let peak_words = minutes_of_the_peak(holds, peak);
-        let id = format!("belt.{}.holds", belt.name);
-        told.push(figure(
-            id,
-            f64::from(holds),
-            "trays",
-            format!("Belt {} holds {holds} trays{peak_words}.", belt.name),
-            false,
-        ));
-        let transit = f64::from(belt.length_mm)
-            / f64::from(belt.speed.first().map_or(1, |(_, speed)| *speed).max(1))
-            * 60.0;
-        let id = format!("belt.{}.transit", belt.name);
-        told.push(figure(
-            id,
-            transit,
-            "s",
-            format!(
-                "A tray takes {} s along belt {}.",
-                rounded(transit),
-                belt.name
-            ),
-            false,
-        ));
-    }
+fn tables(plan: &Plan, peak: Option<f64>, told: &mut Vec<Figure>) {
     for table in &plan.line.tables {
         if let Some(room) = table.room {
             let words = minutes_of_the_peak(room, peak);

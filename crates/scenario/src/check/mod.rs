@@ -2,6 +2,7 @@
 
 mod accumulators;
 mod below;
+mod belts;
 mod carts;
 mod figures;
 mod flow;

@@ -1,9 +1,10 @@
 //! The static table: what comes and how much of each stage it asks, by quarter hour, before anything is simulated.
 
-use scullery_engine::line::{Line, PiecesTo, Post, RacksTo, TraysTo, Way, Worker};
+use scullery_engine::line::{Line, Post, RacksTo, TraysTo, Way, Worker};
 use scullery_engine::time::{SimTime, Span};
 
 use super::accumulators::carriers_a_minute;
+use super::belts::share;
 use super::flow::Flow;
 use super::series::only_row;
 use super::work::{at_table, in_series, placed_s, racks_a_cover, tray_work_s, unload_work_s};
@@ -176,21 +177,23 @@ fn trays(plan: &Plan, arrivals: &[Vec<f64>], quarters: usize) -> Vec<Stage> {
         });
     }
     for (number, belt) in line.belts.iter().enumerate() {
-        let feeding: Vec<usize> = (0..line.drop_offs.len())
-            .filter(|drop_off| line.drop_offs[*drop_off].to == TraysTo::Belt(number as u8))
-            .collect();
+        let number = number as u8;
+        let on_it = |quarter: usize| -> f64 {
+            let kinds = plan.demand.kinds.iter().zip(arrivals).enumerate();
+            let by_diners = kinds.filter(|(_, (kind, _))| kind.carts.is_none());
+            let each = by_diners.map(|(k, (kind, came))| {
+                let to = line.drop_offs.get(usize::from(kind.drop_off));
+                let share = to.map_or(0.0, |it| share(line, &kind.pieces, k, it.to, number));
+                came[quarter] * share
+            });
+            each.sum()
+        };
         let fastest = belt.speed.first().map_or(1, |(_, mm_min)| *mm_min);
         let headway_s = 60.0 * f64::from(belt.spacing_mm) / f64::from(fastest.max(1));
         stages.push(Stage {
             name: format!("belt {}", belt.name),
             work_s: (0..quarters)
-                .map(|quarter| {
-                    feeding
-                        .iter()
-                        .map(|drop_off| at(*drop_off, quarter))
-                        .sum::<f64>()
-                        * headway_s
-                })
+                .map(|quarter| on_it(quarter) * headway_s)
                 .collect(),
             room_s: vec![900.0; quarters],
             is_supposed: false,
@@ -225,23 +228,23 @@ pub(crate) fn is_held_back(line: &Line, class: usize) -> bool {
 /// Whether a class goes through the machine.
 pub(crate) fn is_washed(line: &Line, class: usize) -> bool {
     line.ways_of(class).any(|way| match way {
-        Way::Pieces(PiecesTo::Racks(table) | PiecesTo::Pile(table)) => line
-            .racking
-            .get(usize::from(table))
+        Way::Pieces(to) => line
+            .table_of(to)
+            .and_then(|table| line.racking.get(usize::from(table)))
             .is_some_and(|table| table.to != RacksTo::Leave),
         Way::Rack(_) => true,
-        Way::Pieces(_) => false,
     })
 }
 
 /// The flight machine on whose belt a class is placed loose.
 pub(crate) fn placed_on(line: &Line, class: usize) -> Option<usize> {
-    line.ways_of(class).find_map(|way| match way {
-        Way::Pieces(PiecesTo::Pile(table)) => match line.racking.get(usize::from(table))?.to {
+    line.ways_of(class).find_map(|way| {
+        let Way::Pieces(to) = way else { return None };
+        let table = line.table_of(to)?;
+        match line.racking.get(usize::from(table))?.to {
             RacksTo::Machine(machine) => Some(usize::from(machine)),
             _ => None,
-        },
-        _ => None,
+        }
     })
 }
 

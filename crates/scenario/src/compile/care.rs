@@ -140,7 +140,7 @@ fn by(check: &mut Checker<'_>, names: &Names, path: &str, written: &[String]) ->
 /// Crew minutes of cleaning by kind of element, where the file does not say.
 fn usual(kind: &str) -> &'static Standard {
     match kind {
-        "belt" => &defaults::CLEAN_BELT,
+        "belt" | "stacks" => &defaults::CLEAN_BELT,
         "machine" => &defaults::CLEAN_MACHINE,
         "scrapping" => &defaults::CLEAN_SCRAPPING,
         _ => &defaults::CLEAN_OTHER,

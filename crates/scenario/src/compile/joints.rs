@@ -21,6 +21,9 @@ pub(crate) fn joints(check: &mut Checker<'_>, line: &Line, demand: &Demand, duty
         carts(check, line, demand);
     }
     pieces(check, line, demand);
+    if check.all_found(&["belt for stacks"]) {
+        stacks(check, line);
+    }
     racks(check, line);
     if check.all_found(&["post"]) && !line.crew.is_empty() {
         posts(check, line, duty_paths);
@@ -48,10 +51,14 @@ fn trays(check: &mut Checker<'_>, line: &Line) {
                 ),
             );
         }
-        if !line
-            .drop_offs
-            .iter()
-            .any(|drop_off| drop_off.to == TraysTo::Belt(number))
+        // What runs beside nothing is told already.
+        let mut faults = check.faults.iter();
+        let stray = faults.any(|fault| fault.code == "beside-nothing");
+        if !stray
+            && !line
+                .drop_offs
+                .iter()
+                .any(|drop_off| line.reaches_belt(drop_off.to, number))
         {
             let message = format!("no drop-off puts trays on belt \"{}\"", belt.name);
             check.fault(
@@ -189,12 +196,10 @@ fn pieces(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
         let racked = line
             .scrapping
             .iter()
-            .any(|post| match post.routes.get(number) {
-                Some(PiecesTo::Leave | PiecesTo::Receiver(_)) | None => false,
-                Some(PiecesTo::Racks(table) | PiecesTo::Pile(table)) => !line
-                    .racking
-                    .get(usize::from(*table))
-                    .is_some_and(|table| matches!(table.to, RacksTo::Machine(_))),
+            .filter_map(|post| line.table_of(*post.routes.get(number)?))
+            .any(|table| {
+                let table = line.racking.get(usize::from(table));
+                !table.is_some_and(|table| matches!(table.to, RacksTo::Machine(_)))
             });
         if racked && class.fits.is_empty() && check.all_found(&["rack kind"]) {
             let message = format!("no rack takes \"{}\"", class.name);
@@ -214,9 +219,8 @@ fn pieces(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
     for (number, table) in line.racking.iter().enumerate().filter(|_| is_clear) {
         let number = number as u8;
         let mut ways = (0..line.classes.len()).flat_map(|class| line.ways_of(class));
-        let fed = ways.any(|way| {
-            matches!(way, Way::Pieces(PiecesTo::Racks(to) | PiecesTo::Pile(to)) if to == number)
-        });
+        let fed =
+            ways.any(|way| matches!(way, Way::Pieces(to) if line.table_of(to) == Some(number)));
         if !fed {
             let (kind, what) = match table.to {
                 RacksTo::Machine(_) => ("placing", "load end"),
@@ -232,6 +236,21 @@ fn pieces(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
                 message,
                 "send ware to it under `sends`, or leave it out",
             );
+        }
+    }
+}
+
+/// A belt for stacks must be fed.
+fn stacks(check: &mut Checker<'_>, line: &Line) {
+    let routes = || line.scrapping.iter().flat_map(|post| &post.routes);
+    for (number, it) in line.stack_belts.iter().enumerate() {
+        let here = PiecesTo::Stacks(number as u8);
+        if !routes().any(|route| *route == here) {
+            let name = &it.belt.name;
+            let message = format!("no scrapping post sends anything in stacks on belt \"{name}\"");
+            let help =
+                format!("write for example `sends = {{ plate = {{ stacks = \"{name}\" }} }}`");
+            check.fault("never-fed", &format!("stacks.{name}"), message, help);
         }
     }
 }

@@ -3,6 +3,7 @@
 mod accumulators;
 mod already;
 mod arrivals;
+mod belts;
 mod care;
 mod carts;
 mod checker;
@@ -22,6 +23,7 @@ mod receivers;
 mod room;
 mod scrapping;
 mod series;
+mod stacks;
 mod staffing;
 mod study;
 mod trays;
@@ -68,13 +70,16 @@ pub(crate) fn compile(
     let names = names::gather(check, file, sheet.as_ref());
     let (demand, day_words) = diners::demand(check, file, &names, load, &mut notices);
     let mut classes = ware::classes(check, file, &names);
-    let belts = trays::belts(check, file);
+    let belts = belts::belts(check, file);
+    let twins = belts::twins(check, file, &names);
     let accumulators = accumulators::accumulators(check, file);
-    let drop_offs = trays::drop_offs(check, file, &names, &belts, &accumulators);
+    let here = (&belts[..], &twins[..]);
+    let drop_offs = trays::drop_offs(check, file, &names, here, &accumulators);
     let carts = carts::carts(check, file);
     let receivers = receivers::receivers(check, file, &names);
     let mut racking = racking::racking(check, file, &names);
     racking.extend(placing::placing(check, file, &names));
+    let stack_belts = stacks::stack_belts(check, file, &names, &racking);
     look_over::rewash(check, file, &names, &racking, &mut classes);
     let brought = joints::brought(&demand, classes.len());
     let laid = series::laid(&demand, names.tables.len());
@@ -83,6 +88,7 @@ pub(crate) fn compile(
         accumulators: &accumulators,
         drop_offs: &drop_offs,
         racking: &racking,
+        stack_belts: &stack_belts,
         patience: demand.patience_people.is_some(),
         brought: &brought,
         laid: &laid,
@@ -141,6 +147,7 @@ pub(crate) fn compile(
         rack_kinds: ware::rack_kinds(file),
         drop_offs,
         belts,
+        twins,
         accumulators,
         tables: trays::tables(file),
         carts,
@@ -148,6 +155,7 @@ pub(crate) fn compile(
         waste_kinds: waste::kinds(check, file),
         waste_stores: waste::stores(file),
         scrapping,
+        stack_belts,
         racking,
         lanes,
         machines,
@@ -180,7 +188,10 @@ pub(crate) fn compile(
     if !check.faults.is_empty() {
         return Err(std::mem::take(&mut check.faults));
     }
+    let (belt_facts, stack_belt_facts) = belts::all_facts(file);
     let facts = Facts {
+        belts: belt_facts,
+        stack_belts: stack_belt_facts,
         rack_kg: file.rack.iter().map(|rack| rack.weight_kg).collect(),
         piece_kg: file.ware.iter().map(|ware| ware.weight_kg).collect(),
         machines: machine_facts,
@@ -234,6 +245,7 @@ fn size(check: &mut Checker<'_>, line: &Line) {
     let elements = line.drop_offs.len()
         + line.belts.len()
         + line.accumulators.len()
+        + line.stack_belts.len()
         + line.carts.len()
         + line.scrapping.len()
         + line.racking.len()

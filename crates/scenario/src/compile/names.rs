@@ -29,6 +29,7 @@ pub(crate) struct Names {
     /// How many of them are disposers.
     pub(crate) disposers: usize,
     pub(crate) scrapping: Vec<String>,
+    pub(crate) stacks: Vec<String>,
     /// Racking tables, then load ends of flight machines.
     pub(crate) racking: Vec<String>,
     /// How many of them are racking tables.
@@ -72,6 +73,7 @@ pub(crate) fn gather(check: &mut Checker<'_>, file: &ScenarioFile, sheet: Option
             .collect(),
         disposers: file.disposer.len(),
         scrapping: keys(&file.scrapping),
+        stacks: keys(&file.stacks),
         racking: file
             .racking
             .keys()
@@ -93,6 +95,7 @@ pub(crate) fn gather(check: &mut Checker<'_>, file: &ScenarioFile, sheet: Option
         ("belt", "a belt", &names.belts),
         ("accumulator", "an accumulator", &names.accumulators),
         ("table", "a table", &names.tables),
+        ("stacks", "a belt for stacks", &names.stacks),
     ];
     for (later, (key, what, list)) in ways.iter().enumerate() {
         for (_, other, earlier) in &ways[..later] {
@@ -164,7 +167,7 @@ impl Names {
     pub(crate) fn elements(&self) -> Vec<String> {
         let (tables, load_ends) = self.racking.split_at(self.tables_of_racking);
         let (disposers, bins) = self.waste_stores.split_at(self.disposers);
-        let kinds: [(&str, &[String]); 13] = [
+        let kinds: [(&str, &[String]); 14] = [
             ("drop_off", &self.drop_offs),
             ("belt", &self.belts),
             ("accumulator", &self.accumulators),
@@ -173,6 +176,7 @@ impl Names {
             ("scrapping", &self.scrapping),
             ("disposer", disposers),
             ("bin", bins),
+            ("stacks", &self.stacks),
             ("racking", tables),
             ("lane", &self.lanes),
             ("placing", load_ends),

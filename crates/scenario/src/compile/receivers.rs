@@ -282,6 +282,6 @@ fn goes_on(
             check.fault(code, &format!("{path}.to.pile"), message, help);
         }
         PiecesTo::Racks(_) => no_rack(check, line, class),
-        PiecesTo::Leave | PiecesTo::Receiver(_) => {}
+        PiecesTo::Leave | PiecesTo::Stacks(_) | PiecesTo::Receiver(_) => {}
     }
 }

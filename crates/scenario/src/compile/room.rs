@@ -109,6 +109,10 @@ fn usual_size(line: &Line, names: &Names, id: &str) -> (f64, f64) {
             let belt = of(&names.belts).and_then(|number| line.belts.get(number));
             (belt.map_or(3.0, |belt| m(belt.length_mm)), 0.6)
         }
+        "stacks" => {
+            let belt = of(&names.stacks).and_then(|number| line.stack_belts.get(number));
+            (belt.map_or(3.0, |it| m(it.belt.length_mm)), 0.5)
+        }
         "accumulator" => {
             let loop_ = of(&names.accumulators).and_then(|number| line.accumulators.get(number));
             // Out and back.
@@ -200,7 +204,22 @@ fn along_the_line(view: &mut PlanView, names: &Names, line: &Line) {
     };
     let lane = |number| named("lane", &names.lanes, number);
     let clean_end = |number| named("clean_end", &names.clean_ends, number);
+    let stacks = |number| named("stacks", &names.stacks, number);
+    for (it, number) in line.stack_belts.iter().zip(0..) {
+        ways.push((stacks(number), racking(it.to), false));
+    }
     for drop_off in &line.drop_offs {
+        for twin in line
+            .twins
+            .iter()
+            .filter(|twin| drop_off.to == TraysTo::Belt(twin.belt))
+        {
+            ways.push((
+                format!("drop_off.{}", drop_off.name),
+                belt(twin.beside),
+                false,
+            ));
+        }
         let to = match drop_off.to {
             TraysTo::Belt(number) => belt(number),
             TraysTo::Table(number) => table(number),
@@ -226,8 +245,12 @@ fn along_the_line(view: &mut PlanView, names: &Names, line: &Line) {
             ways.push((here.clone(), table(on.to), false));
         }
         for route in &post.routes {
-            if let PiecesTo::Racks(number) | PiecesTo::Pile(number) = *route {
-                ways.push((here.clone(), racking(number), false));
+            match *route {
+                PiecesTo::Racks(number) | PiecesTo::Pile(number) => {
+                    ways.push((here.clone(), racking(number), false));
+                }
+                PiecesTo::Stacks(number) => ways.push((here.clone(), stacks(number), false)),
+                PiecesTo::Leave | PiecesTo::Receiver(_) => {}
             }
         }
     }

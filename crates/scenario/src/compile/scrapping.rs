@@ -2,7 +2,7 @@
 
 use scullery_engine::line::{
     Accumulator, Belt, ClassId, Closing, DropOff, PassesOn, PiecesTo, Racking, Scrapping,
-    TraysFrom, TraysTo,
+    StackBelt, TraysFrom, TraysTo,
 };
 
 use super::accumulators::reach;
@@ -20,6 +20,7 @@ pub(crate) struct Around<'a> {
     pub(crate) accumulators: &'a [Accumulator],
     pub(crate) drop_offs: &'a [DropOff],
     pub(crate) racking: &'a [Racking],
+    pub(crate) stack_belts: &'a [StackBelt],
     /// Whether diners may leave their tray aside because too many are waiting.
     pub(crate) patience: bool,
     /// Classes that some kind of diner brings back.
@@ -132,7 +133,7 @@ fn post(
     let piece_s = piece_seconds(check, written, &path, names, &asked);
     let routes = (0..names.ware.len())
         .map(|class| match taken[class] {
-            true => route(check, written, &path, names, around.racking, class),
+            true => route(check, written, &path, names, around, class),
             false => PiecesTo::Leave,
         })
         .collect();
@@ -263,9 +264,10 @@ fn route(
     written: &ScrappingFile,
     path: &str,
     names: &Names,
-    racking: &[Racking],
+    around: &Around<'_>,
     class: usize,
 ) -> PiecesTo {
+    let racking = around.racking;
     let id = ClassId(class as u8);
     let path = format!("{path}.sends.{}", names.ware[class]);
     let has_pile = |table: &Racking| table.piles.iter().any(|pile| pile.class == id);
@@ -275,6 +277,22 @@ fn route(
             let path = format!("{path}.receiver");
             let found = check.find(&names.receivers, name, &path, "receiver");
             found.map_or(PiecesTo::Leave, |number| PiecesTo::Receiver(number as u8))
+        }
+        Some(SendsFile::Stacks(belt)) => {
+            let path = format!("{path}.stacks");
+            let Some(number) = check.find(&names.stacks, belt, &path, "belt for stacks") else {
+                return PiecesTo::Leave;
+            };
+            let pieces = around.stack_belts.get(number).map(|belt| &belt.pieces);
+            if pieces.is_some_and(|pieces| pieces[class] == 0) {
+                let class = &names.ware[class];
+                let message = format!("belt \"{belt}\" carries no stacks of \"{class}\"");
+                let help = format!(
+                    "say under `pieces` of it how many make a stack, for example `{class} = 20`"
+                );
+                check.fault("no-such-pile", &path, message, help);
+            }
+            PiecesTo::Stacks(number as u8)
         }
         Some(SendsFile::Racks(table)) => {
             let number = check.find(

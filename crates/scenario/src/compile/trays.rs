@@ -1,26 +1,25 @@
-//! Drop-offs, and the belts and tables their trays go to.
+//! Drop-offs and the tables their trays go to; speeds and stops by the clock.
 
 use scullery_engine::line::{
-    Accumulator, AfterStop, Belt, Closing, DropOff, EndRule, Stop, Table, TraysTo,
+    Accumulator, AfterStop, Belt, Closing, DropOff, Stop, Table, TraysTo, Twin,
 };
 use scullery_engine::time::SimTime;
 
 use super::accumulators;
+use super::belts;
 use super::checker::{Checker, mm};
 use super::names::Names;
 use super::receivers;
 use crate::defaults;
 use crate::describe::words;
-use crate::file::{
-    BeltFile, ClockedSpeed, ClosesFile, DropOffFile, EndsFile, ScenarioFile, StopFile, ThenFile,
-};
+use crate::file::{ClockedSpeed, ClosesFile, DropOffFile, ScenarioFile, StopFile, ThenFile};
 
 /// Drop-offs, in order of name.
 pub(crate) fn drop_offs(
     check: &mut Checker<'_>,
     file: &ScenarioFile,
     names: &Names,
-    belts: &[Belt],
+    (belts, twins): (&[Belt], &[Twin]),
     loops: &[Accumulator],
 ) -> Vec<DropOff> {
     file.drop_off
@@ -75,6 +74,7 @@ pub(crate) fn drop_offs(
                 );
             }
             let positions_mm = positions(check, written, &path, to, (belts, loops));
+            belts::reach(check, &path, to, &positions_mm, (belts, twins));
             DropOff {
                 name: name.clone(),
                 positions_mm,
@@ -181,70 +181,6 @@ fn positions(
                 .collect()
         }
         (None, _) => vec![0; written.positions.unwrap_or(1) as usize],
-    }
-}
-
-/// Belts, in order of name.
-pub(crate) fn belts(check: &mut Checker<'_>, file: &ScenarioFile) -> Vec<Belt> {
-    file.belt
-        .iter()
-        .map(|(name, written)| belt(check, name, written))
-        .collect()
-}
-
-fn belt(check: &mut Checker<'_>, name: &str, written: &BeltFile) -> Belt {
-    let path = format!("belt.{name}");
-    let spacing_m = check.or_default(
-        written.spacing_m,
-        &format!("{path}.spacing_m"),
-        &defaults::SPACING,
-    );
-    let first = check.or_default(
-        written.speed_m_per_min,
-        &format!("{path}.speed_m_per_min"),
-        &defaults::BELT_SPEED,
-    );
-    if spacing_m > written.length_m {
-        let message = format!(
-            "trays lie at least {spacing_m} m apart, more than the {} m of belt \"{name}\"",
-            written.length_m
-        );
-        check.fault(
-            "too-large",
-            &format!("{path}.spacing_m"),
-            message,
-            "let the spacing be at most the length",
-        );
-    }
-    let rule = match written.ends {
-        EndsFile::StopsOnArrival => EndRule::StopsOnArrival,
-        EndsFile::ClosesUp => EndRule::ClosesUp,
-        EndsFile::AdvancesOnDemand { section_m } => {
-            if section_m > written.length_m {
-                let message = format!(
-                    "a section of {section_m} m is longer than belt \"{name}\" of {} m",
-                    written.length_m
-                );
-                check.fault(
-                    "too-large",
-                    &format!("{path}.ends.advances_on_demand.section_m"),
-                    message,
-                    "let a section be at most the length",
-                );
-            }
-            EndRule::AdvancesOnDemand {
-                section_mm: mm(section_m).max(1),
-            }
-        }
-    };
-    refuse_running_again(check, &path, &written.stops, "a belt");
-    Belt {
-        name: name.to_owned(),
-        length_mm: mm(written.length_m).max(1),
-        spacing_mm: mm(spacing_m).max(1),
-        speed: speeds(check, &path, first, &written.speed_by_clock),
-        rule,
-        stops: stops(check, &path, &written.stops),
     }
 }
 

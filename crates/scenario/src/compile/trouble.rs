@@ -106,6 +106,7 @@ fn drives(names: &Names) -> Vec<(String, Stands)> {
         all.extend(each.map(|(number, name)| (format!("{kind}.{name}"), stands(number as u8))));
     };
     add("belt", &names.belts, Stands::Belt);
+    add("stacks", &names.stacks, Stands::StackBelt);
     add("accumulator", &names.accumulators, Stands::Accumulator);
     add("lane", &names.lanes, Stands::Lane);
     add("machine", &names.machines, Stands::Machine);

@@ -17,7 +17,11 @@ pub(crate) fn cautions(plan: &Plan) -> Vec<String> {
     if !line.carts.is_empty() {
         cautions.push("Full carts and tubs are heavy: push rather than pull, two to a full tub, and keep the way dry.".to_owned());
     }
-    if !line.belts.is_empty() || !line.accumulators.is_empty() || !line.machines.is_empty() {
+    let drives = !line.belts.is_empty()
+        || !line.stack_belts.is_empty()
+        || !line.accumulators.is_empty()
+        || !line.machines.is_empty();
+    if drives {
         cautions.push("Jams are cleared with the drive locked out.".to_owned());
     }
     if !line.waste_stores.is_empty() {
@@ -32,6 +36,9 @@ pub(crate) fn cautions(plan: &Plan) -> Vec<String> {
     let cleaned = |job: &crate::plan::CareJob| matches!(job.care, crate::plan::Care::Cleaning(..));
     if plan.facts.care.iter().any(cleaned) {
         cautions.push("Cleaning: machine and drive off and locked out, water let cool and drained first; gloves and eye protection as the product's label says; wet floor signs until it is dry.".to_owned());
+    }
+    if !line.stack_belts.is_empty() {
+        cautions.push("Stacks: keep them low enough to be steady on the belt and light enough to be lifted from it with a straight back.".to_owned());
     }
     for belt in &line.belts {
         let fastest = belt

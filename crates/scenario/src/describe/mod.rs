@@ -1,6 +1,7 @@
 //! What a plan means, in plain sentences along the line, and the cautions that belong to what is in it.
 
 mod already;
+mod belts;
 mod carts;
 mod cautions;
 mod crew;

@@ -141,7 +141,7 @@ fn goes(line: &Line, to: PiecesTo) -> String {
     match to {
         PiecesTo::Pile(r) => format!("on its pile at {}", table(r)),
         PiecesTo::Racks(r) => format!("into racks at {}", table(r)),
-        PiecesTo::Receiver(_) => "nowhere".to_owned(),
+        PiecesTo::Stacks(_) | PiecesTo::Receiver(_) => "nowhere".to_owned(),
         PiecesTo::Leave => "off the line".to_owned(),
     }
 }

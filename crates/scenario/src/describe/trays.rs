@@ -1,6 +1,6 @@
 //! Drop-offs, belts, tables and scrapping, in sentences.
 
-use scullery_engine::line::{Closing, EndRule, PiecesTo, RacksTo, TraysFrom, TraysTo};
+use scullery_engine::line::{Closing, PiecesTo, RacksTo, TraysFrom, TraysTo};
 use scullery_engine::time::SimTime;
 
 use super::words::{clock, counted, length, listed, people, speed};
@@ -14,6 +14,7 @@ enum Ways {
     Piles,
     LoadEnd,
     Receivers,
+    Stacks,
 }
 
 pub(crate) fn drop_off(plan: &Plan, number: u8) -> &str {
@@ -52,7 +53,7 @@ pub(crate) fn way(plan: &Plan, to: TraysTo) -> String {
 }
 
 /// Speeds by the clock.
-fn speeds(plan: &Plan, table: &[(SimTime, u32)]) -> String {
+pub(super) fn speeds(plan: &Plan, table: &[(SimTime, u32)]) -> String {
     table
         .iter()
         .map(|(from, mm_min)| format!("{} from {}", speed(plan, *mm_min), clock(*from)))
@@ -84,26 +85,7 @@ pub(crate) fn trays(plan: &Plan, told: &mut Vec<String>) {
         ));
         super::receivers::diners_do(plan, drop_off, told);
     }
-    for belt in &line.belts {
-        let rule = match belt.rule {
-            EndRule::StopsOnArrival => "stops while a tray lies at its end".to_owned(),
-            EndRule::ClosesUp => "closes up against its end".to_owned(),
-            EndRule::AdvancesOnDemand { section_mm } => {
-                format!(
-                    "moves {} when a worker at its end is free",
-                    length(plan, section_mm)
-                )
-            }
-        };
-        told.push(format!(
-            "Belt {}: {} long, trays {} apart, so it holds {}; {}; it {rule}.",
-            belt.name,
-            length(plan, belt.length_mm),
-            length(plan, belt.spacing_mm),
-            belt.places(),
-            speeds(plan, &belt.speed)
-        ));
-    }
+    super::belts::belts(plan, told);
     for it in &line.accumulators {
         told.push(format!(
             "Accumulator {}: {} of {} on a loop of {}, so it holds {} trays; {}; it waits for nobody, and what is not taken goes round.",
@@ -188,6 +170,7 @@ pub(crate) fn trays(plan: &Plan, told: &mut Vec<String>) {
                 Some(if load_end { Ways::LoadEnd } else { Ways::Piles })
             }
             PiecesTo::Receiver(_) => Some(Ways::Receivers),
+            PiecesTo::Stacks(_) => Some(Ways::Stacks),
             PiecesTo::Leave => None,
         };
         for (these, words) in [
@@ -195,6 +178,7 @@ pub(crate) fn trays(plan: &Plan, told: &mut Vec<String>) {
             (Ways::Piles, "onto piles to be racked later"),
             (Ways::LoadEnd, "onto piles at the load end"),
             (Ways::Receivers, "into receivers that are changed when full"),
+            (Ways::Stacks, "in stacks on a belt"),
         ] {
             let classes: Vec<String> = line
                 .classes
@@ -214,4 +198,5 @@ pub(crate) fn trays(plan: &Plan, told: &mut Vec<String>) {
         }
     }
     super::receivers::waste(plan, told);
+    super::belts::stacks(plan, told);
 }

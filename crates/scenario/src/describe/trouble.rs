@@ -14,6 +14,10 @@ pub(crate) fn stands(plan: &Plan, what: Stands) -> String {
         |kind: &str, name: Option<&String>| format!("{kind} {}", name.map_or("?", String::as_str));
     match what {
         Stands::Belt(b) => named("belt", line.belts.get(usize::from(b)).map(|it| &it.name)),
+        Stands::StackBelt(b) => {
+            let belt = line.stack_belts.get(usize::from(b));
+            named("belt", belt.map(|it| &it.belt.name))
+        }
         Stands::Accumulator(a) => named(
             "accumulator",
             line.accumulators.get(usize::from(a)).map(|it| &it.name),

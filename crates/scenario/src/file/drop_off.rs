@@ -1,4 +1,4 @@
-//! Drop-offs, belts and tables, as written.
+//! Drop-offs and tables, and what belts have in common with others, as written.
 
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -43,31 +43,6 @@ pub(crate) enum ClosesFile {
     Never,
 }
 
-/// A belt for soiled trays.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub(crate) struct BeltFile {
-    /// Length.
-    #[schemars(range(min = 0.1, max = 1000))]
-    pub(crate) length_m: f64,
-    /// Least distance from one tray to the next.
-    #[schemars(range(min = 0.05, max = 10))]
-    pub(crate) spacing_m: Option<f64>,
-    /// Speed.
-    #[schemars(range(min = 0.01, max = 200))]
-    pub(crate) speed_m_per_min: Option<f64>,
-    /// Other speeds from given clock times on.
-    #[serde(default)]
-    #[schemars(length(max = 100))]
-    pub(crate) speed_by_clock: Vec<ClockedSpeed>,
-    /// What happens when a tray comes to the end.
-    pub(crate) ends: EndsFile,
-    /// Stops by the clock.
-    #[serde(default)]
-    #[schemars(length(max = 100))]
-    pub(crate) stops: Vec<StopFile>,
-}
-
 /// A speed from a clock time on.
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -77,22 +52,6 @@ pub(crate) struct ClockedSpeed {
     /// Speed.
     #[schemars(range(min = 0.01, max = 200))]
     pub(crate) speed_m_per_min: f64,
-}
-
-/// What a belt does when a tray comes to its end.
-#[derive(Debug, Clone, Deserialize, JsonSchema)]
-#[serde(rename_all = "snake_case", deny_unknown_fields)]
-pub(crate) enum EndsFile {
-    /// A limit switch: while a tray lies at the end the whole belt stands, gaps stay.
-    StopsOnArrival,
-    /// Trays queue against the end while the belt runs on under them.
-    ClosesUp,
-    /// Moves one section when its end is empty, something lies on it and a worker at the end is free.
-    AdvancesOnDemand {
-        /// Length of a section.
-        #[schemars(range(min = 0.05, max = 100))]
-        section_m: f64,
-    },
 }
 
 /// A stop by the clock.

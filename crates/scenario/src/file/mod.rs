@@ -5,6 +5,7 @@
 
 mod accumulator;
 mod already;
+mod belt;
 mod care;
 mod carts;
 mod clean_end;
@@ -34,6 +35,7 @@ use serde::Deserialize;
 
 pub(crate) use accumulator::AccumulatorFile;
 pub(crate) use already::AlreadyFile;
+pub(crate) use belt::{BeltFile, BesideTakesFile, CurveFile, EndsFile, StacksFile};
 pub(crate) use care::{After, CleaningFile, SetUpFile};
 pub(crate) use carts::{CartsFile, CartsGoFile, ClearedFile, CourseFile, LoadFile, LoadWhenFile};
 pub(crate) use clean_end::{Back, CleanEndFile, DeliveryFile};
@@ -45,9 +47,7 @@ pub(crate) use diners::{
     ArrivalsFile, BellFile, Come, CoversFile, DaysFile, DesignDay, DinersFile, KindFile,
 };
 pub(crate) use dist::{Amount, AmountChoice, MeanSpread, Varies};
-pub(crate) use drop_off::{
-    BeltFile, ClockedSpeed, ClosesFile, DropOffFile, EndsFile, StopFile, TableFile, ThenFile,
-};
+pub(crate) use drop_off::{ClockedSpeed, ClosesFile, DropOffFile, StopFile, TableFile, ThenFile};
 pub(crate) use fittings::{DetergentFile, HotWaterFile, RinseFlows, WaterChangeFile};
 pub(crate) use lane::{LaneFile, WayFile};
 pub(crate) use machine::{
@@ -128,6 +128,9 @@ pub(crate) struct ScenarioFile {
     /// Posts where trays are broken down, by name.
     #[schemars(extend("minProperties" = 1))]
     pub(crate) scrapping: BTreeMap<String, ScrappingFile>,
+    /// Belts that carry ware in stacks from breaking down to racking tables or load ends, by name.
+    #[serde(default)]
+    pub(crate) stacks: BTreeMap<String, StacksFile>,
     /// Racking tables, by name.
     #[serde(default)]
     pub(crate) racking: BTreeMap<String, RackingFile>,

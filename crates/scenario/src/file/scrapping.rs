@@ -63,6 +63,8 @@ pub(crate) enum SendsFile {
     Pile(String),
     /// Into this receiver: a cart that fills.
     Receiver(String),
+    /// In stacks on this belt.
+    Stacks(String),
     /// Off the line.
     Leave,
 }

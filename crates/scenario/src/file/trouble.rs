@@ -10,7 +10,7 @@ use super::drop_off::ThenFile;
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct TroubleFile {
-    /// What stands while it lasts: `belt.NAME`, `accumulator.NAME`, `lane.NAME` or `machine.NAME`. The first is the one
+    /// What stands while it lasts: `belt.NAME`, `stacks.NAME`, `accumulator.NAME`, `lane.NAME` or `machine.NAME`. The first is the one
     /// whose trays, racks or running time bring it on; the others stand with it.
     #[schemars(length(min = 1, max = 30))]
     pub(crate) stops: Vec<String>,

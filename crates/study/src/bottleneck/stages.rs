@@ -96,7 +96,16 @@ impl Survey<'_> {
                     self.place(Role::Trays, &self.line.accumulators[usize::from(a)].name)
                 }
             };
-            let fills = self.limited(to);
+            let mut fills = self.limited(to);
+            for twin in self
+                .line
+                .twins
+                .iter()
+                .filter(|twin| it.to == TraysTo::Belt(twin.belt))
+            {
+                let name = &self.line.belts[usize::from(twin.beside)].name;
+                fills.extend(self.limited(self.place(Role::Trays, name)));
+            }
             self.add(
                 format!("drop-off {}", it.name),
                 Kind::DropOff(i),
@@ -244,7 +253,13 @@ impl Survey<'_> {
     fn join(&mut self) {
         for number in 0..self.all.len() {
             let mut behind = match self.all[number].kind {
-                Kind::DropOff(i) => self.takers(self.line.drop_offs[i].to),
+                Kind::DropOff(i) => {
+                    let to = self.line.drop_offs[i].to;
+                    let twins = self.line.twins.iter();
+                    let beside = twins.filter(|twin| to == TraysTo::Belt(twin.belt));
+                    let beside = beside.flat_map(|twin| self.takers(TraysTo::Belt(twin.beside)));
+                    self.takers(to).into_iter().chain(beside).collect()
+                }
                 Kind::Post(Post::Scrapping(i)) => {
                     let post = &self.line.scrapping[usize::from(i)];
                     let on = post.passes_on.as_ref();
@@ -282,10 +297,13 @@ impl Survey<'_> {
     fn after_pieces(&self, to: PiecesTo) -> Vec<usize> {
         match to {
             PiecesTo::Racks(r) => self.after_racks(r),
-            PiecesTo::Pile(r) => match self.number(Kind::Post(Post::Racking(r))) {
-                Some(stage) => vec![stage],
-                None => self.after_racks(r),
-            },
+            PiecesTo::Pile(_) | PiecesTo::Stacks(_) => {
+                let r = self.line.table_of(to).unwrap_or_default();
+                match self.number(Kind::Post(Post::Racking(r))) {
+                    Some(stage) => vec![stage],
+                    None => self.after_racks(r),
+                }
+            }
             PiecesTo::Receiver(r) => match self.line.receivers[usize::from(r)].goes {
                 ReceiverGoes::StraightOn(PiecesTo::Receiver(_))
                 | ReceiverGoes::Changed(PiecesTo::Receiver(_)) => Vec::new(),

@@ -78,7 +78,7 @@ pub(super) fn workers(to: &mut Measures, catalogue: &Catalogue) {
 
 /// How much of the run each belt and accumulator moves with something on it, and how long a belt stands.
 pub(super) fn belts(to: &mut Measures, catalogue: &Catalogue) {
-    let belts = of_kind(catalogue, ActorKind::Belt);
+    let belts = of_kind(catalogue, ActorKind::Belt).chain(of_kind(catalogue, ActorKind::StackBelt));
     for actor in belts.chain(of_kind(catalogue, ActorKind::Accumulator)) {
         let name = &catalogue.actors[actor].name;
         let kind = catalogue.actors[actor].kind;
@@ -101,9 +101,15 @@ pub(super) fn belts(to: &mut Measures, catalogue: &Catalogue) {
         }
         to.add(
             plain(
-                format!("belt.{name}.stopped_min"),
+                format!("{}.{name}.stopped_min", kind_word(kind)),
                 at,
-                format!("Minutes {at} stands because a tray lies at its end"),
+                format!(
+                    "Minutes {at} stands because {} lies at its end",
+                    match kind {
+                        ActorKind::StackBelt => "a stack",
+                        _ => "a tray",
+                    }
+                ),
                 "min",
             ),
             move |m| Some(minutes(m.record.actors[actor].us(State::Stopped))),

@@ -113,6 +113,7 @@ pub(super) fn places(to: &mut Measures, catalogue: &Catalogue) {
                 | Role::Backlog
                 | Role::Overflow
                 | Role::Trays
+                | Role::Stacks
                 | Role::Pile
                 | Role::HeldBack
                 | Role::OpenRacks
@@ -201,6 +202,7 @@ fn waits_are_told(place: &PlaceInfo) -> bool {
     matches!(
         place.role,
         Role::Trays
+            | Role::Stacks
             | Role::Pile
             | Role::HeldBack
             | Role::FilledRacks

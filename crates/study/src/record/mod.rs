@@ -87,7 +87,12 @@ impl Setting {
             belt: catalogue
                 .actors
                 .iter()
-                .map(|a| matches!(a.kind, ActorKind::Belt | ActorKind::Accumulator))
+                .map(|a| {
+                    matches!(
+                        a.kind,
+                        ActorKind::Belt | ActorKind::StackBelt | ActorKind::Accumulator
+                    )
+                })
                 .collect(),
             workers: catalogue
                 .actors

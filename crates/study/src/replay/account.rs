@@ -118,6 +118,7 @@ impl Teller<'_> {
             let fills = matches!(
                 place.role,
                 Role::Trays
+                    | Role::Stacks
                     | Role::Pile
                     | Role::OpenRacks
                     | Role::FilledRacks
@@ -170,7 +171,9 @@ impl Teller<'_> {
     fn stops(&self, told: &[Happened]) -> Vec<Entry> {
         let line = &self.plan.line;
         let machines = line.machines.iter().map(|m| ("machine", &m.name, &m.stops));
-        let belts = line.belts.iter().map(|b| ("belt", &b.name, &b.stops));
+        let stacks = line.stack_belts.iter().map(|it| &it.belt);
+        let belts = line.belts.iter().chain(stacks);
+        let belts = belts.map(|b| ("belt", &b.name, &b.stops));
         machines
             .chain(belts)
             .flat_map(|(kind, name, stops)| {

@@ -104,6 +104,10 @@ fn sends(plan: &Plan, routes: &[PiecesTo], (aside, table): (usize, &str)) -> Str
                 _ if number == aside => format!("{{ pile = \"{table}\" }}"),
                 PiecesTo::Racks(it) => format!("{{ racks = \"{}\" }}", racking(it)),
                 PiecesTo::Pile(it) => format!("{{ pile = \"{}\" }}", racking(it)),
+                PiecesTo::Stacks(it) => format!(
+                    "{{ stacks = \"{}\" }}",
+                    plan.line.stack_belts[usize::from(it)].belt.name
+                ),
                 PiecesTo::Leave => "\"leave\"".to_owned(),
                 PiecesTo::Receiver(it) => {
                     let receiver = plan.line.receivers.get(usize::from(it));

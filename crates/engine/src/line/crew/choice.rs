@@ -6,7 +6,7 @@ use super::{Doing, Entry, Post, SLOTS_A_WORKER, TASK, help, pair, who};
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
 use crate::line::{
-    Line, TraysFrom, carts, clean_end, delivery, duty, machine, racking, scrapping, trouble,
+    Line, TraysFrom, carts, clean_end, delivery, duty, machine, racking, scrapping, stacks, trouble,
 };
 use crate::tape::Tape;
 use crate::time::{SimTime, Span};
@@ -266,7 +266,7 @@ fn left_behind(floor: &Floor, post: Post) -> u32 {
 pub(super) fn waiting(floor: &mut Floor, line: &Line, post: Post, here: bool) -> u32 {
     match post {
         Post::Scrapping(i) => scrapping::waiting(floor, line, i, here),
-        Post::Racking(i) => racking::waiting(floor, line, i),
+        Post::Racking(i) => racking::waiting(floor, line, i, here),
         Post::Loading(i) => machine::waiting(floor, line, i),
         Post::Unloading(i) => clean_end::waiting(floor, line, i),
         Post::Running => delivery::waiting(floor, line),
@@ -292,7 +292,11 @@ fn stays_until(floor: &Floor, w: u8) -> Option<SimTime> {
 
 /// Somebody stands ready: a belt that advances on demand may act on it.
 fn stands_ready(floor: &mut Floor, line: &Line, stands: usize) {
-    if let Some(Post::Scrapping(i)) = floor.crew.posts.get(stands).and_then(|p| p.what) {
+    let what = floor.crew.posts.get(stands).and_then(|p| p.what);
+    if let Some(Post::Racking(i)) = what {
+        stacks::stands_ready(floor, line, i);
+    }
+    if let Some(Post::Scrapping(i)) = what {
         for from in &line.scrapping[usize::from(i)].from {
             if let TraysFrom::BeltEnd(b) = *from
                 && floor.belts[usize::from(b)].mover.waits_for_demand()

@@ -320,6 +320,10 @@ fn gives_notice(line: &Line, post: Post) -> bool {
                 ),
                 _ => false,
             }),
+        Post::Racking(i) => line
+            .stack_belts
+            .iter()
+            .any(|it| it.to == i && matches!(it.belt.rule, EndRule::AdvancesOnDemand { .. })),
         _ => false,
     }
 }

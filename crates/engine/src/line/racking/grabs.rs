@@ -3,7 +3,7 @@
 use super::open_racks::{lacking_rack, open_rack, put, rackable, space};
 use super::piles::to_rack;
 use crate::line::floor::Floor;
-use crate::line::{Line, MOST_CLASSES, RacksTo, machine, scrapping};
+use crate::line::{Line, MOST_CLASSES, RacksTo, machine, scrapping, stacks};
 use crate::time::Span;
 use crate::watch::PlaceId;
 
@@ -54,7 +54,7 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option
     let mut taken = 0;
     if spec.piles[p].room == Some(0) {
         while taken < most
-            && let Some((tray, n)) = scrapping::take_from_hand(floor, line, i, class, most - taken)
+            && let Some((tray, n)) = from_hand_or_belt(floor, line, i, class, most - taken)
         {
             grab.parts.push((tray, n));
             taken += u32::from(n);
@@ -98,10 +98,23 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option
     state.grabs.push(grab);
     floor.telling.level(floor.n.pile[usize::from(i)][p], count);
     floor.mark_scrapping();
+    floor.mark_stacks();
     floor.mark_tubs();
     let no = floor.racking_no(i);
     floor.mark(no);
     Some(f64::from(taken) * spec.piles[p].piece_s * factor)
+}
+
+/// Takes pieces of one tray that are held out to whoever racks them here, or lie on a stack at the end of a belt.
+fn from_hand_or_belt(
+    floor: &mut Floor,
+    line: &Line,
+    i: u8,
+    class: u8,
+    most: u32,
+) -> Option<(u32, u16)> {
+    let held_out = scrapping::take_from_hand(floor, line, i, class, most);
+    held_out.or_else(|| stacks::take_from_end(floor, line, i, class, most))
 }
 
 /// The work on a grab is done: its pieces go into racks as far as there is room.

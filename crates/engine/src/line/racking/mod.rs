@@ -21,7 +21,7 @@ use open_racks::{Open, lacking_rack};
 pub(crate) use open_racks::{put, stands_open};
 use piles::PileState;
 pub use piles::{Pile, Release};
-pub(crate) use piles::{from_hand_to_hand, put_on_pile, stuck, waiting};
+pub(crate) use piles::{could_go_on, from_hand_to_hand, put_on_pile, room_on_pile, stuck, waiting};
 
 /// A table where racks stand open, with a post of its own where pieces are racked from piles.
 #[derive(Clone, Debug, PartialEq)]
@@ -221,6 +221,7 @@ pub(crate) fn lacking(floor: &Floor, line: &Line, route: PiecesTo, class: u8) ->
     match route {
         PiecesTo::Leave => PlaceId::default(),
         PiecesTo::Receiver(r) => floor.n.receiver[usize::from(r)],
+        PiecesTo::Stacks(i) => floor.n.stacks[usize::from(i)],
         PiecesTo::Pile(i) => {
             let p = line.racking[usize::from(i)]
                 .piles

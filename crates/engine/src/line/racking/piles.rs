@@ -4,7 +4,7 @@ use std::collections::VecDeque;
 
 use super::open_racks::{lacking_rack, rackable};
 use crate::line::floor::Floor;
-use crate::line::{ClassId, Line, PiecesTo, RacksTo, lane, scrapping};
+use crate::line::{ClassId, Line, PiecesTo, RacksTo, lane, scrapping, stacks};
 use crate::time::SimTime;
 use crate::watch::PlaceId;
 
@@ -85,11 +85,34 @@ pub(crate) fn from_hand_to_hand(line: &Line, route: PiecesTo, class: u8) -> bool
         .any(|pile| pile.class.0 == class && pile.room == Some(0))
 }
 
-/// Pieces that wait on a pile, or, where it has room for nothing, in the hands of those who would put them there.
+/// Pieces of a class for which the pile at table `i` has room.
+pub(crate) fn room_on_pile(floor: &Floor, line: &Line, i: u8, class: u8) -> u32 {
+    let piles = &line.racking[usize::from(i)].piles;
+    let Some(p) = piles.iter().position(|pile| pile.class.0 == class) else {
+        return 0;
+    };
+    let here = floor.racking[usize::from(i)].piles[p].count;
+    piles[p]
+        .room
+        .map_or(u32::MAX, |room| room.saturating_sub(here))
+}
+
+/// Whether somebody at table `i` could go on with pieces of this class, were there any.
+pub(crate) fn could_go_on(floor: &Floor, line: &Line, i: u8, class: u8) -> bool {
+    let piles = &floor.racking[usize::from(i)].piles;
+    let mut of_class = piles.iter().filter(|pile| pile.class == class);
+    of_class.any(|pile| pile.released) && rackable(floor, line, i, class)
+}
+
+/// Pieces that wait on a pile, or, where it has room for nothing, in the hands of those who would put them there or on a
+/// stack at the end of a belt.
 pub(super) fn to_rack(floor: &Floor, line: &Line, i: u8, p: usize) -> u32 {
     let pile = &line.racking[usize::from(i)].piles[p];
     match pile.room {
-        Some(0) => scrapping::offered(floor, line, i, pile.class.0),
+        Some(0) => {
+            let class = pile.class.0;
+            scrapping::offered(floor, line, i, class) + stacks::offered(floor, line, i, class)
+        }
         _ => floor.racking[usize::from(i)].piles[p].count,
     }
 }
@@ -139,10 +162,14 @@ pub(super) fn release(floor: &mut Floor, line: &Line, i: u8) {
     }
 }
 
-/// Grabs waiting at the post.
-pub(crate) fn waiting(floor: &Floor, line: &Line, i: u8) -> u32 {
+/// Grabs waiting at the post, as a worker sees it who stands `here` or elsewhere: a belt that would bring stacks on demand
+/// has each of them waiting for those elsewhere.
+pub(crate) fn waiting(floor: &mut Floor, line: &Line, i: u8, here: bool) -> u32 {
     let spec = &line.racking[usize::from(i)];
     let mut waiting = 0;
+    if !here && !line.stack_belts.is_empty() {
+        waiting = stacks::on_demand(floor, line, i);
+    }
     for (p, pile) in spec.piles.iter().enumerate() {
         let pieces = to_rack(floor, line, i, p);
         let released = floor.racking[usize::from(i)].piles[p].released;

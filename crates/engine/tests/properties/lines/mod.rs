@@ -7,7 +7,9 @@ mod aids;
 mod already;
 mod racks;
 mod soiled;
+mod stacks;
 mod troubles;
+mod twins;
 mod washing;
 
 use super::dice::Dice;
@@ -15,7 +17,9 @@ use aids::aids;
 use already::already;
 use racks::{lanes, racking};
 use soiled::{carts, drop_offs, in_series, scrapping};
+use stacks::stack_belts;
 use troubles::troubles;
+use twins::twins;
 use washing::{clean_ends, delivery, look_over, machines};
 
 /// One part of the choices for each part of a line, and one for the demand.
@@ -40,10 +44,12 @@ pub(crate) enum Part {
     Already,
     LookOver,
     Series,
+    Twins,
+    Stacks,
     Aids,
 }
 
-pub(crate) const PARTS: usize = 20;
+pub(crate) const PARTS: usize = 22;
 /// Choices a part has; more are nought.
 pub(crate) const CHOICES: usize = 96;
 
@@ -76,11 +82,13 @@ pub(crate) fn line(choices: &[Vec<u16>]) -> Line {
         &mut dice(Part::DropOff),
         &mut dice(Part::Ways),
     );
+    twins(&mut it, &mut dice(Part::Twins));
     carts(&mut it, &shape, &mut dice(Part::Carts));
     lanes(&mut it, &shape, &mut dice(Part::Lanes));
     machines(&mut it, &shape, &mut dice(Part::Machines));
     racking(&mut it, &shape, &mut dice(Part::Racking));
     scrapping(&mut it, &mut dice(Part::Scrapping));
+    stack_belts(&mut it, &mut dice(Part::Stacks));
     look_over(&mut it, &mut dice(Part::LookOver));
     in_series(&mut it, &mut dice(Part::Series));
     clean_ends(&mut it, &shape, &mut dice(Part::CleanEnd));

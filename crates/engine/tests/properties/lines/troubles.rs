@@ -8,12 +8,18 @@ use super::super::dice::Dice;
 
 pub(super) fn troubles(line: &mut Line, dice: &mut Dice) {
     let belts = (0..line.belts.len() as u8).map(Stands::Belt);
+    let stacks = (0..line.stack_belts.len() as u8).map(Stands::StackBelt);
     let loops = (0..line.accumulators.len() as u8).map(Stands::Accumulator);
     let rollers = line.lanes.iter().enumerate();
     let rollers = rollers.filter(|(_, l)| matches!(l.kind, LaneKind::Rollers { .. }));
     let rollers = rollers.map(|(l, _)| Stands::Lane(l as u8));
     let machines = (0..line.machines.len() as u8).map(Stands::Machine);
-    let drives: Vec<_> = belts.chain(loops).chain(rollers).chain(machines).collect();
+    let drives: Vec<_> = belts
+        .chain(stacks)
+        .chain(loops)
+        .chain(rollers)
+        .chain(machines)
+        .collect();
     if drives.is_empty() {
         return;
     }

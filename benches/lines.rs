@@ -85,6 +85,7 @@ fn scrapping_only(
             unload_rack_s: 0.0,
             clean_end: None,
             rewash: None,
+            second_pass: None,
             broken: 0.0,
             short: scullery_engine::line::Short::Without,
             stays_in_rack: false,

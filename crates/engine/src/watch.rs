@@ -237,6 +237,10 @@ pub enum Counted {
     Rewashed,
     /// Pieces of one class found broken.
     Broken,
+    /// Racks of one class, washed twice, that went into a machine for the first time.
+    FirstPass,
+    /// Racks of one class, washed twice, that went into a machine for the second time.
+    SecondPass,
 }
 
 /// One running count.
@@ -400,6 +404,8 @@ pub enum Step {
     RackIn(u32, u8),
     /// The rack came out of the machine.
     RackOut(u32),
+    /// The ware in the rack, washed once, was tipped out to be sorted and washed again.
+    RackTipped(u32),
     /// The ware in the rack is clean.
     RackClean(u32),
     /// The last piece of the tray is clean.

@@ -48,6 +48,7 @@ mod laws {
     mod terms;
     mod trouble;
     mod twins;
+    mod two_passes;
     mod waste;
 }
 mod properties {

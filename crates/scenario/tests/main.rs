@@ -25,4 +25,5 @@ mod schema;
 mod series;
 mod sheets;
 mod short;
+mod two_passes;
 mod units;

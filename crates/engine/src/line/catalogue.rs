@@ -6,6 +6,9 @@ use crate::watch::{
     PostId, PostInfo, Role, Unit,
 };
 
+/// What a pile between two passes is called, before the class.
+pub(crate) const TO_SORT: &str = "to_sort";
+
 /// Numbers of all places, actors and counts of a line. One entry an element, in line order.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Numbers {
@@ -80,6 +83,8 @@ pub(crate) struct Counts {
     /// By class.
     pub(crate) class_clean: Vec<CountId>,
     pub(crate) rewashed: Vec<CountId>,
+    pub(crate) first_pass: Vec<CountId>,
+    pub(crate) second_pass: Vec<CountId>,
     pub(crate) broken: Vec<CountId>,
 }
 
@@ -272,13 +277,15 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
         let name = format!("waste.{}", it.name);
         n.waste.push(s.place(name, Unit::Grams, Role::Waste, None));
     }
-    for it in &line.racking {
+    for (r, it) in (0..).zip(&line.racking) {
         let piles = it.piles.iter().map(|pile| {
             let class = &line.classes[usize::from(pile.class.0)].name;
             let (kind, role) = match pile.held_back.is_empty() {
                 true => ("pile", Role::Pile),
                 false => ("held_back", Role::HeldBack),
             };
+            let between = crate::line::second_pass::is_sorted_at(line, pile.class.0, r);
+            let kind = if between { TO_SORT } else { kind };
             s.place_of_class(format!("{kind}.{class}"), role, pile.room, 0, class)
         });
         n.pile.push(piles.collect());
@@ -335,7 +342,10 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
             .classes
             .iter()
             .filter(|class| class.stays_in_rack)
-            .flat_map(|class| &class.fits)
+            .flat_map(|class| {
+                let second = class.second_pass.iter().flat_map(|second| &second.fits);
+                class.fits.iter().chain(second)
+            })
             .map(|&(_, size)| u32::from(size))
             .max();
         let room = it
@@ -479,6 +489,20 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
         add(list, "pieces washed again", Counted::Rewashed, &class.name);
         let list = &mut count.broken;
         add(list, "pieces broken", Counted::Broken, &class.name);
+        let list = &mut count.first_pass;
+        add(
+            list,
+            "racks in, first pass",
+            Counted::FirstPass,
+            &class.name,
+        );
+        let list = &mut count.second_pass;
+        add(
+            list,
+            "racks in, second pass",
+            Counted::SecondPass,
+            &class.name,
+        );
     }
     s.catalogue.posts = posts(line);
     (n, s.catalogue)
@@ -576,6 +600,7 @@ impl Line {
         faults.extend(self.look_over_faults());
         faults.extend(self.receiver_faults());
         faults.extend(self.waste_faults());
+        faults.extend(self.second_pass_faults());
         faults.extend(self.twin_faults());
         faults.extend(self.stack_faults());
         let mut need = |fits: bool, what: &dyn Fn() -> String| {

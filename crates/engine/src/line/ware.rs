@@ -1,6 +1,6 @@
 //! Ware, class by class.
 
-use crate::line::{RackKindId, Rewash};
+use crate::line::{RackKindId, Rewash, SecondPass};
 use crate::time::Span;
 
 /// Number of a class of ware in [`crate::line::Line::classes`].
@@ -47,6 +47,8 @@ pub struct Class {
     pub stays_in_rack: bool,
     /// The share that comes out still soiled and is washed again; `None`: none.
     pub rewash: Option<Rewash>,
+    /// It goes through the machine twice, sorted between the passes; `None`: once.
+    pub second_pass: Option<SecondPass>,
     /// Share of the pieces that are found broken at the clean end, 0 to 1, each time they are washed.
     pub broken: f64,
 }

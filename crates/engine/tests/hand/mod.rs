@@ -53,6 +53,7 @@ pub(crate) fn class_in(name: &str, kind: u8, size: u16) -> Class {
         short: Short::Without,
         stays_in_rack: false,
         rewash: None,
+        second_pass: None,
         broken: 0.0,
     }
 }

@@ -215,7 +215,8 @@ fn reversed(line: &Line) -> Line {
     let kind = shuffle(&mut it.rack_kinds, true);
     let table = shuffle(&mut it.tables, true);
     for class in &mut it.classes {
-        for (fits, _) in &mut class.fits {
+        let second = class.second_pass.iter_mut().flat_map(|it| &mut it.fits);
+        for (fits, _) in class.fits.iter_mut().chain(second) {
             fits.0 = kind(fits.0);
         }
         class.clean_end = class.clean_end.map(&clean_end);

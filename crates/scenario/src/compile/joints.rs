@@ -221,7 +221,12 @@ fn pieces(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
         let mut ways = (0..line.classes.len()).flat_map(|class| line.ways_of(class));
         let fed =
             ways.any(|way| matches!(way, Way::Pieces(to) if line.table_of(to) == Some(number)));
-        if !fed {
+        if !fed
+            && !line
+                .classes
+                .iter()
+                .any(|class| class.second_pass.as_ref().is_some_and(|it| it.at == number))
+        {
             let (kind, what) = match table.to {
                 RacksTo::Machine(_) => ("placing", "load end"),
                 _ => ("racking", "racking table"),

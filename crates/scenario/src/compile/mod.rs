@@ -28,6 +28,7 @@ mod staffing;
 mod study;
 mod trays;
 mod trouble;
+mod two_passes;
 mod ware;
 mod waste;
 
@@ -81,6 +82,7 @@ pub(crate) fn compile(
     racking.extend(placing::placing(check, file, &names));
     let stack_belts = stacks::stack_belts(check, file, &names, &racking);
     look_over::rewash(check, file, &names, &racking, &mut classes);
+    two_passes::two_passes(check, file, &names, &racking, &mut classes);
     let brought = joints::brought(&demand, classes.len());
     let laid = series::laid(&demand, names.tables.len());
     let around = scrapping::Around {
@@ -178,6 +180,7 @@ pub(crate) fn compile(
     receivers::joined(check, &line, &names);
     waste::joined(check, file, &line);
     joints::joints(check, &line, &demand, &duty_paths);
+    two_passes::joints(check, &line);
     size(check, &line);
     already::fits(check, &line, &demand);
     times_within(check, &line);

@@ -6,7 +6,7 @@ use scullery_engine::time::Span;
 use super::checker::Checker;
 use super::names::Names;
 use crate::defaults;
-use crate::file::{Material, ScenarioFile, ShortFile, WareFile};
+use crate::file::{FitFile, Material, ScenarioFile, ShortFile, WareFile};
 
 /// Kinds of rack, in file order.
 pub(crate) fn rack_kinds(file: &ScenarioFile) -> Vec<RackKind> {
@@ -31,19 +31,7 @@ pub(crate) fn classes(check: &mut Checker<'_>, file: &ScenarioFile, names: &Name
         .enumerate()
         .map(|(index, ware)| {
             let path = format!("ware.{index}");
-            let mut fits: Vec<(RackKindId, u16)> = Vec::new();
-            for (place, fit) in ware.fits.iter().enumerate() {
-                let path = format!("{path}.fits.{place}.rack");
-                if let Some(kind) = check.find(&names.racks, &fit.rack, &path, "rack kind") {
-                    let kind = RackKindId(kind as u8);
-                    if fits.iter().any(|(known, _)| *known == kind) {
-                        let message =
-                            format!("\"{}\" names the rack \"{}\" twice", ware.name, fit.rack);
-                        check.fault("name-twice", &path, message, "keep one of the two");
-                    }
-                    fits.push((kind, fit.pieces));
-                }
-            }
+            let fits = fits(check, names, &ware.fits, &path, &ware.name);
             let named = format!("ware.{}", ware.name);
             let (unload_s, unload_rack_s) = if unloaded {
                 unloading(check, ware, &named)
@@ -71,10 +59,35 @@ pub(crate) fn classes(check: &mut Checker<'_>, file: &ScenarioFile, names: &Name
                 stays_in_rack: ware.stays_in_rack,
                 // Where it goes back to is known once the racking tables are.
                 rewash: None,
+                // So is the table where it is sorted.
+                second_pass: None,
                 broken: ware.breakage_share.unwrap_or(0.0),
             }
         })
         .collect()
+}
+
+/// Racks that take a class, as written under `path`.
+pub(super) fn fits(
+    check: &mut Checker<'_>,
+    names: &Names,
+    written: &[FitFile],
+    path: &str,
+    ware: &str,
+) -> Vec<(RackKindId, u16)> {
+    let mut fits: Vec<(RackKindId, u16)> = Vec::new();
+    for (place, fit) in written.iter().enumerate() {
+        let path = format!("{path}.fits.{place}.rack");
+        if let Some(kind) = check.find(&names.racks, &fit.rack, &path, "rack kind") {
+            let kind = RackKindId(kind as u8);
+            if fits.iter().any(|(known, _)| *known == kind) {
+                let message = format!("\"{ware}\" names the rack \"{}\" twice", fit.rack);
+                check.fault("name-twice", &path, message, "keep one of the two");
+            }
+            fits.push((kind, fit.pieces));
+        }
+    }
+    fits
 }
 
 /// What a cover does that finds too few.

@@ -3,6 +3,8 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
+use super::two_passes::TwoPassesFile;
+
 /// A class of ware.
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -35,6 +37,8 @@ pub(crate) struct WareFile {
     /// `true`: goes out to the servery in its rack, which is back only when emptied there.
     #[serde(default)]
     pub(crate) stays_in_rack: bool,
+    /// It goes through the machine twice and is sorted between the passes.
+    pub(crate) two_passes: Option<TwoPassesFile>,
     /// Share of the pieces that come out of the machine still soiled, found at the clean end and washed again.
     #[schemars(range(min = 0, max = 0.5))]
     pub(crate) rewash_share: Option<f64>,

@@ -50,7 +50,7 @@ pub(crate) enum Part {
     Aids,
 }
 
-pub(crate) const PARTS: usize = 22;
+pub(crate) const PARTS: usize = 23;
 /// Choices a part has; more are nought.
 pub(crate) const CHOICES: usize = 96;
 

@@ -247,6 +247,14 @@ fn goes_on(
     class: usize,
 ) {
     let ware = &names.ware[class];
+    let second = line.classes[class].second_pass.as_ref();
+    if second.is_some_and(|second| line.table_of(to) == Some(second.at)) {
+        let message = format!(
+            "\"{ware}\" is sent where it is sorted for its second pass, and would miss the first"
+        );
+        let help = "send it to the table where it is racked for the first pass";
+        check.fault("misses-a-pass", &format!("{path}.to"), message, help);
+    }
     match to {
         PiecesTo::Pile(table) => {
             let Some(table) = line.racking.get(usize::from(table)) else {

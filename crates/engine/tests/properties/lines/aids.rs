@@ -35,7 +35,10 @@ fn receiver(line: &mut Line, dice: &mut Dice) {
         ReceiverGoes::Changed(PiecesTo::Leave),
         ReceiverGoes::StraightOn(PiecesTo::Leave),
     ];
-    for (table, it) in (0..).zip(&line.racking) {
+    let second = line.classes[class].second_pass.as_ref().map(|it| it.at);
+    // Where ware is sorted between its passes none comes before the first.
+    let tables = (0..).zip(&line.racking);
+    for (table, it) in tables.filter(|(table, _)| Some(*table) != second) {
         let mut piles = it.piles.iter();
         if piles.any(|p| usize::from(p.class.0) == class && p.room != Some(0)) {
             ways.push(ReceiverGoes::StraightOn(PiecesTo::Pile(table)));

@@ -88,6 +88,7 @@ fn scrapping_only(
             second_pass: None,
             broken: 0.0,
             short: scullery_engine::line::Short::Without,
+            disposable: Vec::new(),
             stays_in_rack: false,
         }],
         rack_kinds: vec![],

@@ -223,7 +223,7 @@ pub enum Counted {
     SeatWaits,
     /// Seconds they waited for it, all together.
     SeatWaitSeconds,
-    /// Disposable pieces given because a class had run out.
+    /// Disposable pieces given instead of a class: it had run out, or by the clock.
     Disposables,
     /// Times something jammed, failed or was stopped.
     Troubles,

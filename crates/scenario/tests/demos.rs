@@ -130,6 +130,10 @@ const NOT_YET: &[(&str, &str)] = &[
         "a curve that `fit` may write from stopwatch readings; the demos' invented seconds are lognormal",
     ),
     (
+        "WareFile.disposable",
+        "a remedy that `replay` proposes for the bad lunch; no demo gives disposables out by the clock",
+    ),
+    (
         "WayFile.unlimited",
         "no lane has room without end; for lines out of textbooks",
     ),

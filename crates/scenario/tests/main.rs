@@ -17,6 +17,7 @@ mod demos;
 mod faulty;
 mod never_panics;
 mod page;
+mod past_days;
 mod plans;
 mod rooms;
 mod same_plan;

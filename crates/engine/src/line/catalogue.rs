@@ -65,7 +65,7 @@ pub(crate) struct Counts {
     pub(crate) duties: CountId,
     pub(crate) seat_waits: CountId,
     pub(crate) seat_wait_s: CountId,
-    pub(crate) disposables: CountId,
+    pub(crate) disposables: Vec<CountId>,
     pub(crate) run_out: Vec<CountId>,
     pub(crate) racks_in: Vec<CountId>,
     pub(crate) racks_out: Vec<CountId>,
@@ -427,7 +427,6 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
             Counted::SeatWaitSeconds,
             None,
         ),
-        disposables: s.count("disposable pieces given", Counted::Disposables, None),
         ..Counts::default()
     };
     let count = &mut n.count;
@@ -437,6 +436,9 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
     for class in &line.classes {
         let list = &mut count.run_out;
         add(list, "run-outs", Counted::RunOut, &class.name);
+        let list = &mut count.disposables;
+        let name = "disposable pieces given";
+        add(list, name, Counted::Disposables, &class.name);
     }
     for it in &line.machines {
         let listed: [(&mut Vec<CountId>, &str, Counted); 10] = [

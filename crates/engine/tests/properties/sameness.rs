@@ -74,6 +74,10 @@ fn an_hour_later(case: &Case) -> Case {
     let line = &mut it.line;
     later(&mut line.starts);
     line.ends.iter_mut().for_each(later);
+    for (from, until) in line.classes.iter_mut().flat_map(|c| &mut c.disposable) {
+        later(from);
+        later(until);
+    }
     for drop_off in &mut line.drop_offs {
         drop_off.opens.iter_mut().for_each(later);
         if let Closing::At(at) = &mut drop_off.closes {

@@ -1,7 +1,7 @@
 //! Ware and racks.
 
 use scullery_engine::line::{Class, ClassId, RackKind, RackKindId, Short};
-use scullery_engine::time::Span;
+use scullery_engine::time::{SimTime, Span};
 
 use super::checker::Checker;
 use super::names::Names;
@@ -56,6 +56,7 @@ pub(crate) fn classes(check: &mut Checker<'_>, file: &ScenarioFile, names: &Name
                     number.map(|number| number as u8)
                 }),
                 short: short(check, ware, index, names),
+                disposable: disposable_hours(check, ware, &path),
                 stays_in_rack: ware.stays_in_rack,
                 // Where it goes back to is known once the racking tables are.
                 rewash: None,
@@ -118,11 +119,57 @@ fn short(check: &mut Checker<'_>, ware: &WareFile, index: usize, names: &Names) 
     }
 }
 
+/// Hours in which something disposable is given instead, in clock order. One piece of it has one price.
+fn disposable_hours(
+    check: &mut Checker<'_>,
+    ware: &WareFile,
+    path: &str,
+) -> Vec<(SimTime, SimTime)> {
+    let Some(written) = &ware.disposable else {
+        return Vec::new();
+    };
+    if let (Some(ShortFile::Disposable { price: Some(short) }), Some(price)) =
+        (&ware.short, written.price)
+        && short.total_cmp(&price).is_ne()
+    {
+        let message = format!(
+            "something disposable instead of \"{}\" costs {price} here and {short} where it has run out",
+            ware.name
+        );
+        check.fault(
+            "said-twice",
+            &format!("{path}.disposable.price"),
+            message,
+            "give the price once",
+        );
+    }
+    let mut hours: Vec<(SimTime, SimTime)> = Vec::new();
+    for (index, it) in written.hours.iter().enumerate() {
+        let path = format!("{path}.disposable.hours.{index}");
+        let from = check.clock(&format!("{path}.from"), &it.from);
+        let to = check.clock_after(&format!("{path}.to"), &it.to, from);
+        if hours.last().is_some_and(|(_, last)| from < *last) {
+            let message = format!("hours must follow each other, found some from {}", it.from);
+            check.fault(
+                "times-out-of-order",
+                &format!("{path}.from"),
+                message,
+                "put them in clock order",
+            );
+        }
+        hours.push((from, to));
+    }
+    hours
+}
+
 /// Price of a disposable piece, by class; nothing for a class that is never replaced by one, or where no price is given.
 pub(crate) fn disposable_prices(file: &ScenarioFile) -> Vec<Option<f64>> {
-    let price = |ware: &WareFile| match ware.short {
-        Some(ShortFile::Disposable { price }) => price,
-        _ => None,
+    let price = |ware: &WareFile| {
+        let by_the_clock = ware.disposable.as_ref().and_then(|it| it.price);
+        by_the_clock.or(match ware.short {
+            Some(ShortFile::Disposable { price }) => price,
+            _ => None,
+        })
     };
     file.ware.iter().map(price).collect()
 }

@@ -156,6 +156,12 @@ fn ware(line: &mut Line, shape: &Shape, dice: &mut Dice) {
                 5 => Short::Waits(Span::from_s(f64::from(dice.between(1, 600)))),
                 _ => Short::Without,
             },
+            disposable: if dice.once_in(4) {
+                let from = SimTime::from_s(f64::from(dice.upto(900)));
+                vec![(from, from + dice.span(900))]
+            } else {
+                Vec::new()
+            },
             stays_in_rack: dice.once_in(4),
             rewash: None,
             second_pass: None,

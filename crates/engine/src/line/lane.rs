@@ -330,6 +330,7 @@ fn tell_upstream(floor: &mut Floor, line: &Line, i: u8) {
             floor.mark(no);
         }
     }
+    floor.mark_receivers();
     if !is_in_series(floor, i) {
         return;
     }

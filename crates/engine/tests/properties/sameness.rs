@@ -248,6 +248,11 @@ fn reversed(line: &Line) -> Line {
     for l in &mut it.lanes {
         l.hands_to = l.hands_to.map(&lane);
     }
+    for receiver in &mut it.receivers {
+        if let ReceiverGoes::AsRack(l) = &mut receiver.goes {
+            *l = lane(*l);
+        }
+    }
     for m in &mut it.machines {
         m.from = m.from.map(&lane);
         m.to = m.to.map(&clean_end);

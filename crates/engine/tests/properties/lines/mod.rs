@@ -3,6 +3,7 @@
 use scullery_engine::line::*;
 use scullery_engine::time::{SimTime, Span};
 
+mod aids;
 mod already;
 mod racks;
 mod soiled;
@@ -12,6 +13,7 @@ mod twins;
 mod washing;
 
 use super::dice::Dice;
+use aids::aids;
 use already::already;
 use racks::{hand_over, lanes, racking};
 use soiled::{carts, drop_offs, in_series, scrapping};
@@ -46,9 +48,10 @@ pub(crate) enum Part {
     HandOver,
     Twins,
     Stacks,
+    Aids,
 }
 
-pub(crate) const PARTS: usize = 23;
+pub(crate) const PARTS: usize = Part::Aids as usize + 1;
 /// Choices a part has; more are nought.
 pub(crate) const CHOICES: usize = 96;
 
@@ -96,6 +99,7 @@ pub(crate) fn line(choices: &[Vec<u16>]) -> Line {
     delivery(&mut it, &shape, &mut dice(Part::Delivery));
     super::crews::crew(&mut it, &mut dice(Part::Crew));
     super::crews::duties(&mut it, &mut dice(Part::Duties));
+    aids(&mut it, &mut dice(Part::Aids));
     troubles(&mut it, &mut dice(Part::Trouble));
     super::crews::for_two(&mut it, &mut dice(Part::ForTwo));
     already(&mut it, &mut dice(Part::Already));

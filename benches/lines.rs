@@ -166,6 +166,7 @@ pub fn tandem() -> (Line, Demand) {
         kind: LaneKind::Shelf { room: Some(6) },
         stops: vec![],
         hands_to: None,
+        order: Order::default(),
     }];
     line.machines = vec![Machine {
         name: "machine".into(),

@@ -145,6 +145,7 @@ pub(crate) fn racking(open_racks: u32, to: RacksTo) -> Racking {
         grab: 1,
         piles: vec![],
         variation: Dist::Constant(1.0),
+        order: Order::Usual,
     }
 }
 
@@ -163,6 +164,7 @@ pub(crate) fn shelf(room: Option<u32>) -> Lane {
         kind: LaneKind::Shelf { room },
         stops: vec![],
         hands_to: None,
+        order: Order::default(),
     }
 }
 

@@ -12,6 +12,7 @@ mod covers;
 mod crew;
 mod diners;
 mod fittings;
+mod gates;
 mod inclines;
 mod joints;
 mod lanes;
@@ -98,6 +99,7 @@ pub(crate) fn compile(
     };
     let scrapping = scrapping::scrapping(check, file, &names, &around);
     let (lanes, inclines) = lanes::lanes(check, file, &names);
+    let gates = gates::gates(check, file, &names, &lanes, &racking);
     let machines = machines::machines(check, file, &names, &lanes);
     let clean_ends = clean_ends::clean_ends(check, file);
     let delivery = clean_ends::delivery(check, file, &names);
@@ -161,6 +163,7 @@ pub(crate) fn compile(
         stack_belts,
         racking,
         lanes,
+        gates,
         machines,
         clean_ends,
         delivery,

@@ -80,6 +80,7 @@ pub(crate) fn compile(
     look_over::rewash(check, file, &names, &racking, &mut classes);
     let brought = joints::brought(&demand, classes.len());
     let laid = series::laid(&demand, names.tables.len());
+    let aside = series::aside(&demand, drop_offs.len());
     let around = scrapping::Around {
         belts: &belts,
         accumulators: &accumulators,
@@ -89,6 +90,7 @@ pub(crate) fn compile(
         patience: demand.patience_people.is_some(),
         brought: &brought,
         laid: &laid,
+        aside: &aside,
     };
     let scrapping = scrapping::scrapping(check, file, &names, &around);
     let lanes = lanes::lanes(check, file);

@@ -466,6 +466,7 @@ fn emptied_carts_that_wait_are_washed_from_the_start() {
     let what = refused(&line, &only(vec![], &[1.0]));
     assert_eq!(what, "4 tubs already wait to be washed, of 3");
     line.carts[0].wash = None;
+    line.crew.pop();
     assert_eq!(
         line.faults(),
         ["what is already there is nothing, or nowhere"]

@@ -217,7 +217,7 @@ pub enum Counted {
     SeatWaits,
     /// Seconds they waited for it, all together.
     SeatWaitSeconds,
-    /// Disposable pieces given because a class had run out.
+    /// Disposable pieces given instead of a class: it had run out, or by the clock.
     Disposables,
     /// Times something jammed, failed or was stopped.
     Troubles,
@@ -231,6 +231,10 @@ pub enum Counted {
     Rewashed,
     /// Pieces of one class found broken.
     Broken,
+    /// Racks of one class, washed twice, that went into a machine for the first time.
+    FirstPass,
+    /// Racks of one class, washed twice, that went into a machine for the second time.
+    SecondPass,
 }
 
 /// One running count.
@@ -394,6 +398,8 @@ pub enum Step {
     RackIn(u32, u8),
     /// The rack came out of the machine.
     RackOut(u32),
+    /// The ware in the rack, washed once, was tipped out to be sorted and washed again.
+    RackTipped(u32),
     /// The ware in the rack is clean.
     RackClean(u32),
     /// The last piece of the tray is clean.

@@ -1,5 +1,6 @@
 //! Places, things and times as people say them.
 
+use crate::line::catalogue::TO_SORT;
 use crate::time::SimTime;
 use crate::watch::{PlaceInfo, Role};
 
@@ -16,6 +17,9 @@ pub fn place_words(place: &PlaceInfo) -> String {
             Some((kind, _)) => named(kind, &name),
             None => name,
         },
+        Role::Pile | Role::HeldBack if place.name.starts_with(TO_SORT) => {
+            format!("{name} waiting to be sorted")
+        }
         Role::Stacks => named("belt", &name),
         Role::Pile => format!("{name} waiting to be racked"),
         Role::HeldBack => format!("{name} held back"),

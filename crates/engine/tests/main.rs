@@ -47,6 +47,7 @@ mod laws {
     mod terms;
     mod trouble;
     mod twins;
+    mod two_passes;
 }
 mod properties {
     mod conservation;

@@ -80,6 +80,10 @@ pub const CODES: &[(&str, &str)] = &[
         "min-mode-max",
         "least, most likely and greatest value are out of order",
     ),
+    (
+        "misses-a-pass",
+        "ware that is washed twice is sent straight to where it is sorted for the second pass",
+    ),
     ("missing-key", "a key is missing that is needed"),
     ("name-twice", "two things of one kind have the same name"),
     (

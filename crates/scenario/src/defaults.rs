@@ -290,6 +290,8 @@ pub const UNLOAD_RACK: Standard = standard(
     " s (stays in its rack)",
     PRACTICE,
 );
+/// Taking a rack of the first pass off and tipping it out.
+pub const TAKE_OFF: Standard = standard("ware.NAME.two_passes.take_off_s", 10.0, " s", PRACTICE);
 /// Variation of unloading.
 pub const UNLOAD_CV: Standard =
     standard("clean_end.NAME.varies", 0.4, " (lognormal, cv)", PRACTICE);
@@ -392,6 +394,7 @@ pub const ALL: &[Standard] = &[
     DRY_TRAY,
     UNLOAD_PIECE,
     UNLOAD_RACK,
+    TAKE_OFF,
     PUT_DOWN,
     SPACING,
     BELT_SPEED,

@@ -97,7 +97,7 @@ pub(crate) fn report(text: &str) -> CheckReport {
     check(&read_alone(text, Format::Toml).unwrap_or_else(|faults| panic!("{faults:#?}")))
 }
 
-fn figure(report: &CheckReport, id: &str) -> f64 {
+pub(crate) fn figure(report: &CheckReport, id: &str) -> f64 {
     report
         .figures
         .iter()

@@ -2,7 +2,7 @@
 
 use scullery_engine::dist::Dist;
 use scullery_engine::line::{ClassId, Short};
-use scullery_engine::time::Span;
+use scullery_engine::time::{SimTime, Span};
 use scullery_scenario::{Format, plan::Plan, read_alone};
 
 /// A room in which two people are served and everything leaves the line at the table.
@@ -57,6 +57,7 @@ short = { waits = { at_most_min = 5 } }
 [[ware]]
 name = "box"
 par = 20
+disposable = { hours = [{ from = "11:20", to = "11:40" }, { from = "23:50", to = "00:10" }], price = 0.4 }
 short = "without"
 
 [drop_off.main]
@@ -93,7 +94,18 @@ fn each_way_of_running_short_is_understood() {
             Short::Without
         ]
     );
-    assert_eq!(plan.money.disposable_each, [None, Some(0.25), None, None]);
+    let minute = |min: f64| SimTime::from_min(min);
+    assert_eq!(
+        plan.line.classes[3].disposable,
+        [
+            (minute(680.0), minute(700.0)),
+            (minute(1430.0), minute(1450.0))
+        ]
+    );
+    assert_eq!(
+        plan.money.disposable_each,
+        [None, Some(0.25), None, Some(0.4)]
+    );
 }
 
 #[test]
@@ -117,6 +129,7 @@ fn the_description_says_them_in_plain_words() {
         "100 plate, 30 bowl, 50 tray and 20 box to begin with",
         "A cover that finds no plate takes bowl instead.",
         "A cover that finds no bowl gets something disposable at CHF 0.25 apiece.",
+        "Served from 11:20 to 11:40 and 23:50 to 00:10 next day, a cover gets something disposable instead of box at CHF 0.4 apiece.",
         "A cover that finds no tray waits for it, at most 5 min.",
         "Up to 2 of a party share one tray.",
         "They have no tray: each piece is put down by itself.",

@@ -4,7 +4,7 @@
 //! ([`Utilities`], [`Money`]), from the machine's data plate and the bills.
 
 use scullery_engine::ended::Ended;
-use scullery_engine::line::{MachineKind, Short};
+use scullery_engine::line::MachineKind;
 use scullery_engine::watch::{ActorKind, Catalogue, Counted, State};
 use scullery_scenario::plan::{Money, Plan, Utilities};
 
@@ -186,12 +186,10 @@ fn actors<'a>(
         .map(|(_, record)| record)
 }
 
-/// Disposable pieces: those of a class that had run out and is replaced by them.
+/// Disposable pieces, given where a class had run out or by the clock.
 fn disposables(plan: &Plan, catalogue: &Catalogue, meal: &MealRecord) -> Amounts {
-    let run_out = counted(catalogue, meal, Counted::RunOut);
-    let given = plan.line.classes.iter().zip(run_out).enumerate();
-    let given = given.filter(|(_, (class, _))| class.short == Short::Disposable);
-    given.fold(Amounts::default(), |sum, (i, (_, pieces))| {
+    let given = counted(catalogue, meal, Counted::Disposables).enumerate();
+    given.fold(Amounts::default(), |sum, (i, pieces)| {
         let each = plan.money.disposable_each.get(i).copied().flatten();
         sum.plus(Amounts {
             disposables: pieces as f64,

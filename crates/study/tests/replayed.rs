@@ -496,6 +496,8 @@ fn every_remedy_on_the_menu_of_the_example_lunches_is_one_that_their_scenario_ta
         "half as many leave at the bell of 12:50",
         "staggered bells: half of those who leave at 12:50 leave at 13:00",
         "a second drop-off like",
+        "for the last half hour of serving, instead of plate",
+        "for those who come back at the worst, instead of plate",
         "overflow carts beside the drop-off",
         "glass racks and a waste bin for diners",
         "an aid at scrapping main",

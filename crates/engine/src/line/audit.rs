@@ -53,15 +53,9 @@ pub(crate) fn inside_by_class(floor: &Floor, line: &Line) -> Vec<u64> {
 }
 
 /// Racks on lanes, in machines and at clean ends whose ware is not yet counted clean.
-fn filled_racks(floor: &Floor) -> impl Iterator<Item = u32> + '_ {
+pub(crate) fn filled_racks(floor: &Floor) -> impl Iterator<Item = u32> + '_ {
     let lanes = (0..floor.lanes.len() as u8).flat_map(|l| lane::racks(floor, l));
-    let machines = floor.machines.iter().flat_map(|m| {
-        m.inside
-            .iter()
-            .copied()
-            .chain(m.in_hand.iter().copied())
-            .chain(m.tunnel.things())
-    });
+    let machines = floor.machines.iter().flat_map(|m| m.things());
     lanes
         .chain(machines)
         .chain(floor.clean_ends.iter().flat_map(|c| c.racks()))

@@ -6,6 +6,9 @@ use crate::watch::{
     PostId, PostInfo, Role, Unit,
 };
 
+/// What a pile between two passes is called, before the class.
+pub(crate) const TO_SORT: &str = "to_sort";
+
 /// Numbers of all places, actors and counts of a line. One entry an element, in line order.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Numbers {
@@ -60,7 +63,7 @@ pub(crate) struct Counts {
     pub(crate) duties: CountId,
     pub(crate) seat_waits: CountId,
     pub(crate) seat_wait_s: CountId,
-    pub(crate) disposables: CountId,
+    pub(crate) disposables: Vec<CountId>,
     pub(crate) run_out: Vec<CountId>,
     pub(crate) racks_in: Vec<CountId>,
     pub(crate) racks_out: Vec<CountId>,
@@ -78,6 +81,8 @@ pub(crate) struct Counts {
     /// By class.
     pub(crate) class_clean: Vec<CountId>,
     pub(crate) rewashed: Vec<CountId>,
+    pub(crate) first_pass: Vec<CountId>,
+    pub(crate) second_pass: Vec<CountId>,
     pub(crate) broken: Vec<CountId>,
 }
 
@@ -260,13 +265,15 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
         s.catalogue.places[usize::from(free.0)].at_start = it.count;
         n.carts_free.push(free);
     }
-    for it in &line.racking {
+    for (r, it) in (0..).zip(&line.racking) {
         let piles = it.piles.iter().map(|pile| {
             let class = &line.classes[usize::from(pile.class.0)].name;
             let (kind, role) = match pile.held_back.is_empty() {
                 true => ("pile", Role::Pile),
                 false => ("held_back", Role::HeldBack),
             };
+            let between = crate::line::second_pass::is_sorted_at(line, pile.class.0, r);
+            let kind = if between { TO_SORT } else { kind };
             s.place_of_class(format!("{kind}.{class}"), role, pile.room, 0, class)
         });
         n.pile.push(piles.collect());
@@ -323,7 +330,10 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
             .classes
             .iter()
             .filter(|class| class.stays_in_rack)
-            .flat_map(|class| &class.fits)
+            .flat_map(|class| {
+                let second = class.second_pass.iter().flat_map(|second| &second.fits);
+                class.fits.iter().chain(second)
+            })
             .map(|&(_, size)| u32::from(size))
             .max();
         let room = it
@@ -405,7 +415,6 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
             Counted::SeatWaitSeconds,
             None,
         ),
-        disposables: s.count("disposable pieces given", Counted::Disposables, None),
         ..Counts::default()
     };
     let count = &mut n.count;
@@ -415,6 +424,9 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
     for class in &line.classes {
         let list = &mut count.run_out;
         add(list, "run-outs", Counted::RunOut, &class.name);
+        let list = &mut count.disposables;
+        let name = "disposable pieces given";
+        add(list, name, Counted::Disposables, &class.name);
     }
     for it in &line.machines {
         let listed: [(&mut Vec<CountId>, &str, Counted); 10] = [
@@ -467,6 +479,20 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
         add(list, "pieces washed again", Counted::Rewashed, &class.name);
         let list = &mut count.broken;
         add(list, "pieces broken", Counted::Broken, &class.name);
+        let list = &mut count.first_pass;
+        add(
+            list,
+            "racks in, first pass",
+            Counted::FirstPass,
+            &class.name,
+        );
+        let list = &mut count.second_pass;
+        add(
+            list,
+            "racks in, second pass",
+            Counted::SecondPass,
+            &class.name,
+        );
     }
     s.catalogue.posts = posts(line);
     (n, s.catalogue)
@@ -562,6 +588,7 @@ impl Line {
         let mut faults = self.beyond_limits();
         faults.extend(self.already_faults());
         faults.extend(self.look_over_faults());
+        faults.extend(self.second_pass_faults());
         faults.extend(self.twin_faults());
         faults.extend(self.stack_faults());
         let mut need = |fits: bool, what: &dyn Fn() -> String| {

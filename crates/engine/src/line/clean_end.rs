@@ -7,7 +7,7 @@ use crate::calendar::Phase;
 use crate::line::floor::Floor;
 use crate::line::look_over::{GoesBack, look_over, take_back};
 use crate::line::racks::Racks;
-use crate::line::{ClassId, Line, MOST_CLASSES, delivery};
+use crate::line::{ClassId, Line, MOST_CLASSES, delivery, second_pass};
 use crate::sampler::Sampler;
 use crate::streams::{Keyed, name_key};
 use crate::time::{SimTime, Span};
@@ -160,8 +160,10 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
 /// Where a machine that leads to `to` sends this rack: its class may have a clean end of its own.
 pub(crate) fn of_rack(floor: &Floor, line: &Line, to: Option<u8>, rack: Option<u32>) -> Option<u8> {
     let own = rack.and_then(|rack| {
-        let class = floor.racks.get(rack).class;
-        line.classes[usize::from(class)].clean_end
+        let it = floor.racks.get(rack);
+        // After a first pass it is tipped out where it comes out.
+        let own = line.classes[usize::from(it.class)].clean_end;
+        own.filter(|_| !it.first_pass)
     });
     to.map(|to| own.unwrap_or(to))
 }
@@ -199,11 +201,13 @@ fn takes_place(floor: &mut Floor, line: &Line, i: u8, rack: u32, back: bool) {
 /// A rack comes out of the machine and takes a place.
 pub(crate) fn receive(floor: &mut Floor, line: &Line, i: u8, rack: u32) {
     let now = floor.now;
-    let (class, machine) = {
-        let it = floor.racks.get(rack);
-        (it.class, it.machine)
+    let it = floor.racks.get(rack);
+    let class = it.class;
+    let dry = if it.first_pass {
+        Span::NONE
+    } else {
+        dries(line, class, it.machine)
     };
-    let dry = dries(line, class, machine);
     let no = floor.clean_end_no(i);
     takes_place(floor, line, i, rack, false);
     let state = &mut floor.clean_ends[usize::from(i)];
@@ -271,7 +275,8 @@ fn come_back(floor: &mut Floor, _line: &Line, i: u8) {
     }
 }
 
-/// Racks waiting to be unloaded, whose ware has somewhere to go; pieces, where it has room for so many of them.
+/// Racks waiting to be unloaded, whose ware has somewhere to go; pieces, where it has room for so many of them, and racks of
+/// the first of two passes.
 pub(crate) fn waiting(floor: &Floor, line: &Line, i: u8) -> u32 {
     let spec = &line.clean_ends[usize::from(i)];
     if !spec.by_hand {
@@ -282,19 +287,32 @@ pub(crate) fn waiting(floor: &Floor, line: &Line, i: u8) -> u32 {
     if spec.pieces.is_none() {
         return ready.count() as u32;
     }
-    ready
-        .map(|&(rack, _)| u32::from(floor.racks.get(rack).fill))
-        .sum()
+    // A rack of the first pass is tipped out in one go.
+    let jobs = ready.map(|&(rack, _)| match floor.racks.get(rack) {
+        it if it.first_pass => 1,
+        it => u32::from(it.fill),
+    });
+    jobs.sum()
 }
 
 fn can_unload(floor: &Floor, line: &Line, rack: u32) -> bool {
-    delivery::takes(floor, line, ClassId(floor.racks.get(rack).class))
+    let it = floor.racks.get(rack);
+    if it.first_pass {
+        return second_pass::has_room(floor, line, it.class);
+    }
+    delivery::takes(floor, line, ClassId(it.class))
 }
 
-/// What keeps somebody who stands here from unloading the racks that wait, if anything does: no cart.
+/// What keeps somebody who stands here from unloading the racks that wait, if anything does: no cart, or, after a first
+/// pass, no room on the pile between the passes.
 pub(crate) fn stuck(floor: &Floor, line: &Line, i: u8) -> Option<PlaceId> {
-    let waits = !floor.clean_ends[usize::from(i)].ready.is_empty();
-    (waits && waiting(floor, line, i) == 0).then_some(floor.n.cart)
+    let &(rack, _) = floor.clean_ends[usize::from(i)].ready.front()?;
+    let it = floor.racks.get(rack);
+    let lacks = match second_pass::waits_for(floor, line, it.class) {
+        Some(pile) if it.first_pass => pile,
+        _ => floor.n.cart,
+    };
+    (waiting(floor, line, i) == 0).then_some(lacks)
 }
 
 /// Begins to unload the rack that has been dry longest of those whose ware has somewhere to go: seconds at normal pace.
@@ -310,12 +328,15 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option
     let it = floor.racks.get(rack);
     let class = &line.classes[usize::from(it.class)];
     let loose = it.is_loose();
-    let pieces = if class.stays_in_rack && !loose {
+    let mut pieces = if class.stays_in_rack && !loose {
         0.0
     } else {
         f64::from(it.fill) * class.unload_s
     };
-    let rack_s = if loose { 0.0 } else { class.unload_rack_s };
+    let mut rack_s = if loose { 0.0 } else { class.unload_rack_s };
+    if let Some(second) = class.second_pass.as_ref().filter(|_| it.first_pass) {
+        (pieces, rack_s) = (0.0, second.take_off_s);
+    }
     let ordinal = state.unloads[usize::from(it.class)] * MOST_CLASSES as u64 + u64::from(it.class);
     state.unloads[usize::from(it.class)] += 1;
     let factor = state
@@ -339,6 +360,16 @@ pub(crate) fn finish(floor: &mut Floor, line: &Line, i: u8, worker: u8) {
 }
 
 fn emptied(floor: &mut Floor, line: &Line, i: u8, rack: u32, worker: Option<u8>) {
+    if floor.racks.get(rack).first_pass {
+        second_pass::tip_out(floor, line, i, rack);
+        floor.clean_ends[usize::from(i)].held.push_back(Held {
+            rack,
+            left: 0,
+            worker,
+            by_hand: worker.is_some(),
+        });
+        return;
+    }
     let gone = look_over(floor, line, i, rack);
     if gone > 0 && floor.racks.get(rack).is_loose() {
         // What lies loose takes room piece by piece.
@@ -373,6 +404,12 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     take_back(floor, line, i);
     let mut k = 0;
     while let Some(&held) = floor.clean_ends[usize::from(i)].held.get(k) {
+        if floor.racks.get(held.rack).first_pass {
+            if !tipped_out(floor, line, i, held) {
+                k += 1;
+            }
+            continue;
+        }
         let (class, stays) = {
             let it = floor.racks.get(held.rack);
             let stays = line.classes[usize::from(it.class)].stays_in_rack;
@@ -409,6 +446,27 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
         floor.mark_machines();
     }
     gather(floor, line, i);
+}
+
+/// A rack of the first pass is free, and on its way back, when its pieces have found room to be sorted. Whether they have.
+fn tipped_out(floor: &mut Floor, line: &Line, i: u8, held: Held) -> bool {
+    let state = &mut floor.clean_ends[usize::from(i)];
+    if state.tub.iter().any(|it| it.rack == Some(held.rack)) {
+        let class = floor.racks.get(held.rack).class;
+        let because = second_pass::waits_for(floor, line, class);
+        if let (Some(worker), Some(because)) = (held.worker, because) {
+            floor.hold(worker, because);
+        }
+        return false;
+    }
+    state.held.retain(|other| other.rack != held.rack);
+    takes_place(floor, line, i, held.rack, true);
+    if let Some(worker) = held.worker {
+        floor.release(worker);
+    }
+    send_back(floor, line, i, held.rack);
+    floor.mark_machines();
+    true
 }
 
 /// Whether racks of this class go out to the servery: only where its stock is followed there.

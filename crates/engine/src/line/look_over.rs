@@ -20,6 +20,8 @@ pub(crate) struct GoesBack {
     pub(crate) to: u8,
     pub(crate) tray: u32,
     pub(crate) pieces: u16,
+    /// The rack that keeps its place until they have found room; `None`: none does.
+    pub(crate) rack: Option<u32>,
 }
 
 /// Looks over the pieces of a class that have come out of the machine, one draw a piece: the n-th piece of a class at a
@@ -62,6 +64,7 @@ pub(crate) fn look_over(floor: &mut Floor, line: &Line, i: u8, rack: u32) -> u16
                 to: rewash.to,
                 tray: *tray,
                 pieces: soiled,
+                rack: None,
             });
         }
         all_soiled += soiled;

@@ -27,6 +27,7 @@ pub(crate) mod queue;
 pub(crate) mod racking;
 pub(crate) mod racks;
 pub(crate) mod scrapping;
+pub(crate) mod second_pass;
 pub(crate) mod servery;
 pub(crate) mod stacks;
 pub(crate) mod stops;
@@ -51,6 +52,7 @@ pub use machine::{Control, Dosing, HotWater, Loading, Machine, MachineKind, Wate
 pub use racking::{Pile, Racking, RacksTo, Release};
 pub use racks::{RackKind, RackKindId};
 pub use scrapping::{PassesOn, PiecesTo, Scrapping, TraysFrom};
+pub use second_pass::SecondPass;
 pub use stacks::StackBelt;
 pub use stops::{AfterStop, Stop};
 pub use table::Table;

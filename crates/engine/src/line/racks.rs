@@ -29,6 +29,8 @@ pub(crate) struct Rack {
     pub(crate) closed: SimTime,
     pub(crate) washed_from: SimTime,
     pub(crate) machine: u8,
+    /// Its ware is to be washed a second time after this.
+    pub(crate) first_pass: bool,
     /// Length it takes of a flight machine's belt, in odometer units.
     pub(crate) length: i64,
     /// Trays and how many pieces of each.
@@ -105,30 +107,41 @@ impl Racks {
         self.free[usize::from(kind.0)].len() as u32
     }
 
-    /// The first rack kind of those the class fits that has an empty one, with its size.
-    pub(crate) fn kind_for(&self, line: &Line, class: ClassId) -> Option<(RackKindId, u16)> {
-        line.classes[usize::from(class.0)]
-            .fits
-            .iter()
-            .copied()
-            .find(|&(kind, _)| self.empty(kind) > 0)
+    /// The first of these rack kinds that has an empty one, with its size.
+    pub(crate) fn kind_of(&self, fits: &[(RackKindId, u16)]) -> Option<(RackKindId, u16)> {
+        let mut fits = fits.iter().copied();
+        fits.find(|&(kind, _)| self.empty(kind) > 0)
     }
 
-    /// Takes an empty rack for a class.
+    /// Takes an empty rack for a class. It is one of the first pass, where there are two.
     pub(crate) fn open(&mut self, line: &Line, class: ClassId, now: SimTime) -> Option<u32> {
-        let (kind, size) = self.kind_for(line, class)?;
+        let it = &line.classes[usize::from(class.0)];
+        let rack = self.open_of(&it.fits, class, now)?;
+        self.all[rack as usize].first_pass = it.second_pass.is_some();
+        Some(rack)
+    }
+
+    /// Takes an empty rack of these kinds for a class, for its last pass.
+    pub(crate) fn open_of(
+        &mut self,
+        fits: &[(RackKindId, u16)],
+        class: ClassId,
+        now: SimTime,
+    ) -> Option<u32> {
+        let (kind, size) = self.kind_of(fits)?;
         let id = self.free[usize::from(kind.0)].pop_front()?;
         let rack = &mut self.all[id as usize];
         rack.class = class.0;
         rack.size = size;
         rack.fill = 0;
+        rack.first_pass = false;
         rack.opened = now;
         rack.contents.clear();
         Some(id)
     }
 
     /// An empty lot for loose ware of a class.
-    pub(crate) fn lot(&mut self, class: ClassId, now: SimTime) -> u32 {
+    pub(crate) fn lot(&mut self, line: &Line, class: ClassId, now: SimTime) -> u32 {
         let lot = self.spare_lots.pop().unwrap_or_else(|| {
             self.all.push(Rack::default());
             (self.all.len() - 1) as u32
@@ -136,6 +149,7 @@ impl Racks {
         let it = &mut self.all[lot as usize];
         it.kind = LOOSE;
         it.class = class.0;
+        it.first_pass = line.classes[usize::from(class.0)].second_pass.is_some();
         it.opened = now;
         it.closed = now;
         lot

@@ -89,8 +89,10 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
     let lying = tape.there().iter();
     let lying = lying.filter(|&&diner| !tape.diners()[diner as usize].sits);
     let some_stay_away = tape.coming().len() + lying.count() < tape.diners().len();
-    state.follows =
-        state.followed.iter().any(|&f| f) || some_stay_away || tape.diners().iter().any(|d| d.sits);
+    state.follows = state.followed.iter().any(|&f| f)
+        || some_stay_away
+        || tape.diners().iter().any(|d| d.sits)
+        || line.classes.iter().any(|c| !c.disposable.is_empty());
     if state.follows {
         next_served(floor, line, tape);
     }
@@ -144,6 +146,12 @@ fn take_ware(floor: &mut Floor, line: &Line, diner: u32) {
     let mut waits: Option<Waiting> = None;
     for (class, spec) in line.classes.iter().enumerate() {
         let wanted = u32::from(wanted[class]);
+        if wanted > 0 && spec.is_disposable(floor.now) {
+            floor.ledger.pieces[diner as usize][class] = 0;
+            let given = floor.n.count.disposables[class];
+            floor.telling.count(given, wanted);
+            continue;
+        }
         if !floor.servery.followed[class] || wanted == 0 {
             continue;
         }
@@ -163,7 +171,10 @@ fn take_ware(floor: &mut Floor, line: &Line, diner: u32) {
             pieces[class] -= missing as u8;
             match spec.short {
                 Short::Without => {}
-                Short::Disposable => floor.telling.count(floor.n.count.disposables, missing),
+                Short::Disposable => {
+                    let given = floor.n.count.disposables[class];
+                    floor.telling.count(given, missing);
+                }
                 Short::Takes(other) => takes_instead(floor, line, diner, other, missing),
                 Short::Waits(most) => {
                     let now = floor.now;

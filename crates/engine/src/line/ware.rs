@@ -1,7 +1,7 @@
 //! Ware, class by class.
 
-use crate::line::{RackKindId, Rewash};
-use crate::time::Span;
+use crate::line::{RackKindId, Rewash, SecondPass};
+use crate::time::{SimTime, Span};
 
 /// Number of a class of ware in [`crate::line::Line::classes`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -43,10 +43,22 @@ pub struct Class {
     pub clean_end: Option<u8>,
     /// What a cover does that finds too few.
     pub short: Short,
+    /// Hours of the clock, from and until, in which covers get something disposable instead, whatever there is.
+    pub disposable: Vec<(SimTime, SimTime)>,
     /// Goes out to the servery in its rack, which is back only when emptied there.
     pub stays_in_rack: bool,
     /// The share that comes out still soiled and is washed again; `None`: none.
     pub rewash: Option<Rewash>,
+    /// It goes through the machine twice, sorted between the passes; `None`: once.
+    pub second_pass: Option<SecondPass>,
     /// Share of the pieces that are found broken at the clean end, 0 to 1, each time they are washed.
     pub broken: f64,
+}
+
+impl Class {
+    /// Whether a cover served now gets something disposable instead of this class.
+    pub(crate) fn is_disposable(&self, now: SimTime) -> bool {
+        let mut hours = self.disposable.iter();
+        hours.any(|&(from, until)| from <= now && now < until)
+    }
 }

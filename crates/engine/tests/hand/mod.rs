@@ -51,8 +51,10 @@ pub(crate) fn class_in(name: &str, kind: u8, size: u16) -> Class {
         unload_rack_s: 0.0,
         clean_end: None,
         short: Short::Without,
+        disposable: Vec::new(),
         stays_in_rack: false,
         rewash: None,
+        second_pass: None,
         broken: 0.0,
     }
 }

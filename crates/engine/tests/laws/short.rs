@@ -87,8 +87,36 @@ fn another_class_is_taken_as_far_as_there_is_any() {
 fn a_disposable_is_counted_and_does_not_come_back() {
     let line = line_of(vec![owned("plate", 1, Short::Disposable)]);
     let (ended, diary) = live(&line, &eating(&[0.0, 1.0], &[1.0]));
-    assert_eq!(diary.times("disposable pieces given"), [1.0]);
+    assert_eq!(diary.times("disposable pieces given plate"), [1.0]);
     assert_eq!(ended.balance.pieces_in, 1);
+}
+
+#[test]
+fn disposables_by_the_clock_leave_the_ware_at_the_servery_and_the_rest_of_the_tray_to_wash() {
+    // Two plates and any number of cups; disposable plates from 10 to 30. Served at 0, 10, 29 and 30: the first and last
+    // take a plate (the first is back at 105, the stock never runs out), the others bring a cup alone.
+    let plate = Class {
+        disposable: vec![(at(10.0), at(30.0))],
+        ..owned("plate", 2, Short::Without)
+    };
+    let line = line_of(vec![plate, loose("cup")]);
+    let (ended, diary) = live(&line, &eating(&[0.0, 10.0, 29.0, 30.0], &[1.0, 1.0]));
+    assert_eq!(diary.times("disposable pieces given plate"), [10.0, 29.0]);
+    assert_eq!(diary.levels_of("stock.plate")[..2], [(0.0, 1), (30.0, 0)]);
+    assert!(diary.times("run-outs plate").is_empty());
+    assert_eq!(ended.balance.pieces_in, 2 + 4);
+    assert_eq!(ended.balance.trays_in, 4);
+}
+
+#[test]
+fn a_cover_whose_whole_ware_is_disposable_brings_no_tray() {
+    let plate = Class {
+        disposable: vec![(at(10.0), at(30.0))],
+        ..loose("plate")
+    };
+    let (ended, diary) = live(&line_of(vec![plate]), &eating(&[0.0, 10.0], &[2.0]));
+    assert_eq!(diary.times("disposable pieces given plate"), [10.0, 10.0]);
+    assert_eq!(ended.balance.trays_in, 1);
 }
 
 fn tape_of(demand: &Demand) -> Tape {

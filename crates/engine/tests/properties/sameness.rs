@@ -74,6 +74,10 @@ fn an_hour_later(case: &Case) -> Case {
     let line = &mut it.line;
     later(&mut line.starts);
     line.ends.iter_mut().for_each(later);
+    for (from, until) in line.classes.iter_mut().flat_map(|c| &mut c.disposable) {
+        later(from);
+        later(until);
+    }
     for drop_off in &mut line.drop_offs {
         drop_off.opens.iter_mut().for_each(later);
         if let Closing::At(at) = &mut drop_off.closes {
@@ -215,7 +219,8 @@ fn reversed(line: &Line) -> Line {
     let kind = shuffle(&mut it.rack_kinds, true);
     let table = shuffle(&mut it.tables, true);
     for class in &mut it.classes {
-        for (fits, _) in &mut class.fits {
+        let second = class.second_pass.iter_mut().flat_map(|it| &mut it.fits);
+        for (fits, _) in class.fits.iter_mut().chain(second) {
             fits.0 = kind(fits.0);
         }
         class.clean_end = class.clean_end.map(&clean_end);

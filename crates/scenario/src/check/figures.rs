@@ -256,7 +256,8 @@ fn quarters(plan: &Plan) -> Vec<SimTime> {
 fn weights(plan: &Plan, told: &mut Vec<Figure>) {
     let mut heaviest: Option<(f64, String)> = None;
     for (class, piece_kg) in plan.line.classes.iter().zip(&plan.facts.piece_kg) {
-        for (rack, pieces) in &class.fits {
+        let second = class.second_pass.iter().flat_map(|second| &second.fits);
+        for (rack, pieces) in class.fits.iter().chain(second) {
             let rack = usize::from(rack.0);
             let (Some(piece_kg), Some(Some(rack_kg))) = (piece_kg, plan.facts.rack_kg.get(rack))
             else {

@@ -1,21 +1,23 @@
 //! Racks in the loop and ware away from the servery, by Little's law.
 
-use scullery_engine::line::{Back, MachineKind};
+use scullery_engine::line::{Back, Line, MachineKind};
 use scullery_engine::time::{SimTime, Span};
 
 use super::figures::{Figure, figure};
 use super::flow::Flow;
-use super::stages::{is_held_back, is_washed, placed_on};
-use super::work::{pieces_a_rack, tray_work_s};
+use super::stages::{is_held_back, is_held_between, is_washed, placed_on};
+use super::work::{pieces_a_rack, pieces_a_second_rack, tray_work_s};
 use crate::compile::racks_per_h;
 use crate::defaults::rounded;
 use crate::describe::words::clock;
 use crate::plan::Plan;
 
-/// Seconds from the lane to being back for a full rack of a class, nothing waiting for anything.
-fn trip_s(plan: &Plan, class: usize) -> f64 {
+/// Seconds from the lane to being back for a full rack of a class, nothing waiting for anything; of the first of two passes
+/// where `first`.
+fn trip_s(plan: &Plan, class: usize, first: bool) -> f64 {
     let line = &plan.line;
-    let a_rack = pieces_a_rack(line, class).unwrap_or(1.0);
+    let a_rack = pieces_a_second_rack(line, class).or_else(|| pieces_a_rack(line, class));
+    let a_rack = a_rack.unwrap_or(1.0);
     let ware = &line.classes[class];
     let Some(machine) = line.machines.first() else {
         return 0.0;
@@ -54,6 +56,9 @@ fn trip_s(plan: &Plan, class: usize) -> f64 {
         Back::After(after) => after.s(),
         Back::Trips { lasts, .. } => lasts.s(),
     };
+    if let Some(second) = ware.second_pass.as_ref().filter(|_| first) {
+        return load + inside + if end.by_hand { second.take_off_s } else { 0.0 } + back;
+    }
     load + inside + ware.dry.s() + unload + back
 }
 
@@ -76,13 +81,20 @@ pub(crate) fn racks_in_loop(plan: &Plan, peak_quarter: f64) -> Vec<Figure> {
             beside[rack] = format!(", {} held back not counted", line.classes[class].name);
             continue;
         }
-        let racks_per_h = (trays * pieces / f64::from(*a_rack)).min(
-            line.machines
-                .iter()
-                .map(|machine| racks_per_h(&machine.kind))
-                .sum(),
-        );
-        needed[rack] += 1.0 + racks_per_h * trip_s(plan, class) / 3600.0;
+        let machines: f64 = line
+            .machines
+            .iter()
+            .map(|machine| racks_per_h(&machine.kind))
+            .sum();
+        let racks_per_h = |a_rack: u16| (trays * pieces / f64::from(a_rack)).min(machines);
+        needed[rack] += 1.0 + racks_per_h(*a_rack) * trip_s(plan, class, true) / 3600.0;
+        let second = &line.classes[class].second_pass;
+        if let Some((again, a_rack)) = second.as_ref().and_then(|second| second.fits.first())
+            && !is_held_between(line, class)
+        {
+            needed[usize::from(again.0)] +=
+                1.0 + racks_per_h(*a_rack) * trip_s(plan, class, false) / 3600.0;
+        }
         if line.classes[class].stays_in_rack {
             beside[rack] = ", those standing at the servery come on top".to_owned();
         }
@@ -156,8 +168,12 @@ pub(crate) fn ware_needed(plan: &Plan, flow: &Flow) -> Vec<Figure> {
             .map(Span::s)
             .fold(0.0, f64::max)
             / 2.0;
-        let away_min =
-            ((carts_s + scrap_s + belt_s + fill_s + trip_s(plan, class)) / 60.0).round() as usize;
+        let twice_s = match &ware.second_pass {
+            Some(second) => trip_s(plan, class, true) + sorting_s(line, class, second.at),
+            None => 0.0,
+        };
+        let round_s = carts_s + scrap_s + belt_s + fill_s + twice_s + trip_s(plan, class, false);
+        let away_min = (round_s / 60.0).round() as usize;
         let until =
             held_until(plan, class).map(|at| (at.min() as usize).saturating_sub(flow.from_min));
         let minutes = flow.served.len();
@@ -196,6 +212,14 @@ pub(crate) fn ware_needed(plan: &Plan, flow: &Flow) -> Vec<Figure> {
         ));
     }
     told
+}
+
+/// Seconds to sort a rack of the second pass of a class.
+fn sorting_s(line: &Line, class: usize, at: u8) -> f64 {
+    let table = line.racking.get(usize::from(at));
+    let mut piles = table.iter().flat_map(|table| &table.piles);
+    let pile = piles.find(|pile| usize::from(pile.class.0) == class);
+    pile.map_or(0.0, |pile| pile.piece_s) * pieces_a_second_rack(line, class).unwrap_or(0.0)
 }
 
 fn held_until(plan: &Plan, class: usize) -> Option<SimTime> {

@@ -2,7 +2,7 @@
 
 use super::flow::Flow;
 use super::stages::is_washed;
-use super::work::pieces_a_rack;
+use super::work::{pieces_a_rack, pieces_a_second_rack};
 use crate::plan::Plan;
 
 /// The share of the rated capacity that the usual rule plans on.
@@ -45,6 +45,7 @@ pub(crate) fn peak_rule(plan: &Plan, flow: &Flow) -> Option<PeakRule> {
             .sum();
         pieces += all;
         racks += all / a_rack;
+        racks += pieces_a_second_rack(line, class).map_or(0.0, |a_rack| all / a_rack);
     }
     if covers <= 0.0 || racks <= 0.0 || line.machines.is_empty() {
         return None;

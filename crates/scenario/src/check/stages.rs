@@ -213,10 +213,29 @@ fn trays(plan: &Plan, arrivals: &[Vec<f64>], quarters: usize) -> Vec<Stage> {
 
 /// Whether a class waits on a pile that is held back.
 pub(crate) fn is_held_back(line: &Line, class: usize) -> bool {
-    line.racking
-        .iter()
-        .flat_map(|table| &table.piles)
-        .any(|pile| usize::from(pile.class.0) == class && !pile.held_back.is_empty())
+    piles_of(line, class).any(|(between, held_back)| !between && held_back)
+}
+
+/// Whether a class that is washed twice waits between its passes on a pile that is held back.
+pub(crate) fn is_held_between(line: &Line, class: usize) -> bool {
+    piles_of(line, class).any(|(between, held_back)| between && held_back)
+}
+
+/// The piles of a class: whether each lies between two passes, and whether it is held back.
+fn piles_of(line: &Line, class: usize) -> impl Iterator<Item = (bool, bool)> + '_ {
+    let second = line
+        .classes
+        .get(class)
+        .and_then(|it| it.second_pass.as_ref());
+    let tables = (0..).zip(&line.racking);
+    tables.flat_map(move |(number, table): (u8, _)| {
+        let of_class = table
+            .piles
+            .iter()
+            .filter(move |pile| usize::from(pile.class.0) == class);
+        let between = second.is_some_and(|second| second.at == number);
+        of_class.map(move |pile| (between, !pile.held_back.is_empty()))
+    })
 }
 
 /// Whether a class goes through the machine.

@@ -2,7 +2,7 @@
 
 use scullery_engine::line::{Line, TraysFrom};
 
-use super::stages::{is_held_back, is_washed, placed_on};
+use super::stages::{is_held_back, is_held_between, is_washed, placed_on};
 use crate::plan::Plan;
 
 /// Mean seconds of scrapping for one tray of a kind of diner, at the post that takes longest over it (racking included
@@ -63,7 +63,13 @@ pub(crate) fn pieces_a_rack(line: &Line, class: usize) -> Option<f64> {
         .map(|(_, pieces)| f64::from(*pieces))
 }
 
-/// Full racks a cover of a kind of diner asks of the machine; `all`: ware that is held back too.
+/// Pieces a rack of the second pass of a class, in the rack that takes it best; `None`: washed once.
+pub(crate) fn pieces_a_second_rack(line: &Line, class: usize) -> Option<f64> {
+    let second = line.classes.get(class)?.second_pass.as_ref()?;
+    second.fits.first().map(|(_, pieces)| f64::from(*pieces))
+}
+
+/// Full racks, of both passes where there are two, that a cover of a kind of diner asks of the machine; `all`: ware that is held back too.
 pub(crate) fn racks_a_cover(plan: &Plan, kind: usize, all: bool) -> f64 {
     let line = &plan.line;
     let pieces = plan.demand.kinds[kind].pieces.iter().enumerate();
@@ -71,7 +77,12 @@ pub(crate) fn racks_a_cover(plan: &Plan, kind: usize, all: bool) -> f64 {
         pieces.filter(|(class, _)| is_washed(line, *class) && (all || !is_held_back(line, *class)));
     washed
         .filter(|(class, _)| placed_on(line, *class).is_none())
-        .filter_map(|(class, pieces)| pieces_a_rack(line, class).map(|a_rack| pieces / a_rack))
+        .filter_map(|(class, pieces)| {
+            let first = pieces / pieces_a_rack(line, class)?;
+            let again = pieces_a_second_rack(line, class).map_or(0.0, |a_rack| pieces / a_rack);
+            let counts = all || !is_held_between(line, class);
+            Some(first + if counts { again } else { 0.0 })
+        })
         .sum()
 }
 
@@ -101,12 +112,24 @@ pub(crate) fn unload_work_s(plan: &Plan, kind: usize, all: bool) -> f64 {
                 return Some(pieces * class.unload_s);
             }
             let a_rack = pieces_a_rack(line, number)?;
+            // After a first pass a rack is tipped out; what is unloaded is one of the second.
+            let taken_off = class
+                .second_pass
+                .as_ref()
+                .map_or(0.0, |second| second.take_off_s);
+            let last_rack = pieces_a_second_rack(line, number).unwrap_or(a_rack);
+            let last = if all || !is_held_between(line, number) {
+                1.0
+            } else {
+                0.0
+            };
             let in_its_rack = if class.stays_in_rack {
                 0.0
             } else {
                 class.unload_s
             };
-            Some(pieces * (in_its_rack + class.unload_rack_s / a_rack))
+            let unloaded = in_its_rack + class.unload_rack_s / last_rack;
+            Some(pieces * (taken_off / a_rack + last * unloaded))
         })
         .sum()
 }

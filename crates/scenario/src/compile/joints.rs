@@ -224,6 +224,10 @@ fn pieces(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
         if !fed
             .into_iter()
             .any(|route| line.table_of(*route) == Some(number))
+            && !line
+                .classes
+                .iter()
+                .any(|class| class.second_pass.as_ref().is_some_and(|it| it.at == number))
         {
             let (kind, what) = match table.to {
                 RacksTo::Machine(_) => ("placing", "load end"),

@@ -27,6 +27,7 @@ mod staffing;
 mod study;
 mod trays;
 mod trouble;
+mod two_passes;
 mod ware;
 
 use scullery_engine::line::{Closing, Line};
@@ -78,6 +79,7 @@ pub(crate) fn compile(
     racking.extend(placing::placing(check, file, &names));
     let stack_belts = stacks::stack_belts(check, file, &names, &racking);
     look_over::rewash(check, file, &names, &racking, &mut classes);
+    two_passes::two_passes(check, file, &names, &racking, &mut classes);
     let brought = joints::brought(&demand, classes.len());
     let laid = series::laid(&demand, names.tables.len());
     let aside = series::aside(&demand, drop_offs.len());
@@ -169,6 +171,7 @@ pub(crate) fn compile(
     let person_m = room::person_m(check, file);
     let view = room::view(check, file, &names, &line);
     joints::joints(check, &line, &demand, &duty_paths);
+    two_passes::joints(check, &line);
     size(check, &line);
     already::fits(check, &line, &demand);
     times_within(check, &line);

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::checker::Checker;
 use super::crew::head_count::{self, Sheet};
-use crate::file::ScenarioFile;
+use crate::file::{ScenarioFile, WareFile};
 use crate::text::schema::is_name;
 
 /// Names by kind of element; the place in the list is the number in the line.
@@ -28,6 +28,8 @@ pub(crate) struct Names {
     pub(crate) racking: Vec<String>,
     /// How many of them are racking tables.
     pub(crate) tables_of_racking: usize,
+    /// By class of ware: the number of the racking table where it is sorted for its second pass, if it has one.
+    pub(crate) sorted_at: Vec<Option<usize>>,
     pub(crate) lanes: Vec<String>,
     pub(crate) machines: Vec<String>,
     pub(crate) clean_ends: Vec<String>,
@@ -40,6 +42,15 @@ pub(crate) const LEAVE: &str = "leave";
 
 fn keys<T>(map: &BTreeMap<String, T>) -> Vec<String> {
     map.keys().cloned().collect()
+}
+
+/// The racking table, by number, where each class is sorted for its second pass.
+fn sorted_at(file: &ScenarioFile) -> Vec<Option<usize>> {
+    let at = |ware: &WareFile| {
+        let table = &ware.two_passes.as_ref()?.sorted_at;
+        file.racking.keys().position(|name| name == table)
+    };
+    file.ware.iter().map(at).collect()
 }
 
 /// Gathers the names and complains about those that cannot be told apart.
@@ -63,6 +74,7 @@ pub(crate) fn gather(check: &mut Checker<'_>, file: &ScenarioFile, sheet: Option
             .cloned()
             .collect(),
         tables_of_racking: file.racking.len(),
+        sorted_at: sorted_at(file),
         lanes: keys(&file.lane),
         machines: keys(&file.machine),
         clean_ends: keys(&file.clean_end),

@@ -338,14 +338,16 @@ fn route(
             PiecesTo::Pile(number as u8)
         }
         None => {
-            let mut piles = racking
-                .iter()
-                .enumerate()
-                .filter(|(_, table)| has_pile(table));
-            match (piles.next(), piles.next(), names.tables_of_racking) {
-                (Some((number, _)), None, _) => PiecesTo::Pile(number as u8),
-                (None, None, 0) if racking.is_empty() => PiecesTo::Leave,
-                (None, None, 1) => PiecesTo::Racks(0),
+            // Nothing is sent straight to where ware is sorted between two passes.
+            let mut piles = racking.iter().enumerate().filter(|(number, table)| {
+                has_pile(table) && names.sorted_at[class] != Some(*number)
+            });
+            let mut tables = (0..names.tables_of_racking)
+                .filter(|table| !names.sorted_at.contains(&Some(*table)));
+            match (piles.next(), piles.next(), tables.next(), tables.next()) {
+                (Some((number, _)), None, _, _) => PiecesTo::Pile(number as u8),
+                (None, None, None, _) if racking.is_empty() => PiecesTo::Leave,
+                (None, None, Some(only), None) => PiecesTo::Racks(only as u8),
                 _ => {
                     let message = format!(
                         "where \"{}\" goes from here is not clear: several racking tables could take it",

@@ -1,12 +1,12 @@
 //! Ware and racks.
 
 use scullery_engine::line::{Class, ClassId, RackKind, RackKindId, Short};
-use scullery_engine::time::Span;
+use scullery_engine::time::{SimTime, Span};
 
 use super::checker::Checker;
 use super::names::Names;
 use crate::defaults;
-use crate::file::{Material, ScenarioFile, ShortFile, WareFile};
+use crate::file::{FitFile, Material, ScenarioFile, ShortFile, WareFile};
 
 /// Kinds of rack, in file order.
 pub(crate) fn rack_kinds(file: &ScenarioFile) -> Vec<RackKind> {
@@ -31,19 +31,7 @@ pub(crate) fn classes(check: &mut Checker<'_>, file: &ScenarioFile, names: &Name
         .enumerate()
         .map(|(index, ware)| {
             let path = format!("ware.{index}");
-            let mut fits: Vec<(RackKindId, u16)> = Vec::new();
-            for (place, fit) in ware.fits.iter().enumerate() {
-                let path = format!("{path}.fits.{place}.rack");
-                if let Some(kind) = check.find(&names.racks, &fit.rack, &path, "rack kind") {
-                    let kind = RackKindId(kind as u8);
-                    if fits.iter().any(|(known, _)| *known == kind) {
-                        let message =
-                            format!("\"{}\" names the rack \"{}\" twice", ware.name, fit.rack);
-                        check.fault("name-twice", &path, message, "keep one of the two");
-                    }
-                    fits.push((kind, fit.pieces));
-                }
-            }
+            let fits = fits(check, names, &ware.fits, &path, &ware.name);
             let named = format!("ware.{}", ware.name);
             let (unload_s, unload_rack_s) = if unloaded {
                 unloading(check, ware, &named)
@@ -68,13 +56,39 @@ pub(crate) fn classes(check: &mut Checker<'_>, file: &ScenarioFile, names: &Name
                     number.map(|number| number as u8)
                 }),
                 short: short(check, ware, index, names),
+                disposable: disposable_hours(check, ware, &path),
                 stays_in_rack: ware.stays_in_rack,
                 // Where it goes back to is known once the racking tables are.
                 rewash: None,
+                // So is the table where it is sorted.
+                second_pass: None,
                 broken: ware.breakage_share.unwrap_or(0.0),
             }
         })
         .collect()
+}
+
+/// Racks that take a class, as written under `path`.
+pub(super) fn fits(
+    check: &mut Checker<'_>,
+    names: &Names,
+    written: &[FitFile],
+    path: &str,
+    ware: &str,
+) -> Vec<(RackKindId, u16)> {
+    let mut fits: Vec<(RackKindId, u16)> = Vec::new();
+    for (place, fit) in written.iter().enumerate() {
+        let path = format!("{path}.fits.{place}.rack");
+        if let Some(kind) = check.find(&names.racks, &fit.rack, &path, "rack kind") {
+            let kind = RackKindId(kind as u8);
+            if fits.iter().any(|(known, _)| *known == kind) {
+                let message = format!("\"{ware}\" names the rack \"{}\" twice", fit.rack);
+                check.fault("name-twice", &path, message, "keep one of the two");
+            }
+            fits.push((kind, fit.pieces));
+        }
+    }
+    fits
 }
 
 /// What a cover does that finds too few.
@@ -105,11 +119,57 @@ fn short(check: &mut Checker<'_>, ware: &WareFile, index: usize, names: &Names) 
     }
 }
 
+/// Hours in which something disposable is given instead, in clock order. One piece of it has one price.
+fn disposable_hours(
+    check: &mut Checker<'_>,
+    ware: &WareFile,
+    path: &str,
+) -> Vec<(SimTime, SimTime)> {
+    let Some(written) = &ware.disposable else {
+        return Vec::new();
+    };
+    if let (Some(ShortFile::Disposable { price: Some(short) }), Some(price)) =
+        (&ware.short, written.price)
+        && short.total_cmp(&price).is_ne()
+    {
+        let message = format!(
+            "something disposable instead of \"{}\" costs {price} here and {short} where it has run out",
+            ware.name
+        );
+        check.fault(
+            "said-twice",
+            &format!("{path}.disposable.price"),
+            message,
+            "give the price once",
+        );
+    }
+    let mut hours: Vec<(SimTime, SimTime)> = Vec::new();
+    for (index, it) in written.hours.iter().enumerate() {
+        let path = format!("{path}.disposable.hours.{index}");
+        let from = check.clock(&format!("{path}.from"), &it.from);
+        let to = check.clock_after(&format!("{path}.to"), &it.to, from);
+        if hours.last().is_some_and(|(_, last)| from < *last) {
+            let message = format!("hours must follow each other, found some from {}", it.from);
+            check.fault(
+                "times-out-of-order",
+                &format!("{path}.from"),
+                message,
+                "put them in clock order",
+            );
+        }
+        hours.push((from, to));
+    }
+    hours
+}
+
 /// Price of a disposable piece, by class; nothing for a class that is never replaced by one, or where no price is given.
 pub(crate) fn disposable_prices(file: &ScenarioFile) -> Vec<Option<f64>> {
-    let price = |ware: &WareFile| match ware.short {
-        Some(ShortFile::Disposable { price }) => price,
-        _ => None,
+    let price = |ware: &WareFile| {
+        let by_the_clock = ware.disposable.as_ref().and_then(|it| it.price);
+        by_the_clock.or(match ware.short {
+            Some(ShortFile::Disposable { price }) => price,
+            _ => None,
+        })
     };
     file.ware.iter().map(price).collect()
 }

@@ -1,6 +1,6 @@
 //! Racking, lanes, machines and clean ends, in sentences.
 
-use scullery_engine::line::{Back, LaneKind, RacksTo, Release};
+use scullery_engine::line::{Back, LaneKind, Line, Racking, RacksTo, Release};
 
 use super::words::{clock, length, listed, people, span};
 use crate::compile::lane_room;
@@ -67,8 +67,12 @@ pub(crate) fn racks(plan: &Plan, told: &mut Vec<String>) {
                 .classes
                 .get(usize::from(pile.class.0))
                 .map_or("?", |class| &class.name);
+            let after = match pile_is_between(line, table, pile.class.0) {
+                true => " after its first pass",
+                false => "",
+            };
             told.push(format!(
-                "At racking {} {class} waits on a pile{room}{held}.",
+                "At racking {} {class} waits on a pile{after}{room}{held}.",
                 table.name
             ));
         }
@@ -85,6 +89,14 @@ pub(crate) fn racks(plan: &Plan, told: &mut Vec<String>) {
         });
         told.push(format!("Lane {}: {what}; it holds {room}.", lane.name));
     }
+}
+
+/// Whether this pile lies between two passes.
+fn pile_is_between(line: &Line, table: &Racking, class: u8) -> bool {
+    let class = line.classes.get(usize::from(class));
+    let second = class.and_then(|class| class.second_pass.as_ref());
+    let at = second.and_then(|second| line.racking.get(usize::from(second.at)));
+    at.is_some_and(|at| std::ptr::eq(at, table))
 }
 
 pub(crate) fn washing(plan: &Plan, told: &mut Vec<String>) {
@@ -131,6 +143,27 @@ pub(crate) fn washing(plan: &Plan, told: &mut Vec<String>) {
                 class.name
             ));
         }
+    }
+    for class in &line.classes {
+        let Some(second) = &class.second_pass else {
+            continue;
+        };
+        let into: Vec<String> = second
+            .fits
+            .iter()
+            .filter_map(|(kind, pieces)| {
+                let kind = line.rack_kinds.get(usize::from(kind.0))?;
+                Some(format!("{} racks of {pieces}", kind.name))
+            })
+            .collect();
+        let table = line.racking.get(usize::from(second.at));
+        told.push(format!(
+            "The {} goes through the machine twice: after the first pass a rack is tipped out ({} s), its pieces sorted at {} into {}, and after the second it is clean.",
+            class.name,
+            rounded(second.take_off_s),
+            table.map_or("?", |it| &it.name),
+            into.join(" or ")
+        ));
     }
     if let Some(carts) = &line.delivery {
         told.push(format!(

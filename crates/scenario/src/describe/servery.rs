@@ -3,7 +3,7 @@
 use scullery_engine::demand::Kind;
 use scullery_engine::line::Short;
 
-use super::words::{listed, span};
+use super::words::{clock, listed, span};
 use crate::defaults::rounded;
 use crate::plan::Plan;
 
@@ -22,6 +22,19 @@ pub(crate) fn short(plan: &Plan, told: &mut Vec<String>) {
         ));
     }
     for (number, class) in line.classes.iter().enumerate() {
+        let hours: Vec<String> = class
+            .disposable
+            .iter()
+            .map(|&(from, to)| format!("{} to {}", clock(from), clock(to)))
+            .collect();
+        if !hours.is_empty() {
+            told.push(format!(
+                "Served from {}, a cover gets something disposable instead of {}{}.",
+                listed(&hours),
+                class.name,
+                apiece(plan, number)
+            ));
+        }
         let does = match class.short {
             Short::Without => continue,
             Short::Takes(other) => {
@@ -29,16 +42,20 @@ pub(crate) fn short(plan: &Plan, told: &mut Vec<String>) {
                 format!("takes {} instead", other.map_or("?", |it| &it.name))
             }
             Short::Disposable => {
-                let price = plan.money.disposable_each.get(number).copied().flatten();
-                let price = price.map_or(String::new(), |price| {
-                    format!(" at {} apiece", money(plan, price))
-                });
-                format!("gets something disposable{price}")
+                format!("gets something disposable{}", apiece(plan, number))
             }
             Short::Waits(most) => format!("waits for it, at most {}", span(most)),
         };
         told.push(format!("A cover that finds no {} {does}.", class.name));
     }
+}
+
+/// What a disposable piece costs instead of one of this class; nothing where no price is given.
+fn apiece(plan: &Plan, class: usize) -> String {
+    let price = plan.money.disposable_each.get(class).copied().flatten();
+    price.map_or(String::new(), |price| {
+        format!(" at {} apiece", money(plan, price))
+    })
 }
 
 /// How a kind of diner differs from one who sits down and carries a tray of their own.

@@ -23,6 +23,7 @@ mod scrapping;
 mod staffing;
 mod study;
 mod trouble;
+mod two_passes;
 mod ware;
 mod work;
 
@@ -58,7 +59,7 @@ pub(crate) use scrapping::{ScrappingFile, SendsFile};
 pub(crate) use staffing::{AroundFile, ContractFile, RoleFile, SizeFile, StaffingFile};
 pub(crate) use study::{HeadingFile, MoneyFile, TargetFile, UnitsFile};
 pub(crate) use trouble::{StrikesFile, TroubleFile};
-pub(crate) use ware::{Material, RackFile, ShortFile, WareFile};
+pub(crate) use ware::{FitFile, Material, RackFile, ShortFile, WareFile};
 pub(crate) use work::{HeadCountFile, ShareOf, WorkFile};
 
 /// A meal and the line that clears it away.

@@ -3,6 +3,8 @@
 use schemars::JsonSchema;
 use serde::Deserialize;
 
+use super::two_passes::TwoPassesFile;
+
 /// A class of ware.
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -19,6 +21,8 @@ pub(crate) struct WareFile {
     pub(crate) par: Option<u32>,
     /// What a cover does that finds too few; it goes without if unsaid.
     pub(crate) short: Option<ShortFile>,
+    /// Hours in which covers get something disposable instead, whatever there is.
+    pub(crate) disposable: Option<DisposableFile>,
     /// What it is made of; sets the drying time where none is given.
     pub(crate) material: Option<Material>,
     /// Air-drying time at the clean end.
@@ -35,6 +39,8 @@ pub(crate) struct WareFile {
     /// `true`: goes out to the servery in its rack, which is back only when emptied there.
     #[serde(default)]
     pub(crate) stays_in_rack: bool,
+    /// It goes through the machine twice and is sorted between the passes.
+    pub(crate) two_passes: Option<TwoPassesFile>,
     /// Share of the pieces that come out of the machine still soiled, found at the clean end and washed again.
     #[schemars(range(min = 0, max = 0.5))]
     pub(crate) rewash_share: Option<f64>,
@@ -68,6 +74,28 @@ pub(crate) enum ShortFile {
         #[schemars(range(max = 240), extend("exclusiveMinimum" = 0))]
         at_most_min: f64,
     },
+}
+
+/// Something disposable given out instead of a class of ware by the clock.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct DisposableFile {
+    /// When.
+    #[schemars(length(min = 1, max = 16))]
+    pub(crate) hours: Vec<HoursFile>,
+    /// Price of one piece, in the heading's currency.
+    #[schemars(range(min = 0, max = 10_000))]
+    pub(crate) price: Option<f64>,
+}
+
+/// Hours of the clock.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct HoursFile {
+    /// Clock time from which.
+    pub(crate) from: String,
+    /// Clock time until which; not later than `from`: the next day.
+    pub(crate) to: String,
 }
 
 /// A rack kind that takes a class.

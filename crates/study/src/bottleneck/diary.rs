@@ -262,6 +262,10 @@ impl Observer for Writer<'_> {
             Step::RackOut(rack) if self.racks.contains(&rack) => {
                 self.write(at, format!("rack {} comes out", rack + 1))
             }
+            Step::RackTipped(rack) if self.racks.contains(&rack) => {
+                self.racks.retain(|r| *r != rack);
+                self.write(at, format!("rack {} is tipped out to be sorted", rack + 1));
+            }
             Step::RackClean(rack) if self.racks.contains(&rack) => {
                 self.racks.retain(|r| *r != rack);
                 self.write(at, format!("the ware of rack {} is clean", rack + 1));

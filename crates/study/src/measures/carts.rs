@@ -68,6 +68,7 @@ pub(super) fn ware(to: &mut Measures, plan: &Plan, catalogue: &Catalogue) {
         };
         let name = spoken(&class.name);
         looked_over(to, catalogue, class, i);
+        passes(to, catalogue, class, i);
         to.add(
             plain(
                 format!("ware.{}.clean_clock_min", class.name),
@@ -83,6 +84,50 @@ pub(super) fn ware(to: &mut Measures, plan: &Plan, catalogue: &Catalogue) {
         );
         to.absent_fails();
     }
+}
+
+/// Racks of the `i`th class by pass, where it is washed twice, and the share of all racks that came for a second time.
+fn passes(to: &mut Measures, catalogue: &Catalogue, class: &Class, i: usize) {
+    if class.second_pass.is_none() {
+        return;
+    }
+    let name = spoken(&class.name);
+    let (Some(first), Some(second)) = (
+        nth_count(catalogue, Counted::FirstPass, i),
+        nth_count(catalogue, Counted::SecondPass, i),
+    ) else {
+        return;
+    };
+    let id = |what: &str| format!("ware.{}.{what}", class.name);
+    for (count, what, words) in [
+        (first, "first_pass_racks", "first"),
+        (second, "second_pass_racks", "second"),
+    ] {
+        to.add(
+            plain(
+                id(what),
+                &name,
+                format!("Racks of {name} that went in for a {words} pass"),
+                "racks",
+            ),
+            move |m| Some(m.record.counts[count].total as f64),
+        );
+    }
+    let all = (0..).map_while(|machine| nth_count(catalogue, Counted::RacksIn, machine));
+    let all: Vec<usize> = all.collect();
+    to.add(
+        plain(
+            id("second_pass_share"),
+            &name,
+            format!("Share of all racks washed that were {name} on a second pass"),
+            "share",
+        ),
+        move |m| {
+            let racks: u64 = all.iter().map(|&count| m.record.counts[count].total).sum();
+            let again = m.record.counts[second].total as f64;
+            (racks > 0).then(|| again / racks as f64)
+        },
+    );
 }
 
 /// Pieces of the `i`th class that were washed again, and that broke, where the plan says that some are.

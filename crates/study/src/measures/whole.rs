@@ -167,7 +167,7 @@ pub(crate) const RESOURCES: [ResourceNames; 6] = [
     },
     ResourceNames {
         id: "disposables",
-        label: "Disposables given where ware had run out",
+        label: "Disposables given instead of ware",
         unit: "pieces",
         amount: |a| a.disposables,
     },
@@ -200,8 +200,8 @@ pub(super) fn resources(to: &mut Measures, plan: &Plan) {
     }
 }
 
-/// Whether a cover that finds too little of some class gets something disposable.
+/// Whether something disposable is ever given: where some class has run out, or by the clock.
 fn gives_disposables(plan: &Plan) -> bool {
-    let classes = &plan.line.classes;
-    classes.iter().any(|class| class.short == Short::Disposable)
+    let mut classes = plan.line.classes.iter();
+    classes.any(|class| class.short == Short::Disposable || !class.disposable.is_empty())
 }

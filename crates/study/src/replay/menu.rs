@@ -30,7 +30,7 @@ pub struct Rush {
 /// People standing at a drop-off at whom help is called.
 const CALLED_AT: u32 = 8;
 /// Half an hour in microseconds.
-const HALF_AN_HOUR: u64 = 30 * 60_000_000;
+pub(super) const HALF_AN_HOUR: u64 = 30 * 60_000_000;
 
 impl Rush {
     /// Where the half hour of the worst minute begins: 20 minutes before it, within the rush.
@@ -40,7 +40,7 @@ impl Rush {
     }
 
     /// Where it ends.
-    fn worst_to(self) -> SimTime {
+    pub(super) fn worst_to(self) -> SimTime {
         SimTime::from_us(self.worst_from().us() + HALF_AN_HOUR)
     }
 }
@@ -59,7 +59,7 @@ pub fn proposals(plan: &Plan, rush: Rush) -> Vec<Proposal> {
     machines(plan, &mut all);
     ware(plan, &mut all);
     later(plan, rush, &mut all);
-    diners(plan, &mut all);
+    diners(plan, rush, &mut all);
     all
 }
 

@@ -3,13 +3,13 @@
 //! What a diner does at the drop-off costs the diner seconds and saves the crew some. Both are stated in the words of the
 //! remedy: they are common practice without a source, to be replaced with one's own stopwatch.
 
-use scullery_engine::demand::Bell;
+use scullery_engine::demand::{Bell, Covers};
 use scullery_engine::dist::Dist;
 use scullery_engine::line::{TraysFrom, TraysTo};
 use scullery_engine::time::{SimTime, Span};
 use scullery_scenario::plan::Plan;
 
-use super::menu::{Proposal, add, clock};
+use super::menu::{HALF_AN_HOUR, Proposal, Rush, add, clock};
 
 /// People waiting from which a diner leaves the tray on a cart.
 const BEARS: u32 = 5;
@@ -19,11 +19,13 @@ const SORTS_S: f64 = 4.0;
 const WITHOUT_WASTE_S: f64 = 1.0;
 /// Seconds less handling a tray with an aid at the table: a hand spray at each place, a magnet for cutlery, a catcher.
 const AID_S: f64 = 1.0;
+/// What a disposable piece costs where the scenario says no price, in its own currency.
+const DISPOSABLE_PRICE: f64 = 0.15;
 /// Minutes by which a second bell is later.
 const APART_MIN: u64 = 10;
 
 /// All remedies of this kind, and aids at the table.
-pub(super) fn diners(plan: &Plan, all: &mut Vec<Proposal>) {
+pub(super) fn diners(plan: &Plan, rush: Rush, all: &mut Vec<Proposal>) {
     if plan.demand.patience_people.is_none() && !plan.line.drop_offs.is_empty() {
         add(
             all,
@@ -54,6 +56,7 @@ pub(super) fn diners(plan: &Plan, all: &mut Vec<Proposal>) {
         }
     }
     bells(plan, all);
+    disposables(plan, rush, all);
 }
 
 /// Name of what is built a second time.
@@ -228,6 +231,106 @@ fn bells(plan: &Plan, all: &mut Vec<Proposal>) {
             &[format!("bell=[{}]", listed.join(", "))],
             false,
         );
+    }
+}
+
+/// Something disposable instead of all ware that diners eat from: for the last half hour of serving, and for the half hour
+/// of serving whose trays come at the worst.
+fn disposables(plan: &Plan, rush: Rush, all: &mut Vec<Proposal>) {
+    let demand = &plan.demand;
+    let carried = |class: usize| {
+        let mut kinds = demand.kinds.iter();
+        kinds.any(|kind| kind.sits && kind.pieces.get(class).is_some_and(|n| *n > 0.0))
+    };
+    let eaten_from: Vec<usize> = (plan.line.classes.iter().enumerate())
+        .filter(|(number, class)| {
+            carried(*number)
+                && class.disposable.is_empty()
+                && !matches!(class.name.as_str(), "tray" | "trays")
+        })
+        .map(|(number, _)| number)
+        .collect();
+    let Some(last) = last_served(plan) else {
+        return;
+    };
+    if eaten_from.is_empty() {
+        return;
+    }
+    let price = |class: usize| {
+        let known = plan.money.disposable_each.get(class).copied().flatten();
+        known.unwrap_or(DISPOSABLE_PRICE)
+    };
+    let names: Vec<String> = (eaten_from.iter())
+        .map(|&class| plan.line.classes[class].name.replace('_', " "))
+        .collect();
+    let all_assumed = (eaten_from.iter()).all(|&class| {
+        plan.money
+            .disposable_each
+            .get(class)
+            .copied()
+            .flatten()
+            .is_none()
+    });
+    let priced = if all_assumed {
+        format!("at {DISPOSABLE_PRICE:.2} apiece, assumed")
+    } else {
+        "at their price".to_owned()
+    };
+    let half_hour_to = |to: SimTime| {
+        let from = SimTime::from_us(to.us().saturating_sub(HALF_AN_HOUR));
+        (from.max(plan.line.starts), to)
+    };
+    let worst = SimTime::from_us(rush.worst_to().us().saturating_sub(at_table(plan).us()));
+    let mut spans = vec![(half_hour_to(last), "the last half hour of serving")];
+    // The same half hour twice, or one in which nobody is served any more, is no other remedy.
+    if worst.us() + HALF_AN_HOUR / 3 < last.us() {
+        spans.push((half_hour_to(worst), "those who come back at the worst"));
+    }
+    for ((from, to), whom) in spans {
+        if from >= to {
+            continue;
+        }
+        let (from, to) = (clock(from), clock(to));
+        let changes: Vec<String> = (eaten_from.iter())
+            .map(|&class| {
+                format!(
+                    "ware.{}.disposable={{ hours = [{{ from = \"{from}\", to = \"{to}\" }}], price = {} }}",
+                    plan.line.classes[class].name,
+                    price(class)
+                )
+            })
+            .collect();
+        add(
+            all,
+            format!(
+                "disposables from {from} to {to}, for {whom}, instead of {}: {priced}",
+                names.join(", ")
+            ),
+            &changes,
+            false,
+        );
+    }
+}
+
+/// Mean time from being served to coming to the drop-off, at the start.
+fn at_table(plan: &Plan) -> Span {
+    let eating = plan.demand.eating_min.first();
+    let eating = eating.map_or(0.0, |(_, min)| min.mean());
+    Span::from_min(plan.demand.find_seat_min.mean() + eating)
+}
+
+/// When the last cover is served, to the minute.
+fn last_served(plan: &Plan) -> Option<SimTime> {
+    match &plan.demand.covers {
+        Covers::PerInterval { edges, counts, .. } => {
+            let last = counts.iter().rposition(|count| *count > 0.0)?;
+            edges.get(last + 1).or(edges.last()).copied()
+        }
+        Covers::Instants(at) => at.last().copied(),
+        Covers::CameAt(at) => {
+            let came = at.last()?.us();
+            Some(SimTime::from_us(came.saturating_sub(at_table(plan).us())))
+        }
     }
 }
 

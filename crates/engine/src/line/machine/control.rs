@@ -2,7 +2,7 @@
 
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
-use crate::line::{Line, RacksTo, lane};
+use crate::line::{Line, RacksTo, lane, second_pass};
 use crate::time::{SimTime, Span};
 
 use super::tank::{self, Refill};
@@ -194,6 +194,7 @@ fn nothing_more_comes(floor: &Floor, line: &Line, i: u8) -> bool {
         && tables
             .filter(|(spec, _)| from.is_some_and(|from| spec.to == RacksTo::Lane(from)))
             .all(|(_, state)| !state.holds_pieces(&floor.racks))
+        && !from.is_some_and(|from| second_pass::comes_back_to(floor, line, from))
 }
 
 /// Whether the machine looks at what waits for it before it starts.

@@ -70,7 +70,7 @@ pub(crate) fn place(
         floor.machines[usize::from(i)].wanted = Some(long);
         return false;
     }
-    let lot = floor.racks.lot(ClassId(class), now);
+    let lot = floor.racks.lot(line, ClassId(class), now);
     let it = floor.racks.get_mut(lot);
     it.contents.extend_from_slice(parts);
     it.fill = pieces as u16;

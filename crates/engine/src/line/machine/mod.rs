@@ -353,6 +353,12 @@ pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
 }
 
 impl State {
+    /// Racks and lots inside, or in the loader's hands.
+    pub(crate) fn things(&self) -> impl Iterator<Item = u32> + '_ {
+        let inside = self.inside.iter().chain(&self.in_hand).copied();
+        inside.chain(self.tunnel.things())
+    }
+
     /// A cycle stands, with what is left of it.
     fn halts(&mut self, now: SimTime) {
         if let Chamber::Cycle(length, ends) = self.chamber {

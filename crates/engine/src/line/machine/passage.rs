@@ -330,6 +330,7 @@ pub(super) fn goes_in(floor: &mut Floor, line: &Line, i: u8, rack: u32, share: (
     it.washed_from = now;
     it.machine = i;
     let (fill, size, loose) = (it.fill, it.size, it.is_loose());
+    let (class, first_pass) = (usize::from(it.class), it.first_pass);
     floor.telling.step(Step::RackIn(rack, i));
     let counts = &floor.n.count;
     if !loose {
@@ -337,6 +338,14 @@ pub(super) fn goes_in(floor: &mut Floor, line: &Line, i: u8, rack: u32, share: (
         floor
             .telling
             .count(counts.part_filled[usize::from(i)], u32::from(fill < size));
+        if line.classes[class].second_pass.is_some() {
+            let pass = if first_pass {
+                counts.first_pass[class]
+            } else {
+                counts.second_pass[class]
+            };
+            floor.telling.count(pass, 1);
+        }
     }
     floor
         .telling

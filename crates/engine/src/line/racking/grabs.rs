@@ -3,7 +3,7 @@
 use super::open_racks::{lacking_rack, open_rack, put, rackable, space};
 use super::piles::to_rack;
 use crate::line::floor::Floor;
-use crate::line::{Line, MOST_CLASSES, RacksTo, machine, scrapping, stacks};
+use crate::line::{Line, MOST_CLASSES, RacksTo, machine, scrapping, second_pass, stacks};
 use crate::time::Span;
 use crate::watch::PlaceId;
 
@@ -100,6 +100,10 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option
     floor.mark_scrapping();
     floor.mark_stacks();
     floor.mark_tubs();
+    if second_pass::is_sorted_at(line, class, i) {
+        // Whoever found no room to tip a rack out looks again.
+        floor.mark_crew();
+    }
     let no = floor.racking_no(i);
     floor.mark(no);
     Some(f64::from(taken) * spec.piles[p].piece_s * factor)

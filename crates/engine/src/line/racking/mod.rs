@@ -21,7 +21,9 @@ use open_racks::{Open, lacking_rack};
 pub(crate) use open_racks::{put, stands_open};
 use piles::PileState;
 pub use piles::{Pile, Release};
-pub(crate) use piles::{could_go_on, from_hand_to_hand, put_on_pile, room_on_pile, stuck, waiting};
+pub(crate) use piles::{
+    could_go_on, from_hand_to_hand, lies_on, put_on_pile, room_on_pile, stuck, waiting,
+};
 
 /// A table where racks stand open, with a post of its own where pieces are racked from piles.
 #[derive(Clone, Debug, PartialEq)]
@@ -90,6 +92,17 @@ impl State {
         self.open.iter().any(|o| floor_racks.get(o.rack).fill > 0)
             || self.piles.iter().any(|p| p.count > 0)
             || self.grabs.iter().any(|g| !g.parts.is_empty())
+    }
+
+    /// Whether anything of a class is here.
+    pub(crate) fn holds_class(&self, racks: &Racks, class: u8) -> bool {
+        let mut open = self.open.iter().map(|o| racks.get(o.rack));
+        open.any(|rack| rack.class == class && rack.fill > 0)
+            || self.piles.iter().any(|p| p.class == class && p.count > 0)
+            || self
+                .grabs
+                .iter()
+                .any(|g| g.class == class && !g.parts.is_empty())
     }
 
     /// Adds the pieces on piles, in hands and in open racks, by class.

@@ -3,7 +3,7 @@
 use super::piles::pile_of;
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
-use crate::line::{ClassId, Line, RacksTo, lane, machine};
+use crate::line::{ClassId, Line, RacksTo, lane, machine, second_pass};
 use crate::watch::{PlaceId, Step};
 
 #[derive(Clone, Copy, Debug)]
@@ -79,7 +79,13 @@ pub(super) fn open_rack(floor: &mut Floor, line: &Line, i: u8, class: u8) -> boo
     if floor.racking[usize::from(i)].places_free.is_empty() {
         return false;
     }
-    let Some(rack) = floor.racks.open(line, ClassId(class), now) else {
+    let rack = if second_pass::is_sorted_at(line, class, i) {
+        let fits = second_pass::fits(line, class, i);
+        floor.racks.open_of(fits, ClassId(class), now)
+    } else {
+        floor.racks.open(line, ClassId(class), now)
+    };
+    let Some(rack) = rack else {
         return false;
     };
     let state = &mut floor.racking[usize::from(i)];
@@ -114,20 +120,18 @@ pub(super) fn lacking_rack(floor: &Floor, line: &Line, i: u8, class: u8) -> Plac
             _ => floor.n.open[usize::from(i)],
         };
     }
-    let kind = line.classes[usize::from(class)]
-        .fits
-        .first()
-        .map_or(0, |(kind, _)| usize::from(kind.0));
+    let first = second_pass::fits(line, class, i).first();
+    let kind = first.map_or(0, |(kind, _)| usize::from(kind.0));
     floor.n.empty.get(kind).copied().unwrap_or_default()
 }
 
-fn can_add(floor: &Floor, i: u8, class: u8) -> bool {
+fn can_add(floor: &Floor, line: &Line, i: u8, class: u8) -> bool {
     let state = &floor.racking[usize::from(i)];
     let pile = state
         .grabs
         .iter()
         .any(|g| g.class == class && !g.parts.is_empty());
-    pile || !floor.rush_over
+    pile || !floor.rush_over || second_pass::more_comes(floor, line, i, class)
 }
 
 /// Sends racks that are full, due, or the last of their class, as far as the lane has room. Whether any went.
@@ -141,7 +145,7 @@ pub(super) fn send(floor: &mut Floor, line: &Line, i: u8) -> bool {
         let rack = floor.racks.get(open.rack);
         let (full, class) = (rack.fill == rack.size, rack.class);
         let last =
-            rack.fill > 0 && !can_add(floor, i, class) && pile_of(floor, line, i, class) == 0;
+            rack.fill > 0 && !can_add(floor, line, i, class) && pile_of(floor, line, i, class) == 0;
         let leaves = (full || open.due || last)
             && match spec.to {
                 RacksTo::Leave => true,
@@ -191,5 +195,8 @@ pub(super) fn rackable(floor: &Floor, line: &Line, i: u8, class: u8) -> bool {
     }
     space(floor, i, class) > 0
         || (!floor.racking[usize::from(i)].places_free.is_empty()
-            && floor.racks.kind_for(line, ClassId(class)).is_some())
+            && floor
+                .racks
+                .kind_of(second_pass::fits(line, class, i))
+                .is_some())
 }

@@ -117,6 +117,11 @@ pub(super) fn to_rack(floor: &Floor, line: &Line, i: u8, p: usize) -> u32 {
     }
 }
 
+/// Pieces that lie on the `p`th pile.
+pub(crate) fn lies_on(floor: &Floor, i: u8, p: usize) -> u32 {
+    floor.racking[usize::from(i)].piles[p].count
+}
+
 pub(super) fn pile_of(floor: &Floor, line: &Line, i: u8, class: u8) -> u32 {
     let p = line.racking[usize::from(i)]
         .piles

@@ -18,7 +18,7 @@ use soiled::{carts, drop_offs, in_series, scrapping};
 use stacks::stack_belts;
 use troubles::troubles;
 use twins::twins;
-use washing::{clean_ends, delivery, look_over, machines};
+use washing::{clean_ends, delivery, look_over, machines, second_pass};
 
 /// One part of the choices for each part of a line, and one for the demand.
 #[derive(Clone, Copy)]
@@ -42,11 +42,12 @@ pub(crate) enum Part {
     Already,
     LookOver,
     Series,
+    SecondPass,
     Twins,
     Stacks,
 }
 
-pub(crate) const PARTS: usize = 21;
+pub(crate) const PARTS: usize = 22;
 /// Choices a part has; more are nought.
 pub(crate) const CHOICES: usize = 96;
 
@@ -88,6 +89,7 @@ pub(crate) fn line(choices: &[Vec<u16>]) -> Line {
     stack_belts(&mut it, &mut dice(Part::Stacks));
     look_over(&mut it, &mut dice(Part::LookOver));
     in_series(&mut it, &mut dice(Part::Series));
+    second_pass(&mut it, &mut dice(Part::SecondPass));
     clean_ends(&mut it, &shape, &mut dice(Part::CleanEnd));
     delivery(&mut it, &shape, &mut dice(Part::Delivery));
     super::crews::crew(&mut it, &mut dice(Part::Crew));
@@ -150,8 +152,15 @@ fn ware(line: &mut Line, shape: &Shape, dice: &mut Dice) {
                 5 => Short::Waits(Span::from_s(f64::from(dice.between(1, 600)))),
                 _ => Short::Without,
             },
+            disposable: if dice.once_in(4) {
+                let from = SimTime::from_s(f64::from(dice.upto(900)));
+                vec![(from, from + dice.span(900))]
+            } else {
+                Vec::new()
+            },
             stays_in_rack: dice.once_in(4),
             rewash: None,
+            second_pass: None,
             broken: 0.0,
             clean_end: (shape.clean_ends > 0 && dice.once_in(4))
                 .then(|| dice.upto(u32::from(shape.clean_ends) - 1) as u8),

@@ -132,6 +132,46 @@ pub(super) fn look_over(line: &mut Line, dice: &mut Dice) {
     }
 }
 
+/// A class that is washed twice, with a table of its own where it is sorted, where every machine has a clean end.
+pub(super) fn second_pass(line: &mut Line, dice: &mut Dice) {
+    let ends = line.machines.iter().all(|machine| machine.to.is_some());
+    if line.machines.is_empty() || !ends || !dice.once_in(2) {
+        return;
+    }
+    let lanes: Vec<u8> = line.machines.iter().filter_map(|m| m.from).collect();
+    if lanes.is_empty() {
+        return;
+    }
+    let class = dice.upto(line.classes.len() as u32 - 1) as u8;
+    let kind = dice.upto(line.rack_kinds.len() as u32 - 1) as u8;
+    let held_back = match dice.upto(3) {
+        3 => vec![Release::LaneBelow(dice.between(1, 3)), Release::RushOver],
+        _ => vec![],
+    };
+    line.classes[usize::from(class)].second_pass = Some(SecondPass {
+        at: line.racking.len() as u8,
+        fits: vec![(RackKindId(kind), dice.between(1, 8) as u16)],
+        take_off_s: dice.secs(10),
+    });
+    line.racking.push(Racking {
+        name: "sorting".into(),
+        open_racks: dice.between(1, 3),
+        limit: dice
+            .once_in(2)
+            .then(|| Span::from_s(f64::from(dice.between(1, 400)))),
+        to: RacksTo::Lane(dice.pick(&lanes)),
+        places: dice.between(1, 2),
+        grab: dice.between(1, 8),
+        piles: vec![Pile {
+            class: ClassId(class),
+            room: dice.once_in(2).then(|| dice.between(1, 12)),
+            piece_s: dice.secs(4),
+            held_back,
+        }],
+        variation: dice.factor(),
+    });
+}
+
 pub(super) fn delivery(line: &mut Line, shape: &Shape, dice: &mut Dice) {
     if !shape.delivery {
         return;

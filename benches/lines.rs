@@ -99,6 +99,7 @@ fn scrapping_only(
             opens: None,
             closes: Closing::AfterLast,
             to: TraysTo::Table(0),
+            aids: vec![],
         }],
         tables: vec![Table {
             name: "table".into(),
@@ -113,6 +114,7 @@ fn scrapping_only(
             piece_s: vec![0.0],
             fetch_s: 0.0,
             routes: vec![route],
+            waste_to: vec![],
             passes_on: None,
         }],
         crew: (0..crew)

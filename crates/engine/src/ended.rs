@@ -34,6 +34,8 @@ pub struct Ended {
     pub cleaning_left: u32,
     /// For each worker, in crew order: microseconds of unpaid breaks.
     pub unpaid_us: Vec<u64>,
+    /// For each waste store, in line order: microseconds in which its machine ran (nought for bins).
+    pub waste_us: Vec<u64>,
 }
 
 /// The balance of a run: nothing is lost.

@@ -7,8 +7,8 @@ pub use crate::line::floor::Floor;
 use crate::line::floor::Element;
 use crate::line::{
     Line, MOST_CLASSES, accumulator, already, audit, belt, carts, clean_end, crew, delivery,
-    drop_off, duty, gridlock, lane, machine, queue::Queue, racking, scrapping, servery, stacks,
-    trouble,
+    drop_off, duty, gridlock, lane, machine, queue::Queue, racking, receivers, scrapping, servery,
+    stacks, trouble, waste,
 };
 use crate::tape::Tape;
 use crate::time::{SimTime, Span};
@@ -114,6 +114,7 @@ fn last_drop_off(line: &Line, tape: &Tape) -> SimTime {
 fn all_clean(floor: &Floor) -> bool {
     floor.ledger.to_come == 0
         && floor.ledger.pieces_inside() == 0
+        && floor.ledger.uncleared == 0
         && !floor.carts.iter().any(|c| c.has_soiled_carts())
         && !floor.crew.anybody_at_work()
 }
@@ -144,6 +145,7 @@ fn ended(floor: &mut Floor, line: &Line, how: How, at: SimTime, events: u64) -> 
         events,
         rinse_us,
         unpaid_us: crew::unpaid_us(floor),
+        waste_us: waste::running_us(floor, line),
         cleaning_left: duty::cleaning_left(floor, line),
     }
 }
@@ -156,8 +158,9 @@ fn due(floor: &mut Floor, line: &Line, tape: &Tape, element: Element, local: u32
         Element::Machine(i) => machine::due(floor, line, i, local),
         Element::Lane(i) => lane::due(floor, line, i, local),
         Element::Racking(i) => racking::due(floor, line, i, local),
+        Element::Waste => waste::due(floor, line, local),
         Element::Stacks(i) => stacks::due(floor, line, i, local),
-        Element::Scrapping(_) => {}
+        Element::Receivers | Element::Scrapping(_) => {}
         Element::Belt(i) => belt::due(floor, line, i, local),
         Element::Accumulator(i) => accumulator::due(floor, line, i, local),
         Element::Carts(i) => carts::due(floor, line, tape, i, local),
@@ -191,6 +194,8 @@ fn settle(floor: &mut Floor, line: &Line, tape: &Tape) -> Result<(), Fault> {
                 Element::Machine(i) => machine::settle(floor, line, i),
                 Element::Lane(i) => lane::settle(floor, line, i),
                 Element::Racking(i) => racking::settle(floor, line, i),
+                Element::Waste => {}
+                Element::Receivers => receivers::settle(floor, line),
                 Element::Stacks(i) => stacks::settle(floor, line, i),
                 Element::Scrapping(i) => scrapping::settle(floor, line, i),
                 Element::Belt(i) => belt::settle(floor, line, i),
@@ -208,12 +213,13 @@ fn settle(floor: &mut Floor, line: &Line, tape: &Tape) -> Result<(), Fault> {
         }
         let over = floor.nothing_soiled_upstream();
         if over == floor.rush_over {
-            if duty::cleaning_falls_due(floor, line) {
+            if receivers::last_changes(floor, line) || duty::cleaning_falls_due(floor, line) {
                 continue;
             }
             return Ok(());
         }
         floor.rush_over = over;
+        waste::rush_is_over(floor, over);
         if over {
             floor.mark_all();
         }
@@ -252,6 +258,8 @@ impl Floor {
         machine::wipe(self, line);
         lane::wipe(self, line);
         racking::wipe(self, line);
+        receivers::wipe(self, line, tape.diners().len());
+        waste::wipe(self, line);
         stacks::wipe(self, line);
         scrapping::wipe(self, line);
         belt::wipe(self, line);

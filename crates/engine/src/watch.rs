@@ -34,6 +34,8 @@ pub enum Unit {
     Jobs,
     /// Carts or tubs.
     Carts,
+    /// Grams of waste.
+    Grams,
     /// Stacks of ware.
     Stacks,
 }
@@ -89,6 +91,10 @@ pub enum Role {
     CartsToWash,
     /// Carts ready to be loaded.
     CartsReady,
+    /// Ware in a receiver at a drop-off, or on a cart that fills at a post.
+    Receiver,
+    /// Waste at a disposer or in bins.
+    Waste,
 }
 
 /// One place of a line.

@@ -37,6 +37,8 @@ pub fn place_words(place: &PlaceInfo) -> String {
         Role::Gathered => format!("ware cleared away, waiting for {}", named("carts", &name)),
         Role::CartsWaiting => format!("{} waiting to be emptied", named("carts", &name)),
         Role::CartsToWash => format!("{} waiting to be washed", named("carts", &name)),
+        Role::Receiver => name,
+        Role::Waste => format!("waste at {name}"),
         Role::CartsReady => format!("{} ready to be loaded", named("carts", &name)),
     }
 }

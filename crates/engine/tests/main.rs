@@ -38,6 +38,7 @@ mod laws {
     mod pans;
     mod posts;
     mod racks;
+    mod receivers;
     mod reuse;
     mod series;
     mod servery;
@@ -48,6 +49,7 @@ mod laws {
     mod trouble;
     mod twins;
     mod two_passes;
+    mod waste;
 }
 mod properties {
     mod conservation;

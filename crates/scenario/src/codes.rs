@@ -178,6 +178,10 @@ pub const CODES: &[(&str, &str)] = &[
         "a target has no bound, several, or one of the wrong kind",
     ),
     (
+        "one-class-a-rack",
+        "several classes of ware are put into one rack",
+    ),
+    (
         "overflow-never-fetched",
         "trays left aside are fetched by nobody",
     ),

@@ -63,6 +63,9 @@ pub const BELL_AFTER: Standard = standard("bell.NAME.after_min", 2.0, " min", PR
 pub const BELL_SEATED: Standard = standard("bell.NAME.seated_at_least_min", 8.0, " min", PRACTICE);
 /// Put-down on a belt.
 pub const PUT_DOWN: Standard = standard("drop_off.NAME.put_down_s", 5.0, " s", PRACTICE);
+/// What a diner takes longer for each thing put away at the drop-off.
+pub const DINER_AID: Standard =
+    standard("drop_off.NAME.diners_do.NAME.adds_s", 2.0, " s", PRACTICE);
 /// Spacing of trays on a belt.
 pub const SPACING: Standard = standard(
     "belt.NAME.spacing_m",
@@ -396,6 +399,7 @@ pub const ALL: &[Standard] = &[
     UNLOAD_RACK,
     TAKE_OFF,
     PUT_DOWN,
+    DINER_AID,
     SPACING,
     BELT_SPEED,
     LOOP_SPEED,

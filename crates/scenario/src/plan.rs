@@ -22,6 +22,8 @@ pub struct Plan {
     pub money: Money,
     /// What each machine draws, in line order.
     pub utilities: Vec<Utilities>,
+    /// What each disposer draws while it runs, in the order of the line's waste stores; nothing for bins.
+    pub disposers: Vec<DisposerUse>,
     /// Inputs left at their default: key path, value with unit, standing.
     pub defaults: Vec<DefaultUsed>,
     /// The room seen from above.
@@ -240,6 +242,15 @@ pub struct Money {
     pub investment: Option<f64>,
     /// Upkeep of what is bought, each year.
     pub upkeep_per_year: Option<f64>,
+}
+
+/// What a disposer or pulper draws while it runs.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct DisposerUse {
+    /// Water, litres a minute, that of its trough included.
+    pub water_l_per_min: f64,
+    /// Electric power, kW.
+    pub running_kw: f64,
 }
 
 /// What a machine draws.

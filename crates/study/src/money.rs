@@ -170,6 +170,7 @@ pub fn amounts(
         ..Amounts::default()
     };
     let labour = labour.plus(disposables(plan, catalogue, meal));
+    let labour = labour.plus(disposers(plan, ended));
     let plated = plan.utilities.iter().zip(uses);
     plated.fold(labour, |sum, (plate, used)| {
         sum.plus(machine_amounts(plate, used))
@@ -184,6 +185,21 @@ fn actors<'a>(
     let all = catalogue.actors.iter().zip(&meal.actors);
     all.filter(move |(info, _)| info.kind == kind)
         .map(|(_, record)| record)
+}
+
+/// Water and electricity of disposers and pulpers and their troughs.
+///
+/// # Formula
+/// litres a minute x minutes running; kW x hours running
+fn disposers(plan: &Plan, ended: &Ended) -> Amounts {
+    let each = plan.disposers.iter().zip(&ended.waste_us);
+    each.fold(Amounts::default(), |sum, (draws, us)| {
+        sum.plus(Amounts {
+            water_l: draws.water_l_per_min * hours(*us) * 60.0,
+            power_kwh: draws.running_kw * hours(*us),
+            ..Amounts::default()
+        })
+    })
 }
 
 /// Disposable pieces, given where a class had run out or by the clock.

@@ -49,6 +49,7 @@ pub fn unit_word(unit: Unit) -> &'static str {
         Unit::Pieces => "pieces",
         Unit::Racks => "racks",
         Unit::Jobs => "jobs",
+        Unit::Grams => "grams",
         Unit::Carts => "carts",
         Unit::Stacks => "stacks",
     }
@@ -81,6 +82,8 @@ pub fn role_word(role: Role) -> &'static str {
         Role::CartsWaiting => "carts_waiting",
         Role::CartsToWash => "carts_to_wash",
         Role::CartsReady => "carts_ready",
+        Role::Receiver => "receiver",
+        Role::Waste => "waste",
     }
 }
 

@@ -26,6 +26,9 @@ fn soiled(floor: &Floor) -> [u64; MOST_CLASSES] {
             *sum += u64::from(n);
         }
     }
+    for receiver in &floor.receivers {
+        receiver.pieces(&mut by_class);
+    }
     for held in floor.scrapping.iter().flat_map(|s| &s.held) {
         for (sum, &n) in by_class.iter_mut().zip(&held.left) {
             *sum += u64::from(n);
@@ -57,6 +60,7 @@ pub(crate) fn filled_racks(floor: &Floor) -> impl Iterator<Item = u32> + '_ {
     let lanes = (0..floor.lanes.len() as u8).flat_map(|l| lane::racks(floor, l));
     let machines = floor.machines.iter().flat_map(|m| m.things());
     lanes
+        .chain(floor.receivers.iter().flat_map(|r| r.racks()))
         .chain(machines)
         .chain(floor.clean_ends.iter().flat_map(|c| c.racks()))
 }
@@ -94,6 +98,11 @@ pub(crate) fn recount(floor: &Floor, line: &Line) -> Result<(), String> {
     let owned: usize = line.rack_kinds.iter().map(|k| k.count as usize).sum();
     if racks != owned {
         return Err(format!("{owned} racks are owned, {racks} are found"));
+    }
+    for (spec, state) in line.waste_stores.iter().zip(&floor.waste) {
+        if !state.adds_up() {
+            return Err(format!("waste is lost at {}", spec.name));
+        }
     }
     for (spec, state) in line.carts.iter().zip(&floor.carts) {
         let (found, owned) = (state.counted(), spec.count as usize);
@@ -160,6 +169,10 @@ pub(crate) fn unfinished(floor: &Floor, line: &Line) -> Vec<String> {
         let to_wash = ["cart to be washed", "carts to be washed"];
         add(soiled as usize, to_wash, "carts", &spec.name);
     }
+    for (spec, it) in line.receivers.iter().zip(&floor.receivers) {
+        let pieces = ["piece", "pieces"];
+        add(it.len(&floor.racks), pieces, "receiver", &spec.name);
+    }
     for (spec, it) in line.scrapping.iter().zip(&floor.scrapping) {
         let in_work = ["tray in work", "trays in work"];
         add(it.in_work.len(), in_work, "scrapping", &spec.name);
@@ -221,6 +234,8 @@ pub(crate) fn name_of(line: &Line, element: Element) -> String {
     let name = match element {
         Element::Servery => "the servery",
         Element::Delivery => "the carts",
+        Element::Waste => "the waste",
+        Element::Receivers => "the receivers",
         Element::Trouble => "trouble",
         Element::Duties => "other work",
         Element::Crew => "the crew",

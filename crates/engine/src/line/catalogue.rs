@@ -26,6 +26,8 @@ pub(crate) struct Numbers {
     pub(crate) carts: Vec<PlaceId>,
     pub(crate) to_wash: Vec<PlaceId>,
     pub(crate) carts_free: Vec<PlaceId>,
+    pub(crate) receiver: Vec<PlaceId>,
+    pub(crate) waste: Vec<PlaceId>,
     pub(crate) stacks: Vec<PlaceId>,
     pub(crate) pile: Vec<Vec<PlaceId>>,
     pub(crate) open: Vec<PlaceId>,
@@ -264,6 +266,16 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
         let free = carts("carts_ready", Unit::Carts, Role::CartsReady, Some(it.count));
         s.catalogue.places[usize::from(free.0)].at_start = it.count;
         n.carts_free.push(free);
+    }
+    for (r, it) in line.receivers.iter().enumerate() {
+        let room = it.room.or_else(|| line.rack_room(r as u8));
+        let name = format!("receiver.{}", it.name);
+        n.receiver
+            .push(s.place(name, Unit::Pieces, Role::Receiver, room));
+    }
+    for it in &line.waste_stores {
+        let name = format!("waste.{}", it.name);
+        n.waste.push(s.place(name, Unit::Grams, Role::Waste, None));
     }
     for (r, it) in (0..).zip(&line.racking) {
         let piles = it.piles.iter().map(|pile| {
@@ -588,6 +600,8 @@ impl Line {
         let mut faults = self.beyond_limits();
         faults.extend(self.already_faults());
         faults.extend(self.look_over_faults());
+        faults.extend(self.receiver_faults());
+        faults.extend(self.waste_faults());
         faults.extend(self.second_pass_faults());
         faults.extend(self.twin_faults());
         faults.extend(self.stack_faults());
@@ -622,6 +636,7 @@ impl Line {
                 let fits = match *route {
                     // Looked at with the belts.
                     PiecesTo::Leave | PiecesTo::Stacks(_) => true,
+                    PiecesTo::Receiver(r) => within(r, self.receivers.len()),
                     PiecesTo::Racks(r) => self
                         .racking
                         .get(usize::from(r))
@@ -765,10 +780,12 @@ impl Line {
                     let machine = self.machines.get(usize::from(m));
                     machine.is_some_and(|m| m.dosing.is_some())
                 }
+                DutyWhen::Change(r) => within(r, self.receivers.len()),
+                DutyWhen::BinFull(s) => within(s, self.waste_stores.len()),
                 _ => true,
             };
             need(fits, &|| {
-                format!("other work {} fills up no reservoir", it.name)
+                format!("other work {} is about nothing that is there", it.name)
             });
         }
         faults
@@ -798,7 +815,7 @@ impl Line {
 
     /// How many elements there are.
     fn elements(&self) -> usize {
-        5 + self.drop_offs.len()
+        7 + self.drop_offs.len()
             + self.belts.len()
             + self.accumulators.len()
             + self.stack_belts.len()

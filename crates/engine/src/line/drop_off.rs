@@ -6,7 +6,7 @@ use std::collections::VecDeque;
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
 use crate::line::queue::Queue;
-use crate::line::{Line, accumulator, belt, twins};
+use crate::line::{DinerAid, Line, accumulator, belt, receivers, scrapping, twins};
 use crate::sampler::Sampler;
 use crate::streams::{Keyed, name_key};
 use crate::tape::{Diner, NO_CARTS, Tape};
@@ -29,6 +29,8 @@ pub struct DropOff {
     pub closes: Closing,
     /// Where trays go.
     pub to: TraysTo,
+    /// What diners do before they put the tray down, in this order.
+    pub aids: Vec<DinerAid>,
 }
 
 /// When a drop-off closes.
@@ -63,6 +65,12 @@ pub(crate) const SLOTS: u32 = 4;
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum Position {
     Free,
+    /// Waiting for a receiver, after so many seconds of putting things away.
+    AtReceiver {
+        diner: u32,
+        came: SimTime,
+        put_away_s: f64,
+    },
     /// Putting down, until the position's slot is due.
     PuttingDown {
         diner: u32,
@@ -86,6 +94,8 @@ pub(crate) struct State {
     order: Vec<u8>,
     /// Positions that wait for room, first come first.
     holding: VecDeque<u8>,
+    /// Positions that wait for a receiver, first come first.
+    at_receiver: VecDeque<u8>,
     /// Next entry of the tape's list of those who come.
     cursor: usize,
     open: bool,
@@ -102,7 +112,9 @@ impl State {
     pub(crate) fn in_hands(&self) -> impl Iterator<Item = u32> + '_ {
         let at_positions = self.positions.iter().filter_map(|p| match *p {
             Position::Free => None,
-            Position::PuttingDown { diner, .. } | Position::Holding { diner, .. } => Some(diner),
+            Position::AtReceiver { diner, .. }
+            | Position::PuttingDown { diner, .. }
+            | Position::Holding { diner, .. } => Some(diner),
         });
         self.queue
             .iter()
@@ -113,6 +125,11 @@ impl State {
     /// Whether a diner stands here with a tray that finds no room.
     pub(crate) fn is_held_up(&self) -> bool {
         !self.holding.is_empty()
+    }
+
+    /// Whether a diner stands here who waits for a receiver.
+    pub(crate) fn waits_for_receiver(&self) -> bool {
+        !self.at_receiver.is_empty()
     }
 }
 
@@ -134,6 +151,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
             .order
             .sort_by_key(|&p| std::cmp::Reverse(spec.positions_mm[usize::from(p)]));
         state.holding.clear();
+        state.at_receiver.clear();
         state.cursor = 0;
         state.open = spec.opens.is_none_or(|opens| opens <= line.starts);
         state.closed = false;
@@ -266,38 +284,17 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
     if floor.drop_offs[usize::from(i)].is_held_up() {
         land_all(floor, line, tape, i);
     }
+    if floor.drop_offs[usize::from(i)].waits_for_receiver() {
+        try_receivers(floor, line, tape, i);
+    }
     // One at a time: nobody steps up to a place that is not yet free, so see first whether this one lands.
     while let Some((p, diner, came)) = steps_up(&mut floor.drop_offs[usize::from(i)]) {
         let waited = now.since(came);
         floor.telling.waited(floor.n.queue[usize::from(i)], waited);
-        let state = &mut floor.drop_offs[usize::from(i)];
-        let seconds = state.put_down.constant();
-        let seconds =
-            seconds.unwrap_or_else(|| state.put_down.draw(state.seconds.at(u64::from(diner))));
-        let took = Span::drawn(seconds * f64::from(floor.ledger.puts_down(diner)));
-        if !took.is_none() {
-            state.positions[usize::from(p)] = Position::PuttingDown { diner, came, took };
-            floor.set(no, SLOTS + u32::from(p), Phase::End, now + took);
-        } else if state.holding.is_empty()
-            && land(
-                floor,
-                line,
-                twins::ways(floor, line, tape, spec.to, diner),
-                spec.positions_mm[usize::from(p)],
-                diner,
-            )
-        {
-            tell_put_down(floor, i, diner, waited);
+        if spec.aids.is_empty() {
+            begin_to_put_down(floor, line, tape, (i, p), (diner, came), 0.0);
         } else {
-            let state = &mut floor.drop_offs[usize::from(i)];
-            state.positions[usize::from(p)] = Position::Holding {
-                diner,
-                came,
-                took,
-                since: now,
-            };
-            state.holding.push_back(p);
-            land_all(floor, line, tape, i);
+            put_away(floor, line, tape, (i, p), (diner, came), 0.0);
         }
     }
     let waiting = floor.drop_offs[usize::from(i)].queue.len() as u32;
@@ -318,6 +315,91 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
     }
 }
 
+/// A diner who has stepped up puts away what goes into receivers, and then the tray down; or waits for a receiver.
+fn put_away(
+    floor: &mut Floor,
+    line: &Line,
+    tape: &Tape,
+    (i, p): (u8, u8),
+    (diner, came): (u32, SimTime),
+    so_far_s: f64,
+) {
+    let spec = &line.drop_offs[usize::from(i)];
+    let it = &tape.diners()[diner as usize];
+    let (seconds, waits) = receivers::used_by_diner(floor, line, spec, diner, it);
+    let put_away_s = so_far_s + seconds;
+    if waits {
+        let state = &mut floor.drop_offs[usize::from(i)];
+        state.positions[usize::from(p)] = Position::AtReceiver {
+            diner,
+            came,
+            put_away_s,
+        };
+        state.at_receiver.push_back(p);
+    } else {
+        begin_to_put_down(floor, line, tape, (i, p), (diner, came), put_away_s);
+    }
+}
+
+/// Those who wait for a receiver try again, first come first; each waits on behind those who came before.
+fn try_receivers(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
+    for _ in 0..floor.drop_offs[usize::from(i)].at_receiver.len() {
+        let state = &mut floor.drop_offs[usize::from(i)];
+        let Some(p) = state.at_receiver.pop_front() else {
+            return;
+        };
+        let position = &mut state.positions[usize::from(p)];
+        if let Position::AtReceiver {
+            diner,
+            came,
+            put_away_s,
+        } = std::mem::replace(position, Position::Free)
+        {
+            put_away(floor, line, tape, (i, p), (diner, came), put_away_s);
+        }
+    }
+}
+
+/// A diner at a position begins to put the tray down, with so many seconds of putting other things away.
+fn begin_to_put_down(
+    floor: &mut Floor,
+    line: &Line,
+    tape: &Tape,
+    (i, p): (u8, u8),
+    (diner, came): (u32, SimTime),
+    put_away_s: f64,
+) {
+    let now = floor.now;
+    let no = floor.drop_off_no(i);
+    let at_mm = line.drop_offs[usize::from(i)].positions_mm[usize::from(p)];
+    let state = &mut floor.drop_offs[usize::from(i)];
+    let seconds = state.put_down.constant();
+    let seconds =
+        seconds.unwrap_or_else(|| state.put_down.draw(state.seconds.at(u64::from(diner))));
+    let took = Span::drawn(seconds * f64::from(floor.ledger.puts_down(diner)) + put_away_s);
+    if !took.is_none() {
+        state.positions[usize::from(p)] = Position::PuttingDown { diner, came, took };
+        floor.set(no, SLOTS + u32::from(p), Phase::End, now + took);
+        return;
+    }
+    if state.holding.is_empty()
+        && let Some(landed) = land(floor, line, tape, i, at_mm, diner)
+    {
+        tell_put_down(floor, i, diner, now.since(came));
+        landed.is_told(floor);
+        return;
+    }
+    let state = &mut floor.drop_offs[usize::from(i)];
+    state.positions[usize::from(p)] = Position::Holding {
+        diner,
+        came,
+        took,
+        since: now,
+    };
+    state.holding.push_back(p);
+    land_all(floor, line, tape, i);
+}
+
 /// Trays that diners hold out to whoever takes from this table, where there is room for nothing.
 pub(crate) fn offered(floor: &Floor, line: &Line, t: u8) -> u32 {
     let here = line.drop_offs.iter().zip(&floor.drop_offs);
@@ -333,7 +415,7 @@ pub(crate) fn take_from_hand(floor: &mut Floor, line: &Line, t: u8) -> Option<(u
         let &p = state.holding.front()?;
         match state.positions[usize::from(p)] {
             Position::Holding { since, .. } => Some((since, d)),
-            Position::Free | Position::PuttingDown { .. } => None,
+            _ => None,
         }
     };
     let (_, d) = (0..line.drop_offs.len())
@@ -417,25 +499,52 @@ fn land_all(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
             break;
         };
         let at_mm = spec.positions_mm[usize::from(p)];
-        let ways = twins::ways(floor, line, tape, spec.to, diner);
-        if land(floor, line, ways, at_mm, diner) {
+        if let Some(landed) = land(floor, line, tape, i, at_mm, diner) {
             puts_down(floor, i, k);
+            landed.is_told(floor);
         } else {
             k += 1;
         }
     }
 }
 
-/// Puts the tray down where it goes if there is room, else where it is tried next.
+/// Where a tray that a diner is rid of has gone.
+#[derive(Clone, Copy, PartialEq)]
+enum Landed {
+    /// Onto the belt, loop or table.
+    There,
+    /// Nowhere: everything has been put away.
+    NothingLeft,
+}
+
+impl Landed {
+    /// When it has been told that the tray is put down, one of which nothing is left is cleared.
+    fn is_told(self, floor: &mut Floor) {
+        if self == Landed::NothingLeft {
+            scrapping::nothing_left(floor);
+        }
+    }
+}
+
+/// Puts the tray down where it goes if there is room, else where it is tried next; or nowhere if nothing of it is left.
 fn land(
     floor: &mut Floor,
     line: &Line,
-    (to, else_to): (TraysTo, Option<TraysTo>),
+    tape: &Tape,
+    i: u8,
     at_mm: u32,
     diner: u32,
-) -> bool {
-    put_on(floor, line, to, at_mm, diner)
-        || else_to.is_some_and(|to| put_on(floor, line, to, at_mm, diner))
+) -> Option<Landed> {
+    let spec = &line.drop_offs[usize::from(i)];
+    if !spec.aids.is_empty()
+        && receivers::nothing_left(floor, line, spec, diner, &tape.diners()[diner as usize])
+    {
+        return Some(Landed::NothingLeft);
+    }
+    let (to, else_to) = twins::ways(floor, line, tape, spec.to, diner);
+    let fits = put_on(floor, line, to, at_mm, diner)
+        || else_to.is_some_and(|to| put_on(floor, line, to, at_mm, diner));
+    fits.then_some(Landed::There)
 }
 
 /// Puts the tray down on the belt or table if there is room.

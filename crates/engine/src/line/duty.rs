@@ -5,7 +5,7 @@ use std::collections::VecDeque;
 
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
-use crate::line::{Line, MOST_CLASSES, Post, lane, machine};
+use crate::line::{Line, MOST_CLASSES, Post, lane, machine, receivers, waste};
 use crate::sampler::Sampler;
 use crate::streams::{Keyed, name_key};
 use crate::time::{SimTime, Span};
@@ -36,6 +36,10 @@ pub enum DutyWhen {
     EveryKg(f64),
     /// When this machine's detergent runs low; when it is done the reservoir is full.
     DetergentLow(u8),
+    /// When this receiver is full; when it is done an empty one stands there.
+    Change(u8),
+    /// When a bin of this waste store is full; when it is done the bin is empty.
+    BinFull(u8),
     /// Cleaning.
     AfterLast {
         /// Once clearing away has come so far,
@@ -172,7 +176,22 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line) {
                 floor.duties.duties[d].next = 1;
                 fall_due(floor, line, d);
             }
-            DutyWhen::At(_) | DutyWhen::DetergentLow(_) | DutyWhen::AfterLast { .. } => {}
+            DutyWhen::Change(r)
+                if floor.duties.duties[d].next == 0 && floor.receivers[usize::from(r)].called =>
+            {
+                floor.duties.duties[d].next = 1;
+                fall_due(floor, line, d);
+            }
+            DutyWhen::BinFull(s) => {
+                while (floor.duties.duties[d].next as u64) < floor.waste[usize::from(s)].filled {
+                    floor.duties.duties[d].next += 1;
+                    fall_due(floor, line, d);
+                }
+            }
+            DutyWhen::At(_)
+            | DutyWhen::DetergentLow(_)
+            | DutyWhen::Change(_)
+            | DutyWhen::AfterLast { .. } => {}
         }
     }
 }
@@ -272,8 +291,16 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, d: u8) -> Option<f64> {
 pub(crate) fn finish(floor: &mut Floor, line: &Line, d: u8) {
     floor.duties.duties[usize::from(d)].finished += 1;
     floor.telling.count(floor.n.count.duties, 1);
-    if let DutyWhen::DetergentLow(m) = line.duties[usize::from(d)].when {
-        floor.duties.duties[usize::from(d)].next = 0;
-        machine::fill_up(floor, line, m);
+    match line.duties[usize::from(d)].when {
+        DutyWhen::DetergentLow(m) => {
+            floor.duties.duties[usize::from(d)].next = 0;
+            machine::fill_up(floor, line, m);
+        }
+        DutyWhen::Change(r) => {
+            floor.duties.duties[usize::from(d)].next = 0;
+            receivers::change(floor, line, r);
+        }
+        DutyWhen::BinFull(s) => waste::empty_bin(floor, line, s),
+        DutyWhen::At(_) | DutyWhen::EveryKg(_) | DutyWhen::AfterLast { .. } => {}
     }
 }

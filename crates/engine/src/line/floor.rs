@@ -7,7 +7,8 @@ use crate::line::racks::Racks;
 use crate::line::telling::Telling;
 use crate::line::{
     ClassId, Line, MOST_CLASSES, accumulator, belt, carts, clean_end, crew, delivery, drop_off,
-    duty, lane, machine, queue::Queue, racking, scrapping, servery, stacks, trouble,
+    duty, lane, machine, queue::Queue, racking, receivers, scrapping, servery, stacks, trouble,
+    waste,
 };
 use crate::streams::Root;
 use crate::time::SimTime;
@@ -22,6 +23,8 @@ pub(crate) enum Element {
     Machine(u8),
     Lane(u8),
     Racking(u8),
+    Waste,
+    Receivers,
     Stacks(u8),
     Scrapping(u8),
     Belt(u8),
@@ -64,6 +67,8 @@ pub struct Floor {
     pub(crate) accumulators: Vec<accumulator::State>,
     pub(crate) tables: Vec<Queue>,
     pub(crate) carts: Vec<carts::State>,
+    pub(crate) receivers: Vec<receivers::State>,
+    pub(crate) waste: Vec<waste::State>,
     pub(crate) scrapping: Vec<scrapping::State>,
     pub(crate) stacks: Vec<stacks::State>,
     pub(crate) racking: Vec<racking::State>,
@@ -118,6 +123,8 @@ impl Floor {
             .extend(ids(line.lanes.len()).map(Element::Lane));
         self.elements
             .extend(ids(line.racking.len()).map(Element::Racking));
+        self.elements.push(Element::Waste);
+        self.elements.push(Element::Receivers);
         self.elements
             .extend(ids(line.stack_belts.len()).map(Element::Stacks));
         self.elements
@@ -215,8 +222,16 @@ impl Floor {
         self.lane_no(0) + self.lanes.len() as u8 + i
     }
 
+    pub(crate) fn waste_no(&self) -> u8 {
+        self.racking_no(0) + self.racking.len() as u8
+    }
+
+    pub(crate) fn receivers_no(&self) -> u8 {
+        self.waste_no() + 1
+    }
+
     pub(crate) fn stacks_no(&self, i: u8) -> u8 {
-        self.racking_no(0) + self.racking.len() as u8 + i
+        self.receivers_no() + 1 + i
     }
 
     pub(crate) fn scrapping_no(&self, i: u8) -> u8 {
@@ -265,6 +280,14 @@ impl Floor {
                 self.mark(self.clean_end_no(i));
             }
         }
+        self.mark_receivers();
+    }
+
+    /// Marks the receivers: there may be room for what was taken away from one.
+    pub(crate) fn mark_receivers(&mut self) {
+        if !self.receivers.is_empty() {
+            self.mark(self.receivers_no());
+        }
     }
 
     /// Marks the belts at whose end a stack lies: its pile may have room now.
@@ -280,6 +303,7 @@ impl Floor {
         for i in 0..self.scrapping.len() as u8 {
             self.mark(self.scrapping_no(i));
         }
+        self.mark_receivers();
     }
 
     /// Marks the machines whose bits are set.
@@ -298,6 +322,11 @@ impl Floor {
     /// Whether the drop-offs are closed, every tray is cleared and sorted, and nothing of it is in stacks on a belt.
     #[inline]
     pub(crate) fn nothing_soiled_upstream(&self) -> bool {
+        self.all_broken_down() && receivers::all_empty(self)
+    }
+
+    /// Whether the drop-offs are closed, every tray is broken down, and nothing of it is in stacks on a belt.
+    pub(crate) fn all_broken_down(&self) -> bool {
         self.all_sorted() && self.stacks.iter().all(|s| s.is_empty())
     }
 
@@ -383,8 +412,9 @@ fn slots_of(element: Element, line: &Line) -> u32 {
         Element::Machine(_) => machine::SLOTS,
         Element::Lane(_) => lane::SLOTS,
         Element::Racking(i) => line.racking[usize::from(i)].slots(),
+        Element::Waste => waste::slots(line),
         Element::Stacks(_) => stacks::SLOTS,
-        Element::Scrapping(_) => 0,
+        Element::Receivers | Element::Scrapping(_) => 0,
         Element::Belt(_) => belt::SLOTS,
         Element::Accumulator(_) => accumulator::SLOTS,
         Element::Carts(_) => carts::SLOTS,

@@ -35,7 +35,10 @@ pub(crate) fn find(floor: &Floor, line: &Line) -> Option<String> {
     if pending || floor.crew.somebody_comes(line) {
         return None;
     }
-    let held_up = floor.drop_offs.iter().any(|d| d.is_held_up())
+    let held_up = floor
+        .drop_offs
+        .iter()
+        .any(|d| d.is_held_up() || d.waits_for_receiver())
         || floor.scrapping.iter().any(|s| !s.held.is_empty())
         || floor.racking.iter().any(|r| r.has_held())
         || floor.clean_ends.iter().any(|c| c.has_held());

@@ -313,6 +313,7 @@ fn tell_upstream(floor: &mut Floor, line: &Line, i: u8) {
             floor.mark(no);
         }
     }
+    floor.mark_receivers();
 }
 
 /// The rack at the machine's end, and since when it is on the lane.

@@ -10,6 +10,10 @@ pub(crate) struct Ledger {
     pub(crate) pieces: Vec<[u8; MOST_CLASSES]>,
     /// Whose pieces are put down one by one; empty when nobody's are.
     loose: Vec<bool>,
+    /// What each diner has done before putting the tray down, a bit a thing; empty where nobody does anything.
+    pub(crate) used: Vec<u16>,
+    /// Kinds of waste each diner has thrown away at the drop-off, a bit a kind.
+    pub(crate) thrown: Vec<u8>,
     /// Pieces not yet clean, once the tray has come in. Behind the diners: ware that was already there without a tray.
     left: Vec<u16>,
     diners: usize,

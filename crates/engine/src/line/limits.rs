@@ -57,6 +57,10 @@ impl Line {
         need(few(self.troubles.len()), &|| {
             "too many kinds of trouble".into()
         });
+        need(
+            few(self.receivers.len()) && few(self.waste_stores.len()),
+            &|| "too many receivers, disposers or bins".into(),
+        );
         need(few(self.duties.len()), &|| "too much other work".into());
         need(few(self.rack_kinds.len()), &|| {
             "too many kinds of rack".into()
@@ -206,6 +210,7 @@ impl Line {
         let positions: usize = self.drop_offs.iter().map(|d| d.positions_mm.len()).sum();
         let racking = |r: &crate::line::Racking| u64::from(r.open_racks) + r.piles.len() as u64;
         1 + self.delivery.as_ref().map_or(0, |d| u64::from(d.carts))
+            + self.waste_stores.len() as u64
             + each(self.clean_ends.len(), 1 + self.classes.len() as u32)
             + each(self.machines.len(), machine::SLOTS)
             + each(self.lanes.len(), lane::SLOTS)

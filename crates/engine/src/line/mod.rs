@@ -26,6 +26,7 @@ pub(crate) mod mover;
 pub(crate) mod queue;
 pub(crate) mod racking;
 pub(crate) mod racks;
+pub(crate) mod receivers;
 pub(crate) mod scrapping;
 pub(crate) mod second_pass;
 pub(crate) mod servery;
@@ -36,6 +37,7 @@ pub(crate) mod telling;
 pub(crate) mod trouble;
 pub(crate) mod twins;
 pub(crate) mod ware;
+pub(crate) mod waste;
 
 pub use accumulator::{Accumulator, Reach};
 pub use already::{Already, PileThere, RackAt, RackThere};
@@ -51,6 +53,7 @@ pub use look_over::Rewash;
 pub use machine::{Control, Dosing, HotWater, Loading, Machine, MachineKind, WaterChange};
 pub use racking::{Pile, Racking, RacksTo, Release};
 pub use racks::{RackKind, RackKindId};
+pub use receivers::{AidInto, DinerAid, MOST_DINER_AIDS, Receiver, ReceiverGoes, Way};
 pub use scrapping::{PassesOn, PiecesTo, Scrapping, TraysFrom};
 pub use second_pass::SecondPass;
 pub use stacks::StackBelt;
@@ -59,6 +62,7 @@ pub use table::Table;
 pub use trouble::{Stands, Strikes, Trouble};
 pub use twins::{Twin, TwinTakes};
 pub use ware::{Class, ClassId, MOST_CLASSES, Short};
+pub use waste::{MOST_WASTE_KINDS, StoreKind, WasteKind, WasteStore};
 
 use crate::time::{SimTime, Span};
 
@@ -87,6 +91,12 @@ pub struct Line {
     pub tables: Vec<Table>,
     /// Carts and tubs in which staff bring soiled ware.
     pub carts: Vec<Carts>,
+    /// Receivers that diners fill at drop-offs, and carts that fill at posts.
+    pub receivers: Vec<Receiver>,
+    /// Kinds of waste; none where it is not followed.
+    pub waste_kinds: Vec<WasteKind>,
+    /// Disposers, pulpers and bins.
+    pub waste_stores: Vec<WasteStore>,
     /// Scrapping posts.
     pub scrapping: Vec<Scrapping>,
     /// Belts that carry ware in stacks.

@@ -5,8 +5,8 @@ use std::collections::VecDeque;
 
 use crate::line::floor::Floor;
 use crate::line::{
-    ClassId, Line, MOST_CLASSES, Reach, accumulator, belt, carts, drop_off, racking, servery,
-    stacks,
+    ClassId, Line, MOST_CLASSES, Reach, ReceiverGoes, accumulator, belt, carts, drop_off, racking,
+    receivers, servery, stacks, waste,
 };
 use crate::tape::{Diner, Tape};
 use crate::time::{SimTime, Span};
@@ -29,6 +29,8 @@ pub struct Scrapping {
     pub fetch_s: f64,
     /// Where the pieces of each class go.
     pub routes: Vec<PiecesTo>,
+    /// Store to which each kind of waste goes, by kind; `None` or empty: somewhere that is never full.
+    pub waste_to: Vec<Option<u8>>,
     /// It does only a part of each tray and passes on the rest; `None`: whatever comes here is finished here.
     pub passes_on: Option<PassesOn>,
 }
@@ -79,6 +81,8 @@ pub enum PiecesTo {
     Racks(u8),
     /// On this class's pile at this racking table, to be racked there as work of its own.
     Pile(u8),
+    /// Into this receiver: a cart that fills.
+    Receiver(u8),
     /// In stacks on this belt, which carries them to the piles at its end.
     Stacks(u8),
     /// Off the line, as clean as they will get.
@@ -94,6 +98,8 @@ pub(crate) struct Held {
     pub(crate) left: [u8; MOST_CLASSES],
     /// The tray itself, with what the ledger says is still on it, is to go on to the next post.
     pub(crate) onward: bool,
+    /// Waste still in hand, grams of all, and a bit for each kind of it.
+    pub(crate) waste: (u32, u8),
     /// Who stands with it; `None` once they have gone home or on a break.
     pub(crate) worker: Option<u8>,
     /// Who put it down here and went, if somebody did.
@@ -142,6 +148,13 @@ impl Line {
         match route {
             PiecesTo::Racks(table) | PiecesTo::Pile(table) => Some(table),
             PiecesTo::Stacks(belt) => self.stack_belts.get(usize::from(belt)).map(|it| it.to),
+            PiecesTo::Receiver(r) => match self.receivers.get(usize::from(r))?.goes {
+                ReceiverGoes::StraightOn(PiecesTo::Racks(table) | PiecesTo::Pile(table))
+                | ReceiverGoes::Changed(PiecesTo::Racks(table) | PiecesTo::Pile(table)) => {
+                    Some(table)
+                }
+                _ => None,
+            },
             PiecesTo::Leave => None,
         }
     }
@@ -286,7 +299,13 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) -> Optio
             } else {
                 0.0
             };
-            let whole_s = spec.tray_s(&floor.ledger.pieces[tray as usize]) - no_tray_s;
+            let mut whole_s = spec.tray_s(&floor.ledger.pieces[tray as usize]) - no_tray_s;
+            if !floor.ledger.used.is_empty() {
+                let diner = &tape.diners()[tray as usize];
+                let saved_s = receivers::saved_s(floor, line, spec, tray, diner);
+                // Work is never less than none.
+                whole_s = (whole_s - saved_s).max(0.0);
+            }
             let seconds = (whole_s + fetch) * factor;
             floor.scrapping[usize::from(i)].in_work.push(tray);
             return Some((tray, seconds));
@@ -323,26 +342,50 @@ fn take_off(floor: &mut Floor, spec: &Scrapping, tray: u32) -> ([u8; MOST_CLASSE
     (off, on_tray.iter().any(|&n| n > 0))
 }
 
-/// A tray is broken down as far as it goes.
+/// A tray is broken down as far as it goes, with so much waste on it.
 #[inline]
-fn clear(floor: &mut Floor, diner: &Diner) {
+fn clear(floor: &mut Floor, waste_g: u32) {
     floor.telling.count(floor.n.count.cleared, 1);
-    floor.telling.count(floor.n.count.waste, diner.waste_g);
+    floor.telling.count(floor.n.count.waste, waste_g);
     floor.telling.add(floor.n.backlog, -1);
     floor.ledger.uncleared -= 1;
-    if diner.waste_g > 0 && floor.duties.by_weight {
-        floor.duties.scraped_g += u64::from(diner.waste_g);
+    if waste_g > 0 && floor.duties.by_weight {
+        floor.duties.scraped_g += u64::from(waste_g);
         let no = floor.duties_no();
         floor.mark(no);
     }
+}
+
+/// The diner has put everything away at the drop-off: nothing of the tray is left to be broken down.
+pub(crate) fn nothing_left(floor: &mut Floor) {
+    clear(floor, 0);
+    floor.mark_crew();
+}
+
+/// Waste on this tray: grams, and a bit for each kind that goes to a store from this post.
+fn waste_on(floor: &Floor, line: &Line, i: u8, diner: &Diner, tray: u32) -> (u32, u8) {
+    let thrown = floor.ledger.thrown.get(tray as usize).copied();
+    let waste_g = match thrown {
+        Some(thrown) if thrown > 0 => waste::left_of(line, diner.waste_g, thrown),
+        _ => diner.waste_g,
+    };
+    let stores = line.scrapping[usize::from(i)].waste_to.iter().enumerate();
+    let kinds = stores
+        .filter(|(kind, store)| store.is_some() && thrown.unwrap_or(0) & (1 << kind) == 0)
+        .map(|(kind, _)| 1 << kind)
+        .sum();
+    (waste_g, kinds)
 }
 
 /// The work on a tray is done: it is cleared unless the rest of it goes on to another post, and its pieces go on as far
 /// as there is room. They are racked as the work ends, so a rack whose time runs out at this instant takes them along.
 pub(crate) fn finish(floor: &mut Floor, line: &Line, diner: &Diner, i: u8, tray: u32, worker: u8) {
     let (left, onward) = take_off(floor, &line.scrapping[usize::from(i)], tray);
+    let mut in_hand = (diner.waste_g, 0);
     if !onward {
-        clear(floor, diner);
+        let (waste_g, kinds) = waste_on(floor, line, i, diner, tray);
+        clear(floor, waste_g);
+        in_hand.1 = kinds;
     }
     let now = floor.now;
     let state = &mut floor.scrapping[usize::from(i)];
@@ -355,6 +398,7 @@ pub(crate) fn finish(floor: &mut Floor, line: &Line, diner: &Diner, i: u8, tray:
         since: now,
         left,
         onward,
+        waste: in_hand,
         worker: Some(worker),
         left_by: None,
         because: None,
@@ -399,25 +443,15 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
 #[inline]
 fn move_on(floor: &mut Floor, line: &Line, i: u8, held: &mut Held) -> bool {
     held.because = None;
+    if held.waste.1 != 0 {
+        throw_away(floor, line, i, held);
+    }
     for (class, &route) in line.scrapping[usize::from(i)].routes.iter().enumerate() {
         let pieces = u16::from(held.left[class]);
         if pieces == 0 {
             continue;
         }
-        let placed = match route {
-            PiecesTo::Leave => {
-                floor.pieces_clean(held.tray, pieces);
-                let of_class = floor.n.count.class_clean[class];
-                floor.telling.count(of_class, u32::from(pieces));
-                servery::comes_back(floor, ClassId(class as u8), u32::from(pieces), None);
-                pieces
-            }
-            PiecesTo::Stacks(b) => stacks::put(floor, line, b, class as u8, held.tray, pieces),
-            PiecesTo::Racks(r) => racking::put(floor, line, r, class as u8, held.tray, pieces),
-            PiecesTo::Pile(r) => {
-                racking::put_on_pile(floor, line, r, class as u8, held.tray, pieces)
-            }
-        };
+        let placed = send(floor, line, route, class as u8, held.tray, pieces);
         held.left[class] -= placed as u8;
         if placed < pieces && held.because.is_none() {
             let because = racking::lacking(floor, line, route, class as u8);
@@ -434,6 +468,49 @@ fn move_on(floor: &mut Floor, line: &Line, i: u8, held: &mut Held) -> bool {
         held.because = on.as_ref().map(|on| floor.n.table[usize::from(on.to)]);
     }
     held.because.is_none()
+}
+
+/// Sends pieces of a tray on where they go; how many there was room for.
+#[inline]
+pub(crate) fn send(
+    floor: &mut Floor,
+    line: &Line,
+    route: PiecesTo,
+    class: u8,
+    tray: u32,
+    pieces: u16,
+) -> u16 {
+    match route {
+        PiecesTo::Leave => {
+            floor.pieces_clean(tray, pieces);
+            let of_class = floor.n.count.class_clean[usize::from(class)];
+            floor.telling.count(of_class, u32::from(pieces));
+            servery::comes_back(floor, ClassId(class), u32::from(pieces), None);
+            pieces
+        }
+        PiecesTo::Racks(r) => racking::put(floor, line, r, class, tray, pieces),
+        PiecesTo::Pile(r) => racking::put_on_pile(floor, line, r, class, tray, pieces),
+        PiecesTo::Stacks(b) => stacks::put(floor, line, b, class, tray, pieces),
+        PiecesTo::Receiver(r) => receivers::put(floor, line, r, class, tray, pieces),
+    }
+}
+
+/// Throws away what waste of a tray is in hand, each kind as a whole, where there is room.
+#[cold]
+fn throw_away(floor: &mut Floor, line: &Line, i: u8, held: &mut Held) {
+    for (kind, store) in line.scrapping[usize::from(i)].waste_to.iter().enumerate() {
+        let bit = 1 << kind;
+        let Some(store) = *store else { continue };
+        if held.waste.1 & bit == 0 {
+            continue;
+        }
+        let grams = waste::of_kind(line, held.waste.0, kind as u8);
+        if grams == 0 || waste::throw(floor, line, store, grams) {
+            held.waste.1 &= !bit;
+        } else if held.because.is_none() {
+            held.because = Some(floor.n.waste[usize::from(store)]);
+        }
+    }
 }
 
 /// Puts a tray on the table before the next post, if it has room.

@@ -3,7 +3,7 @@
 
 use crate::line::floor::Floor;
 use crate::line::look_over::GoesBack;
-use crate::line::{Line, RackKindId, RacksTo};
+use crate::line::{Line, RackKindId, RacksTo, Way};
 use crate::watch::{PlaceId, Step};
 
 /// The second pass of a class that goes through the machine twice.
@@ -139,10 +139,9 @@ impl Line {
             {
                 faults.push(format!("{} is sorted into no racks", it.name));
             }
-            let at_once = self.scrapping.iter().any(|post| {
-                let route = post.routes.get(class);
-                route.is_some_and(|&to| self.table_of(to) == Some(second.at))
-            });
+            let at_once = self
+                .ways_of(class)
+                .any(|way| matches!(way, Way::Pieces(to) if self.table_of(to) == Some(second.at)));
             if at_once {
                 faults.push(format!("{} is sorted before its first pass", it.name));
             }

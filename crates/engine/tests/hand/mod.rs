@@ -74,6 +74,42 @@ pub(crate) fn drop_off(to: TraysTo) -> DropOff {
         opens: None,
         closes: Closing::AfterLast,
         to,
+        aids: vec![],
+    }
+}
+
+/// So many pieces that are changed by other work, and leave the line then.
+pub(crate) fn receiver(name: &str, room: u32) -> Receiver {
+    Receiver {
+        name: name.into(),
+        room: Some(room),
+        call_at: None,
+        goes: ReceiverGoes::Changed(PiecesTo::Leave),
+    }
+}
+
+/// Diners put these classes into receiver 0.
+pub(crate) fn puts_in(takes: &[bool]) -> DinerAid {
+    DinerAid {
+        takes: takes.to_vec(),
+        into: AidInto::Receiver(0),
+        takes_tray: false,
+        adds_s: 0.0,
+        adds_piece_s: 0.0,
+        saves_s: 0.0,
+        waits: false,
+    }
+}
+
+/// Other work of so many seconds that comes first.
+pub(crate) fn duty(when: DutyWhen, work_s: f64, by: Post) -> Duty {
+    Duty {
+        name: "change".into(),
+        when,
+        work_s: Dist::Constant(work_s),
+        by: vec![by],
+        may_wait: None,
+        clean_side: false,
     }
 }
 
@@ -94,6 +130,7 @@ pub(crate) fn scrapping(tray_s: f64, routes: Vec<PiecesTo>) -> Scrapping {
         piece_s: vec![0.0; routes.len()],
         fetch_s: 0.0,
         routes,
+        waste_to: vec![],
         passes_on: None,
     }
 }

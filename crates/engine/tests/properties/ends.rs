@@ -46,7 +46,8 @@ fn when_all_is_clean_nobody_is_yet_to_come_and_nothing_is_inside() {
 #[test]
 fn what_locked_for_good_does_not_move_when_the_run_goes_on() {
     // With a stated end, ware that waits for nobody in particular is no lock: the run goes on to the end.
-    const OF_WARE: [Role; 8] = [
+    const OF_WARE: [Role; 9] = [
+        Role::Receiver,
         Role::Trays,
         Role::Overflow,
         Role::Pile,

@@ -245,6 +245,11 @@ fn reversed(line: &Line) -> Line {
             RacksTo::Leave => {}
         }
     }
+    for receiver in &mut it.receivers {
+        if let ReceiverGoes::AsRack(l) = &mut receiver.goes {
+            *l = lane(*l);
+        }
+    }
     for m in &mut it.machines {
         m.from = m.from.map(&lane);
         m.to = m.to.map(&clean_end);

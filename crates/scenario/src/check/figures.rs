@@ -208,6 +208,8 @@ fn hours(plan: &Plan, flow: &Flow, told: &mut Vec<Figure>) {
             DutyWhen::At(times) => times.len() as f64,
             DutyWhen::EveryKg(kg) => (waste_kg / kg).floor(),
             DutyWhen::DetergentLow(_) => 0.0,
+            // How often depends on how the ware comes: a run tells.
+            DutyWhen::Change(_) | DutyWhen::BinFull(_) => 0.0,
             DutyWhen::AfterLast { jobs, .. } => f64::from(*jobs),
         };
         seconds += times * duty.work_s.mean();

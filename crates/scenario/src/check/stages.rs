@@ -1,13 +1,13 @@
 //! The static table: what comes and how much of each stage it asks, by quarter hour, before anything is simulated.
 
-use scullery_engine::line::{Line, Post, RacksTo, TraysTo, Worker};
+use scullery_engine::line::{Line, Post, RacksTo, TraysTo, Way, Worker};
 use scullery_engine::time::{SimTime, Span};
 
 use super::accumulators::carriers_a_minute;
 use super::belts::share;
 use super::flow::Flow;
 use super::series::only_row;
-use super::work::{in_series, placed_s, racks_a_cover, tray_work_s, unload_work_s};
+use super::work::{at_table, in_series, placed_s, racks_a_cover, tray_work_s, unload_work_s};
 use crate::compile::racks_per_h;
 use crate::plan::Plan;
 
@@ -161,10 +161,16 @@ fn trays(plan: &Plan, arrivals: &[Vec<f64>], quarters: usize) -> Vec<Stage> {
     for (number, drop_off) in line.drop_offs.iter().enumerate() {
         let put_down_s = drop_off.put_down_s.mean();
         let positions = drop_off.positions_mm.len() as f64;
+        let kinds = plan.demand.kinds.iter().zip(arrivals).enumerate();
+        let here = kinds
+            .filter(|(_, (kind, _))| kind.carts.is_none() && usize::from(kind.drop_off) == number);
+        let each: Vec<(f64, &Vec<f64>)> = here
+            .map(|(kind, (_, came))| (put_down_s + at_table(plan, kind).adds_s, came))
+            .collect();
         stages.push(Stage {
             name: format!("drop-off {}", drop_off.name),
             work_s: (0..quarters)
-                .map(|quarter| at(number, quarter) * put_down_s)
+                .map(|quarter| each.iter().map(|(s, came)| came[quarter] * s).sum())
                 .collect(),
             room_s: vec![positions * 900.0; quarters],
             is_supposed: false,
@@ -240,17 +246,20 @@ fn piles_of(line: &Line, class: usize) -> impl Iterator<Item = (bool, bool)> + '
 
 /// Whether a class goes through the machine.
 pub(crate) fn is_washed(line: &Line, class: usize) -> bool {
-    line.scrapping
-        .iter()
-        .filter_map(|post| line.table_of(*post.routes.get(class)?))
-        .filter_map(|table| line.racking.get(usize::from(table)))
-        .any(|table| table.to != RacksTo::Leave)
+    line.ways_of(class).any(|way| match way {
+        Way::Pieces(to) => line
+            .table_of(to)
+            .and_then(|table| line.racking.get(usize::from(table)))
+            .is_some_and(|table| table.to != RacksTo::Leave),
+        Way::Rack(_) => true,
+    })
 }
 
 /// The flight machine on whose belt a class is placed loose.
 pub(crate) fn placed_on(line: &Line, class: usize) -> Option<usize> {
-    line.scrapping.iter().find_map(|post| {
-        let table = line.table_of(*post.routes.get(class)?)?;
+    line.ways_of(class).find_map(|way| {
+        let Way::Pieces(to) = way else { return None };
+        let table = line.table_of(to)?;
         match line.racking.get(usize::from(table))?.to {
             RacksTo::Machine(machine) => Some(usize::from(machine)),
             _ => None,
@@ -290,7 +299,7 @@ fn hands(plan: &Plan, arrivals: &[Vec<f64>], clock: &[SimTime]) -> Vec<Stage> {
         stages.push(Stage {
             name: format!("scrapping {}", spec.name),
             work_s: work(&|kind| {
-                let along = in_series(line, row[0], &plan.demand.kinds[kind].pieces);
+                let along = in_series(line, row[0], &at_table(plan, kind).pieces);
                 let here = along.iter().filter(|(post, _)| *post == number);
                 here.map(|(_, seconds)| seconds).sum()
             }),

@@ -1,6 +1,6 @@
 //! Work a cover asks, by kind of diner.
 
-use scullery_engine::line::{Line, TraysFrom};
+use scullery_engine::line::{AidInto, Line, TraysFrom};
 
 use super::stages::{is_held_back, is_held_between, is_washed, placed_on};
 use crate::plan::Plan;
@@ -8,16 +8,60 @@ use crate::plan::Plan;
 /// Mean seconds of scrapping for one tray of a kind of diner, at the post that takes longest over it (racking included
 /// where it is done with breakdown); in series, at all the posts a tray comes to.
 pub(crate) fn tray_work_s(plan: &Plan, kind: usize) -> f64 {
-    let pieces = &plan.demand.kinds[kind].pieces;
+    let table = at_table(plan, kind);
     let posts = 0..plan.line.scrapping.len();
     posts
         .map(|post| {
-            in_series(&plan.line, post, pieces)
-                .iter()
-                .map(|(_, s)| s)
-                .sum()
+            let along = in_series(&plan.line, post, &table.pieces);
+            let whole: f64 = along.iter().map(|(_, s)| s).sum();
+            let no_tray = along.iter().filter(|_| table.no_tray);
+            let tray_s: f64 = no_tray
+                .map(|(post, _)| plan.line.scrapping[*post].handling_s)
+                .sum();
+            (whole - tray_s - table.saves_s).max(0.0)
         })
         .fold(0.0, f64::max)
+}
+
+/// What comes to the table of a kind of diner when nothing at the drop-off is ever full.
+pub(crate) struct AtTable {
+    /// Mean pieces by class.
+    pub(crate) pieces: Vec<f64>,
+    /// The tray itself does not come.
+    no_tray: bool,
+    /// Seconds of work less on a tray.
+    saves_s: f64,
+    /// Seconds more that a diner of the kind stands at the drop-off.
+    pub(crate) adds_s: f64,
+}
+
+/// What comes to the table of a kind of diner, with what they put away at the drop-off taken off.
+pub(crate) fn at_table(plan: &Plan, kind: usize) -> AtTable {
+    let kind = &plan.demand.kinds[kind];
+    let mut table = AtTable {
+        pieces: kind.pieces.clone(),
+        no_tray: false,
+        saves_s: 0.0,
+        adds_s: 0.0,
+    };
+    let drop_off = plan.line.drop_offs.get(usize::from(kind.drop_off));
+    let drop_off = drop_off.filter(|_| kind.carts.is_none());
+    for aid in drop_off.iter().flat_map(|it| &it.aids) {
+        let put: f64 = match aid.into {
+            AidInto::Waste { .. } => 1.0,
+            AidInto::Receiver(_) => {
+                let classes = table.pieces.iter_mut().zip(&aid.takes);
+                let taken = classes.filter(|(_, takes)| **takes);
+                taken.map(|(pieces, _)| std::mem::take(pieces)).sum()
+            }
+        };
+        // A fraction of a piece is a diner now and then.
+        let diners = put.min(1.0);
+        table.no_tray |= aid.takes_tray && put > 0.0;
+        table.saves_s += diners * aid.saves_s;
+        table.adds_s += diners * aid.adds_s + put * aid.adds_piece_s;
+    }
+    table
 }
 
 /// The posts a tray with these mean pieces comes to from this one on, each with its seconds of work. Where several take

@@ -1,7 +1,9 @@
 //! Whether everything is joined: nothing leads nowhere, nothing is never fed, somebody stands at every post.
 
 use scullery_engine::demand::{Demand, LoadWhen, There};
-use scullery_engine::line::{Closing, Line, PiecesTo, Post, RacksTo, TraysFrom, TraysTo, Worker};
+use scullery_engine::line::{
+    Closing, Line, PiecesTo, Post, RacksTo, ReceiverGoes, TraysFrom, TraysTo, Way, Worker,
+};
 
 use super::checker::Checker;
 use super::crew::{manned_by_two, post_name};
@@ -220,10 +222,10 @@ fn pieces(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
             .any(|fault| fault.code == "not-clear-where");
     for (number, table) in line.racking.iter().enumerate().filter(|_| is_clear) {
         let number = number as u8;
-        let fed = line.scrapping.iter().flat_map(|post| &post.routes);
+        let mut ways = (0..line.classes.len()).flat_map(|class| line.ways_of(class));
+        let fed =
+            ways.any(|way| matches!(way, Way::Pieces(to) if line.table_of(to) == Some(number)));
         if !fed
-            .into_iter()
-            .any(|route| line.table_of(*route) == Some(number))
             && !line
                 .classes
                 .iter()
@@ -269,6 +271,10 @@ fn racks(check: &mut Checker<'_>, line: &Line) {
             .racking
             .iter()
             .any(|table| table.to == RacksTo::Lane(number as u8))
+            && !line
+                .receivers
+                .iter()
+                .any(|it| it.goes == ReceiverGoes::AsRack(number as u8))
         {
             let message = format!("no racking table sends racks to lane \"{}\"", lane.name);
             check.fault(

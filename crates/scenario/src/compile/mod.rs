@@ -19,6 +19,7 @@ mod machines;
 mod names;
 mod placing;
 mod racking;
+mod receivers;
 mod room;
 mod scrapping;
 mod series;
@@ -29,6 +30,7 @@ mod trays;
 mod trouble;
 mod two_passes;
 mod ware;
+mod waste;
 
 use scullery_engine::line::{Closing, Line};
 use scullery_engine::time::Span;
@@ -75,6 +77,7 @@ pub(crate) fn compile(
     let here = (&belts[..], &twins[..]);
     let drop_offs = trays::drop_offs(check, file, &names, here, &accumulators);
     let carts = carts::carts(check, file);
+    let receivers = receivers::receivers(check, file, &names);
     let mut racking = racking::racking(check, file, &names);
     racking.extend(placing::placing(check, file, &names));
     let stack_belts = stacks::stack_belts(check, file, &names, &racking);
@@ -108,6 +111,9 @@ pub(crate) fn compile(
         .collect();
     duty_paths.extend(care.paths);
     duties.extend(care.duties);
+    let (changes, change_paths) = receivers::changes(check, file, &names);
+    duties.extend(changes);
+    duty_paths.extend(change_paths);
     let troubles = trouble::troubles(check, file, &names, &lanes);
     let many_posts = crew
         .iter()
@@ -149,6 +155,9 @@ pub(crate) fn compile(
         accumulators,
         tables: trays::tables(file),
         carts,
+        receivers,
+        waste_kinds: waste::kinds(check, file),
+        waste_stores: waste::stores(file),
         scrapping,
         stack_belts,
         racking,
@@ -170,6 +179,8 @@ pub(crate) fn compile(
     machines::supplies(&mut line.machines, file, &utilities);
     let person_m = room::person_m(check, file);
     let view = room::view(check, file, &names, &line);
+    receivers::joined(check, &line, &names);
+    waste::joined(check, file, &line);
     joints::joints(check, &line, &demand, &duty_paths);
     two_passes::joints(check, &line);
     size(check, &line);
@@ -200,6 +211,7 @@ pub(crate) fn compile(
         targets,
         money: study::money(file),
         utilities,
+        disposers: waste::uses(file),
         defaults: std::mem::take(&mut check.defaults),
         description: notices,
         view,

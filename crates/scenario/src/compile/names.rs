@@ -22,6 +22,12 @@ pub(crate) struct Names {
     pub(crate) carts: Vec<String>,
     pub(crate) kinds: Vec<String>,
     pub(crate) troubles: Vec<String>,
+    pub(crate) receivers: Vec<String>,
+    pub(crate) waste_kinds: Vec<String>,
+    /// Disposers, then bins.
+    pub(crate) waste_stores: Vec<String>,
+    /// How many of them are disposers.
+    pub(crate) disposers: usize,
     pub(crate) scrapping: Vec<String>,
     pub(crate) stacks: Vec<String>,
     /// Racking tables, then load ends of flight machines.
@@ -65,6 +71,18 @@ pub(crate) fn gather(check: &mut Checker<'_>, file: &ScenarioFile, sheet: Option
         carts: keys(&file.carts),
         kinds: keys(&file.kind),
         troubles: keys(&file.trouble),
+        receivers: keys(&file.receiver),
+        waste_kinds: match file.waste.is_empty() {
+            true => vec![super::waste::ALL.to_owned()],
+            false => keys(&file.waste),
+        },
+        waste_stores: file
+            .disposer
+            .keys()
+            .chain(file.bin.keys())
+            .cloned()
+            .collect(),
+        disposers: file.disposer.len(),
         scrapping: keys(&file.scrapping),
         stacks: keys(&file.stacks),
         racking: file
@@ -130,6 +148,18 @@ pub(crate) fn gather(check: &mut Checker<'_>, file: &ScenarioFile, sheet: Option
             "posts find them by name: rename one",
         );
     }
+    for bin in file
+        .bin
+        .keys()
+        .filter(|name| file.disposer.contains_key(*name))
+    {
+        check.fault(
+            "name-twice",
+            &format!("bin.{bin}"),
+            format!("a disposer and a bin are both called \"{bin}\""),
+            "waste is sent to them by name: rename one",
+        );
+    }
     for (kind, list) in [("lane", &names.lanes), ("clean_end", &names.clean_ends)] {
         if list.iter().any(|name| name == LEAVE) {
             let message = format!("\"{LEAVE}\" means off the line and cannot be a name");
@@ -148,12 +178,16 @@ impl Names {
     /// Every element as it is named in the file: kind and name.
     pub(crate) fn elements(&self) -> Vec<String> {
         let (tables, load_ends) = self.racking.split_at(self.tables_of_racking);
-        let kinds: [(&str, &[String]); 11] = [
+        let (disposers, bins) = self.waste_stores.split_at(self.disposers);
+        let kinds: [(&str, &[String]); 14] = [
             ("drop_off", &self.drop_offs),
             ("belt", &self.belts),
             ("accumulator", &self.accumulators),
             ("table", &self.tables),
+            ("receiver", &self.receivers),
             ("scrapping", &self.scrapping),
+            ("disposer", disposers),
+            ("bin", bins),
             ("stacks", &self.stacks),
             ("racking", tables),
             ("lane", &self.lanes),

@@ -147,6 +147,8 @@ fn usual_size(line: &Line, names: &Names, id: &str) -> (f64, f64) {
             (RACK_M * f64::from(racks), 0.7)
         }
         "drop_off" => (1.2, 0.4),
+        "receiver" | "bin" => (0.6, 0.6),
+        "disposer" => (0.8, 0.8),
         SERVERY => (2.0, 0.8),
         _ => (1.5, 0.75),
     }
@@ -248,7 +250,7 @@ fn along_the_line(view: &mut PlanView, names: &Names, line: &Line) {
                     ways.push((here.clone(), racking(number), false));
                 }
                 PiecesTo::Stacks(number) => ways.push((here.clone(), stacks(number), false)),
-                PiecesTo::Leave => {}
+                PiecesTo::Leave | PiecesTo::Receiver(_) => {}
             }
         }
     }

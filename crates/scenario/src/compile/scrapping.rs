@@ -10,6 +10,7 @@ use super::checker::{Checker, mm};
 use super::names::Names;
 use super::series;
 use super::trays::trays_to;
+use super::waste;
 use crate::defaults;
 use crate::file::{ScenarioFile, ScrappingFile, SendsFile};
 
@@ -166,6 +167,7 @@ fn post(
         piece_s,
         fetch_s,
         routes,
+        waste_to: waste::waste_to(check, written, &path, names),
         passes_on,
     }
 }
@@ -275,6 +277,11 @@ fn route(
     let has_pile = |table: &Racking| table.piles.iter().any(|pile| pile.class == id);
     match written.sends.get(&names.ware[class]) {
         Some(SendsFile::Leave) => PiecesTo::Leave,
+        Some(SendsFile::Receiver(name)) => {
+            let path = format!("{path}.receiver");
+            let found = check.find(&names.receivers, name, &path, "receiver");
+            found.map_or(PiecesTo::Leave, |number| PiecesTo::Receiver(number as u8))
+        }
         Some(SendsFile::Stacks(belt)) => {
             let path = format!("{path}.stacks");
             let Some(number) = check.find(&names.stacks, belt, &path, "belt for stacks") else {

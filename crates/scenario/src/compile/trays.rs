@@ -9,6 +9,7 @@ use super::accumulators;
 use super::belts;
 use super::checker::{Checker, mm};
 use super::names::Names;
+use super::receivers;
 use crate::defaults;
 use crate::describe::words;
 use crate::file::{ClockedSpeed, ClosesFile, DropOffFile, ScenarioFile, StopFile, ThenFile};
@@ -81,6 +82,7 @@ pub(crate) fn drop_offs(
                 opens,
                 closes,
                 to: to.unwrap_or(TraysTo::Table(0)),
+                aids: receivers::diners_do(check, &written.diners_do, &path, names),
             }
         })
         .collect()

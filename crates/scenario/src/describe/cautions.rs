@@ -24,6 +24,9 @@ pub(crate) fn cautions(plan: &Plan) -> Vec<String> {
     if drives {
         cautions.push("Jams are cleared with the drive locked out.".to_owned());
     }
+    if !line.waste_stores.is_empty() {
+        cautions.push("Disposers and pulpers: mouth guarded, cleared with the drive locked out, nothing but food in; full bins and sacks are heavy; what may go down the drain is a local rule.".to_owned());
+    }
     if !line.troubles.is_empty() {
         cautions.push("Clearing and repair: drive switched off, locked out and tried before a hand goes in; stop stations within reach of every post; by those who have been shown how.".to_owned());
     }

@@ -37,6 +37,14 @@ pub(crate) fn crew(plan: &Plan, told: &mut Vec<String>) {
                 format!("when the detergent of machine {name} is low")
             }
             DutyWhen::EveryKg(kg) => format!("every {} kg of waste", rounded(*kg)),
+            DutyWhen::Change(r) => {
+                let it = line.receivers.get(usize::from(*r));
+                format!("when {} is full", it.map_or("?", |it| &it.name))
+            }
+            DutyWhen::BinFull(s) => {
+                let it = line.waste_stores.get(usize::from(*s));
+                format!("when a bin of {} is full", it.map_or("?", |it| &it.name))
+            }
             DutyWhen::AfterLast { .. } => "after the last tray".to_owned(),
         };
         let by: Vec<String> = duty.by.iter().map(|by| post(line, *by)).collect();

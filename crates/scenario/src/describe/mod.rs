@@ -8,6 +8,7 @@ mod crew;
 mod machines;
 mod people;
 mod racks;
+mod receivers;
 mod room;
 mod servery;
 mod trays;

@@ -13,6 +13,7 @@ enum Ways {
     Racks,
     Piles,
     LoadEnd,
+    Receivers,
     Stacks,
 }
 
@@ -82,6 +83,7 @@ pub(crate) fn trays(plan: &Plan, told: &mut Vec<String>) {
             rounded(drop_off.put_down_s.mean()),
             way(plan, drop_off.to)
         ));
+        super::receivers::diners_do(plan, drop_off, told);
     }
     super::belts::belts(plan, told);
     for it in &line.accumulators {
@@ -104,6 +106,7 @@ pub(crate) fn trays(plan: &Plan, told: &mut Vec<String>) {
         told.push(format!("Table {} holds {room}.", table.name));
     }
     super::carts::carts(plan, told);
+    super::receivers::receivers(plan, told);
     for post in &line.scrapping {
         let from: Vec<String> = post
             .from
@@ -166,6 +169,7 @@ pub(crate) fn trays(plan: &Plan, told: &mut Vec<String>) {
                     .is_some_and(|at| matches!(at.to, RacksTo::Machine(_)));
                 Some(if load_end { Ways::LoadEnd } else { Ways::Piles })
             }
+            PiecesTo::Receiver(_) => Some(Ways::Receivers),
             PiecesTo::Stacks(_) => Some(Ways::Stacks),
             PiecesTo::Leave => None,
         };
@@ -173,6 +177,7 @@ pub(crate) fn trays(plan: &Plan, told: &mut Vec<String>) {
             (Ways::Racks, "straight into racks"),
             (Ways::Piles, "onto piles to be racked later"),
             (Ways::LoadEnd, "onto piles at the load end"),
+            (Ways::Receivers, "into receivers that are changed when full"),
             (Ways::Stacks, "in stacks on a belt"),
         ] {
             let classes: Vec<String> = line
@@ -192,5 +197,6 @@ pub(crate) fn trays(plan: &Plan, told: &mut Vec<String>) {
             }
         }
     }
+    super::receivers::waste(plan, told);
     super::belts::stacks(plan, told);
 }

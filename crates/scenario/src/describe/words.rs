@@ -38,6 +38,14 @@ pub(crate) fn speed(plan: &Plan, mm_min: u32) -> String {
     format!("{} a minute", length(plan, mm_min))
 }
 
+/// Water, in the plan's units.
+pub(crate) fn water(plan: &Plan, litres: f64) -> String {
+    match plan.heading.units {
+        Units::Metric => format!("{} l", rounded(litres)),
+        Units::Us => format!("{} gal", rounded(litres / 3.785_411_784)),
+    }
+}
+
 pub(crate) fn span(span: Span) -> String {
     if span.s() < 120.0 {
         format!("{} s", rounded(span.s()))

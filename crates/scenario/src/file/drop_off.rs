@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 
 use super::dist::Amount;
+use super::receiver::DinersDoFile;
 
 /// Where soiled trays arrive.
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
@@ -24,6 +25,10 @@ pub(crate) struct DropOffFile {
     pub(crate) opens: Option<String>,
     /// When it closes; later trays go on the late cart. `after_last` if unsaid.
     pub(crate) closes: Option<ClosesFile>,
+    /// What diners do before they put the tray down, in this order.
+    #[serde(default)]
+    #[schemars(length(max = 14))]
+    pub(crate) diners_do: Vec<DinersDoFile>,
 }
 
 /// When a drop-off closes.

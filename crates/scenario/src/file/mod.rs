@@ -18,6 +18,7 @@ mod lane;
 mod machine;
 mod placing;
 mod racking;
+mod receiver;
 mod room;
 mod scrapping;
 mod staffing;
@@ -25,6 +26,7 @@ mod study;
 mod trouble;
 mod two_passes;
 mod ware;
+mod waste;
 mod work;
 
 use std::collections::BTreeMap;
@@ -54,12 +56,14 @@ pub(crate) use machine::{
 };
 pub(crate) use placing::PlacingFile;
 pub(crate) use racking::{HeldBackFile, PileFile, RackingFile};
+pub(crate) use receiver::{ChangedFile, DinersDoFile, ReceiverFile, ReceiverToFile, WhenFullFile};
 pub(crate) use room::{RoomFile, StandsFile};
 pub(crate) use scrapping::{ScrappingFile, SendsFile};
 pub(crate) use staffing::{AroundFile, ContractFile, RoleFile, SizeFile, StaffingFile};
 pub(crate) use study::{HeadingFile, MoneyFile, TargetFile, UnitsFile};
 pub(crate) use trouble::{StrikesFile, TroubleFile};
 pub(crate) use ware::{FitFile, Material, RackFile, ShortFile, WareFile};
+pub(crate) use waste::{BinFile, DisposerFile, DisposerRunsFile, WasteKindFile};
 pub(crate) use work::{HeadCountFile, ShareOf, WorkFile};
 
 /// A meal and the line that clears it away.
@@ -110,6 +114,18 @@ pub(crate) struct ScenarioFile {
     /// Trays and ware that come back besides what the diners bring, by name.
     #[serde(default)]
     pub(crate) load: BTreeMap<String, LoadFile>,
+    /// Receivers that diners fill at drop-offs, and carts that fill at posts, by name.
+    #[serde(default)]
+    pub(crate) receiver: BTreeMap<String, ReceiverFile>,
+    /// Kinds of waste, by name; without them there is one, called `waste`.
+    #[serde(default)]
+    pub(crate) waste: BTreeMap<String, WasteKindFile>,
+    /// Disposers and pulpers, by name.
+    #[serde(default)]
+    pub(crate) disposer: BTreeMap<String, DisposerFile>,
+    /// Bins for waste, by name.
+    #[serde(default)]
+    pub(crate) bin: BTreeMap<String, BinFile>,
     /// Posts where trays are broken down, by name.
     #[schemars(extend("minProperties" = 1))]
     pub(crate) scrapping: BTreeMap<String, ScrappingFile>,

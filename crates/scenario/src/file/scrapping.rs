@@ -41,6 +41,9 @@ pub(crate) struct ScrappingFile {
     /// Breaking down in series: name of the table over which the tray goes on to the next post.
     #[schemars(length(min = 1, max = 100))]
     pub(crate) passes_on_to: Option<String>,
+    /// Name of the disposer or bin each kind of waste is thrown into; a kind left out goes somewhere that is never full.
+    #[serde(default)]
+    pub(crate) waste_to: BTreeMap<String, String>,
     /// More work for a tray fetched from the overflow.
     #[schemars(range(min = 0, max = 3600))]
     pub(crate) fetch_s: Option<f64>,
@@ -58,6 +61,8 @@ pub(crate) enum SendsFile {
     Racks(String),
     /// On the class's pile at this racking table.
     Pile(String),
+    /// Into this receiver: a cart that fills.
+    Receiver(String),
     /// In stacks on this belt.
     Stacks(String),
     /// Off the line.

@@ -25,8 +25,10 @@ const fn unit(kept: &'static str, written: &'static str, factor: f64) -> Unit {
 }
 
 /// Longer ends come first: the first that fits a key is its own.
-const UNITS: [Unit; 18] = [
+const UNITS: [Unit; 20] = [
     unit("_m_per_min", "_ft_per_min", 0.3048),
+    unit("_l_per_min", "_gal_per_min", GALLON_L),
+    unit("_kg_per_min", "_lb_per_min", POUND_KG),
     unit("_l_per_rack", "_gal_per_rack", GALLON_L),
     unit("_l_per_h", "_gal_per_h", GALLON_L),
     unit("_g_per_l", "_oz_per_gal", 1000.0 * OUNCE_KG / GALLON_L),

@@ -1,6 +1,8 @@
 //! The stages of a line: what works on the ware, one behind the other.
 
-use scullery_engine::line::{Line, MachineKind, PiecesTo, Post, RacksTo, TraysFrom, TraysTo};
+use scullery_engine::line::{
+    Line, MachineKind, PiecesTo, Post, RacksTo, ReceiverGoes, TraysFrom, TraysTo,
+};
 use scullery_engine::time::US_PER_MIN;
 use scullery_engine::watch::{Catalogue, Role};
 
@@ -264,18 +266,7 @@ impl Survey<'_> {
                     let next = on.map(|on| self.takers(TraysTo::Table(on.to)));
                     post.routes
                         .iter()
-                        .flat_map(|route| match *route {
-                            PiecesTo::Racks(r) => self.after_racks(r),
-                            PiecesTo::Pile(_) | PiecesTo::Stacks(_) => {
-                                let table = self.line.table_of(*route);
-                                let r = table.unwrap_or_default();
-                                match self.number(Kind::Post(Post::Racking(r))) {
-                                    Some(stage) => vec![stage],
-                                    None => self.after_racks(r),
-                                }
-                            }
-                            PiecesTo::Leave => Vec::new(),
-                        })
+                        .flat_map(|route| self.after_pieces(*route))
                         .chain(next.into_iter().flatten())
                         .collect()
                 }
@@ -299,6 +290,27 @@ impl Survey<'_> {
             behind.sort_unstable();
             behind.dedup();
             self.all[number].behind = behind;
+        }
+    }
+
+    /// Where pieces come next on this way.
+    fn after_pieces(&self, to: PiecesTo) -> Vec<usize> {
+        match to {
+            PiecesTo::Racks(r) => self.after_racks(r),
+            PiecesTo::Pile(_) | PiecesTo::Stacks(_) => {
+                let r = self.line.table_of(to).unwrap_or_default();
+                match self.number(Kind::Post(Post::Racking(r))) {
+                    Some(stage) => vec![stage],
+                    None => self.after_racks(r),
+                }
+            }
+            PiecesTo::Receiver(r) => match self.line.receivers[usize::from(r)].goes {
+                ReceiverGoes::StraightOn(PiecesTo::Receiver(_))
+                | ReceiverGoes::Changed(PiecesTo::Receiver(_)) => Vec::new(),
+                ReceiverGoes::StraightOn(to) | ReceiverGoes::Changed(to) => self.after_pieces(to),
+                ReceiverGoes::AsRack(lane) => self.after_lane(lane),
+            },
+            PiecesTo::Leave => Vec::new(),
         }
     }
 

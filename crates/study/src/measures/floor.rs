@@ -123,6 +123,8 @@ pub(super) fn places(to: &mut Measures, catalogue: &Catalogue) {
                 | Role::RacksBack
                 | Role::Cart
                 | Role::Duty
+                | Role::Receiver
+                | Role::Waste
                 | Role::WaitingForWare
                 | Role::Gathered
                 | Role::CartsWaiting

@@ -109,6 +109,11 @@ fn sends(plan: &Plan, routes: &[PiecesTo], (aside, table): (usize, &str)) -> Str
                     plan.line.stack_belts[usize::from(it)].belt.name
                 ),
                 PiecesTo::Leave => "\"leave\"".to_owned(),
+                PiecesTo::Receiver(it) => {
+                    let receiver = plan.line.receivers.get(usize::from(it));
+                    let name = receiver.map_or("", |receiver| &receiver.name);
+                    format!("{{ receiver = \"{name}\" }}")
+                }
             };
             format!("{} = {to}", class.name)
         })

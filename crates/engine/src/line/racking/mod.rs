@@ -233,6 +233,7 @@ pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
 pub(crate) fn lacking(floor: &Floor, line: &Line, route: PiecesTo, class: u8) -> PlaceId {
     match route {
         PiecesTo::Leave => PlaceId::default(),
+        PiecesTo::Receiver(r) => floor.n.receiver[usize::from(r)],
         PiecesTo::Stacks(i) => floor.n.stacks[usize::from(i)],
         PiecesTo::Pile(i) => {
             let p = line.racking[usize::from(i)]

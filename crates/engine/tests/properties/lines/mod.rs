@@ -3,6 +3,7 @@
 use scullery_engine::line::*;
 use scullery_engine::time::{SimTime, Span};
 
+mod aids;
 mod already;
 mod racks;
 mod soiled;
@@ -12,6 +13,7 @@ mod twins;
 mod washing;
 
 use super::dice::Dice;
+use aids::aids;
 use already::already;
 use racks::{lanes, racking};
 use soiled::{carts, drop_offs, in_series, scrapping};
@@ -45,9 +47,10 @@ pub(crate) enum Part {
     SecondPass,
     Twins,
     Stacks,
+    Aids,
 }
 
-pub(crate) const PARTS: usize = 22;
+pub(crate) const PARTS: usize = 23;
 /// Choices a part has; more are nought.
 pub(crate) const CHOICES: usize = 96;
 
@@ -94,6 +97,7 @@ pub(crate) fn line(choices: &[Vec<u16>]) -> Line {
     delivery(&mut it, &shape, &mut dice(Part::Delivery));
     super::crews::crew(&mut it, &mut dice(Part::Crew));
     super::crews::duties(&mut it, &mut dice(Part::Duties));
+    aids(&mut it, &mut dice(Part::Aids));
     troubles(&mut it, &mut dice(Part::Trouble));
     super::crews::for_two(&mut it, &mut dice(Part::ForTwo));
     already(&mut it, &mut dice(Part::Already));

@@ -52,6 +52,7 @@ pub(super) fn drop_offs(line: &mut Line, shape: &Shape, dice: &mut Dice, ways: &
                 .then(|| starts + Span::from_s(f64::from(dice.upto(400)))),
             closes,
             to,
+            aids: vec![],
         });
     }
     if !shape.until_clean {
@@ -140,6 +141,7 @@ pub(super) fn scrapping(line: &mut Line, dice: &mut Dice) {
             piece_s: routes.iter().map(|_| dice.secs(2)).collect(),
             fetch_s: dice.secs(10),
             routes,
+            waste_to: vec![],
             passes_on: None,
         });
     }

@@ -12,6 +12,7 @@ mod covers;
 mod crew;
 mod diners;
 mod fittings;
+mod inclines;
 mod joints;
 mod lanes;
 mod look_over;
@@ -98,7 +99,7 @@ pub(crate) fn compile(
         aside: &aside,
     };
     let scrapping = scrapping::scrapping(check, file, &names, &around);
-    let lanes = lanes::lanes(check, file);
+    let (lanes, inclines) = lanes::lanes(check, file, &names);
     let machines = machines::machines(check, file, &names, &lanes);
     let clean_ends = clean_ends::clean_ends(check, file);
     let delivery = clean_ends::delivery(check, file, &names);
@@ -195,6 +196,7 @@ pub(crate) fn compile(
     }
     let (belt_facts, stack_belt_facts) = belts::all_facts(file);
     let facts = Facts {
+        inclines,
         belts: belt_facts,
         stack_belts: stack_belt_facts,
         rack_kg: file.rack.iter().map(|rack| rack.weight_kg).collect(),

@@ -245,6 +245,9 @@ fn reversed(line: &Line) -> Line {
             RacksTo::Leave => {}
         }
     }
+    for l in &mut it.lanes {
+        l.hands_to = l.hands_to.map(&lane);
+    }
     for receiver in &mut it.receivers {
         if let ReceiverGoes::AsRack(l) = &mut receiver.goes {
             *l = lane(*l);

@@ -1,8 +1,8 @@
 //! Whether everything is joined: nothing leads nowhere, nothing is never fed, somebody stands at every post.
 
-use scullery_engine::demand::Demand;
+use scullery_engine::demand::{Demand, LoadWhen, There};
 use scullery_engine::line::{
-    Closing, Line, PiecesTo, Post, RacksTo, ReceiverGoes, TraysFrom, TraysTo, Way, Worker,
+    Closing, Lane, Line, PiecesTo, Post, RacksTo, ReceiverGoes, TraysFrom, TraysTo, Way, Worker,
 };
 
 use super::checker::Checker;
@@ -115,7 +115,9 @@ fn carts(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
     for (number, carts) in line.carts.iter().enumerate() {
         let number = number as u8;
         let path = format!("carts.{}", carts.name);
-        if !demand.kinds.iter().any(|kind| kind.carts == Some(number)) {
+        let here = |when: &LoadWhen| matches!(when, LoadWhen::There { at: There::Carts(at), .. } if *at == number);
+        let already = demand.loads.iter().any(|load| here(&load.when));
+        if !already && !demand.kinds.iter().any(|kind| kind.carts == Some(number)) {
             let message = format!("nothing ever comes by \"{}\"", carts.name);
             check.fault(
                 "never-fed",
@@ -147,9 +149,11 @@ fn carts(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
 }
 
 fn overflow(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
+    let aside = super::series::aside(demand, line.drop_offs.len());
     for (number, drop_off) in line.drop_offs.iter().enumerate() {
-        let can_overflow =
-            demand.patience_people.is_some() || matches!(drop_off.closes, Closing::At(_));
+        let can_overflow = demand.patience_people.is_some()
+            || matches!(drop_off.closes, Closing::At(_))
+            || aside[number];
         let fetched = line
             .scrapping
             .iter()
@@ -263,14 +267,17 @@ fn stacks(check: &mut Checker<'_>, line: &Line) {
 fn racks(check: &mut Checker<'_>, line: &Line) {
     let lanes_found = check.all_found(&["lane"]);
     for (number, lane) in line.lanes.iter().enumerate().filter(|_| lanes_found) {
+        let number = number as u8;
+        let before = |lane: &Lane| lane.hands_to == Some(number);
         if !line
             .racking
             .iter()
-            .any(|table| table.to == RacksTo::Lane(number as u8))
+            .any(|table| table.to == RacksTo::Lane(number))
+            && !line.lanes.iter().any(before)
             && !line
                 .receivers
                 .iter()
-                .any(|it| it.goes == ReceiverGoes::AsRack(number as u8))
+                .any(|it| it.goes == ReceiverGoes::AsRack(number))
         {
             let message = format!("no racking table sends racks to lane \"{}\"", lane.name);
             check.fault(

@@ -12,6 +12,7 @@ mod covers;
 mod crew;
 mod diners;
 mod fittings;
+mod inclines;
 mod joints;
 mod lanes;
 mod look_over;
@@ -85,6 +86,7 @@ pub(crate) fn compile(
     two_passes::two_passes(check, file, &names, &racking, &mut classes);
     let brought = joints::brought(&demand, classes.len());
     let laid = series::laid(&demand, names.tables.len());
+    let aside = series::aside(&demand, drop_offs.len());
     let around = scrapping::Around {
         belts: &belts,
         accumulators: &accumulators,
@@ -94,9 +96,10 @@ pub(crate) fn compile(
         patience: demand.patience_people.is_some(),
         brought: &brought,
         laid: &laid,
+        aside: &aside,
     };
     let scrapping = scrapping::scrapping(check, file, &names, &around);
-    let lanes = lanes::lanes(check, file);
+    let (lanes, inclines) = lanes::lanes(check, file, &names);
     let machines = machines::machines(check, file, &names, &lanes);
     let clean_ends = clean_ends::clean_ends(check, file);
     let delivery = clean_ends::delivery(check, file, &names);
@@ -193,6 +196,7 @@ pub(crate) fn compile(
     }
     let (belt_facts, stack_belt_facts) = belts::all_facts(file);
     let facts = Facts {
+        inclines,
         belts: belt_facts,
         stack_belts: stack_belt_facts,
         rack_kg: file.rack.iter().map(|rack| rack.weight_kg).collect(),

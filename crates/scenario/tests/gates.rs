@@ -8,8 +8,8 @@ use crate::scenarios::plan_of;
 fn a_gate_stands_between_its_lane_and_its_table() {
     let plan = plan_of("load-end-gate.toml");
     let line = &plan.line;
-    let gate = &line.gates[0];
-    assert_eq!(line.lanes[usize::from(gate.lane)].name, "feed");
+    let gate = line.gates.iter().find(|gate| gate.name == "count").unwrap();
+    assert_eq!(line.lanes[usize::from(gate.lane)].name, "feed_count");
     let table = &line.racking[usize::from(gate.table)];
     assert_eq!(
         (table.name.as_str(), &table.order),
@@ -23,8 +23,8 @@ fn a_gate_stands_between_its_lane_and_its_table() {
         }
     );
     for said in [
-        "Gate load_end: up, the racks on lane feed are held and ware is loaded by hand at stacks; down, racks run in. It goes down when 4 racks stand there and up again at 0.",
-        "At stacks the class of which the smallest share is at the servery goes first.",
+        "Gate count: up, the racks on lane feed_count are held and ware is loaded by hand at stacks_count; down, racks run in. It goes down when 4 racks stand there and up again at 0.",
+        "At stacks_count the class of which the smallest share is at the servery goes first.",
     ] {
         assert!(
             plan.description.iter().any(|it| it == said),

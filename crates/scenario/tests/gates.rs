@@ -13,7 +13,7 @@ fn a_gate_stands_between_its_lane_and_its_table() {
     let table = &line.racking[usize::from(gate.table)];
     assert_eq!(
         (table.name.as_str(), &table.order),
-        ("stacks", &Order::ShortestStock)
+        ("stacks_count", &Order::ShortestStock)
     );
     assert_eq!(
         gate.rule,

@@ -245,6 +245,11 @@ fn reversed(line: &Line) -> Line {
             RacksTo::Leave => {}
         }
     }
+    for aid in &mut it.aids {
+        if let Post::Loading(m) = &mut aid.at {
+            *m = machine(*m);
+        }
+    }
     for receiver in &mut it.receivers {
         if let ReceiverGoes::AsRack(l) = &mut receiver.goes {
             *l = lane(*l);

@@ -9,6 +9,10 @@ use crate::scenarios::all;
 /// What no demo uses yet, and why.
 const NOT_YET: &[(&str, &str)] = &[
     (
+        "AidDoesFile.other",
+        "the demos' aids are sprays, a pre-rinse and a magnet",
+    ),
+    (
         "AmountChoice.constant",
         "a curve that `fit` may write from stopwatch readings; the demos' invented seconds are lognormal",
     ),

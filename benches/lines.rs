@@ -166,6 +166,7 @@ pub fn tandem() -> (Line, Demand) {
         name: "lane".into(),
         kind: LaneKind::Shelf { room: Some(6) },
         stops: vec![],
+        hands_to: None,
     }];
     line.machines = vec![Machine {
         name: "machine".into(),

@@ -29,6 +29,7 @@ mod laws {
     mod fittings;
     mod flights;
     mod grabs;
+    mod hand_over;
     mod hand_to_hand;
     mod lanes;
     mod look_over;

@@ -63,6 +63,7 @@ pub(crate) fn planned() -> Planned {
                 name: "machine main".into(),
                 kind: "rack conveyor machine".into(),
                 length_m: Some(2.6),
+                plan_m: Some([3.6, 0.9]),
                 holds: Some(6.0),
                 holds_unit: "racks".into(),
                 speed_m_per_min: Some(1.8),

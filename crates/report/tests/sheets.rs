@@ -82,6 +82,8 @@ fn the_schedule_gives_sizes_and_draws_and_marks_its_blanks() {
         2
     );
     assert_eq!(table.rows[0][2], "7.20");
+    // The machine has a place in the room, of which the sides are said.
+    assert_eq!(table.rows[1][2], "3.60 \u{d7} 0.90");
     let page = element_schedule(&summary).unwrap();
     well_formed(&page);
     assert!(page.contains("to be filled in"));

@@ -44,10 +44,21 @@ pub const CODES: &[(&str, &str)] = &[
         "goes-nowhere",
         "a post takes a part off each tray, and the rest goes nowhere",
     ),
-    ("goes-round", "trays passed on from post to post come back"),
+    (
+        "goes-round",
+        "trays passed on from post to post, or racks from lane to lane, come back",
+    ),
+    (
+        "goes-two-ways",
+        "a lane hands its racks to another lane and would feed machines besides",
+    ),
     (
         "hold-more-than-lane",
         "a machine waits for more racks than its lane holds",
+    ),
+    (
+        "incline-does-not-run",
+        "an inclined lane falls too little for its racks to run, or more than it is long",
     ),
     ("key-twice", "a key stands twice in one table"),
     ("lane-holds-none", "a lane is shorter than one rack"),

@@ -148,6 +148,20 @@ pub const RACK_LENGTH: Standard = standard(
     " m",
     "20 x 20 in nominal, ENERGY STAR draft 2 of version 2.0",
 );
+/// Rolling resistance of inclined rollers.
+pub const INCLINE_RESISTANCE: Standard = standard(
+    "lane.NAME.way.incline.rolling_resistance",
+    0.02,
+    " of the weight",
+    PRACTICE,
+);
+/// Fastest that racks are let run down.
+pub const INCLINE_TOP: Standard = standard(
+    "lane.NAME.way.incline.top_speed_m_per_min",
+    20.0,
+    " m/min",
+    PRACTICE,
+);
 /// Speed of rollers.
 pub const LANE_SPEED: Standard = standard(
     "lane.NAME.way.rollers.speed_m_per_min",
@@ -426,6 +440,8 @@ pub const ALL: &[Standard] = &[
     FLIGHT_RACK,
     RACK_LENGTH,
     LANE_SPEED,
+    INCLINE_RESISTANCE,
+    INCLINE_TOP,
     HEAT_UP,
     LOAD_RACK,
     LOAD_CV,

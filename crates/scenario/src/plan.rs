@@ -66,6 +66,8 @@ pub struct Facts {
     pub rack_kg: Vec<Option<f64>>,
     /// Weight of a piece in kg, by class of ware.
     pub piece_kg: Vec<Option<f64>>,
+    /// How racks run down, by lane, where it is inclined and without a drive.
+    pub inclines: Vec<Option<Incline>>,
     /// What the data plates say, by machine.
     pub machines: Vec<MachineFacts>,
     /// The rest allowance, when the file says one.
@@ -98,6 +100,19 @@ impl BeltFacts {
     pub fn way_m(&self) -> f64 {
         self.straight_m + self.curves_m
     }
+}
+
+/// How racks run down an inclined lane without a drive.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Incline {
+    /// Height lost from its head to its end, m.
+    pub fall_m: f64,
+    /// Time from rest at its head to its end, s.
+    pub seconds: f64,
+    /// Speed at which a rack would come to the end if nothing held it, m a minute.
+    pub free_m_per_min: f64,
+    /// Fastest that a rack is let run, m a minute.
+    pub top_m_per_min: f64,
 }
 
 /// Setting up or cleaning of one element.

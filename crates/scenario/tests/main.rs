@@ -15,6 +15,7 @@ mod codes;
 mod crews;
 mod demos;
 mod faulty;
+mod lanes;
 mod never_panics;
 mod page;
 mod past_days;

@@ -71,8 +71,11 @@ pub struct Element {
     pub name: String,
     /// What it is.
     pub kind: String,
-    /// Length in plan, metres, when the scenario says it.
+    /// Length along the way of the ware, metres, when the scenario says it.
     pub length_m: Option<f64>,
+    /// Length along the room and width across it, metres, when the scenario gives it a place in the room.
+    #[serde(default)]
+    pub plan_m: Option<[f64; 2]>,
     /// How much it holds.
     pub holds: Option<f64>,
     /// What it holds: `trays`, `racks`, `pieces` or `people`.
@@ -113,6 +116,14 @@ pub fn planned(plan: &Plan) -> Planned {
         elements: elements(plan),
         floor: floor_plan(plan),
     }
+}
+
+/// Length and width of an element to which the scenario gives a place in the room, metres.
+fn sized(plan: &Plan, kind: &str, name: &str) -> Option<[f64; 2]> {
+    let id = format!("{kind}.{name}");
+    let mut boxes = plan.view.boxes.iter();
+    let own = boxes.find(|it| it.given && it.id == id)?;
+    Some([own.length_m, own.width_m])
 }
 
 fn machine_name(name: &str) -> String {
@@ -165,6 +176,7 @@ fn elements(plan: &Plan) -> Vec<Element> {
             kind: "positions side by side".into(),
             holds: Some(it.positions_mm.len() as f64),
             holds_unit: "people".into(),
+            plan_m: sized(plan, "drop_off", &it.name),
             ..Element::default()
         });
     }
@@ -176,6 +188,7 @@ fn elements(plan: &Plan) -> Vec<Element> {
             holds: Some(f64::from(it.places())),
             holds_unit: "trays".into(),
             speed_m_per_min: it.speed.iter().map(|(_, mm)| metres(*mm)).reduce(f64::max),
+            plan_m: sized(plan, "belt", &it.name),
             ..Element::default()
         });
     }
@@ -203,6 +216,7 @@ fn elements(plan: &Plan) -> Vec<Element> {
             holds: Some(f64::from(it.places())),
             holds_unit: "trays".into(),
             speed_m_per_min: it.speed.iter().map(|(_, mm)| metres(*mm)).reduce(f64::max),
+            plan_m: sized(plan, "accumulator", &it.name),
             ..Element::default()
         });
     }
@@ -212,6 +226,7 @@ fn elements(plan: &Plan) -> Vec<Element> {
             kind: "table for soiled trays".into(),
             holds: it.room.map(f64::from),
             holds_unit: "trays".into(),
+            plan_m: sized(plan, "table", &it.name),
             ..Element::default()
         });
     }
@@ -221,6 +236,7 @@ fn elements(plan: &Plan) -> Vec<Element> {
             kind: "breakdown table".into(),
             holds: Some(f64::from(it.places)),
             holds_unit: "people".into(),
+            plan_m: sized(plan, "scrapping", &it.name),
             ..Element::default()
         });
     }
@@ -230,6 +246,7 @@ fn elements(plan: &Plan) -> Vec<Element> {
             kind: "racking table".into(),
             holds: Some(f64::from(it.open_racks)),
             holds_unit: "racks".into(),
+            plan_m: sized(plan, "racking", &it.name),
             ..Element::default()
         });
     }
@@ -251,6 +268,7 @@ fn elements(plan: &Plan) -> Vec<Element> {
             holds: it.room().map(f64::from),
             holds_unit: "racks".into(),
             speed_m_per_min: speed,
+            plan_m: sized(plan, "lane", &it.name),
             ..Element::default()
         });
     }
@@ -281,6 +299,7 @@ fn elements(plan: &Plan) -> Vec<Element> {
             ),
         };
         list.push(Element {
+            plan_m: sized(plan, "machine", &it.name),
             name: machine_name(&it.name),
             kind: kind.into(),
             length_m,
@@ -300,6 +319,7 @@ fn elements(plan: &Plan) -> Vec<Element> {
             kind: "clean end".into(),
             holds: it.places.map(f64::from),
             holds_unit: "racks".into(),
+            plan_m: sized(plan, "clean_end", &it.name),
             ..Element::default()
         });
     }

@@ -3,6 +3,7 @@
 use std::sync::atomic::AtomicBool;
 
 use scullery_engine::ended::Fault;
+use scullery_scenario::change::spoken;
 use serde::{Deserialize, Serialize};
 
 use crate::lunches::{Arrangement, lunches};
@@ -108,6 +109,11 @@ pub fn sample(varied: &[Varied], points: u32) -> Option<Vec<Vec<f64>>> {
 }
 
 impl Varied {
+    /// The number in plain words, with its unit: `belt return: length, m`.
+    pub fn words(&self) -> String {
+        spoken(&self.path)
+    }
+
     /// The value at a share of the way from the least to the greatest.
     pub fn at(&self, share: f64) -> f64 {
         if self.whole {
@@ -362,8 +368,9 @@ pub fn tornado(
     Ok(Tornado {
         answer: match most {
             Some(bar) => format!(
-                "Over the ranges given, `{}` matters most for \"{}\".{early}",
-                bar.varied.path, info.label
+                "Over the ranges given, \"{}\" matters most for \"{}\".{early}",
+                bar.varied.words(),
+                info.label
             ),
             None => format!("None of the numbers matters for \"{}\".{early}", info.label),
         },

@@ -609,6 +609,7 @@ impl Line {
         faults.extend(self.receiver_faults());
         faults.extend(self.waste_faults());
         faults.extend(self.second_pass_faults());
+        faults.extend(self.hand_over_faults());
         faults.extend(self.twin_faults());
         faults.extend(self.stack_faults());
         let mut need = |fits: bool, what: &dyn Fn() -> String| {

@@ -5,10 +5,10 @@ use crate::line::belt::speed_at;
 use crate::line::floor::Floor;
 use crate::line::mover::{Ending, Mover};
 use crate::line::queue::Queue;
-use crate::line::{Line, RacksTo, Stands, Stop, stops, trouble};
+use crate::line::{Line, RacksTo, Stands, Stop, hand_over, stops, trouble};
 use crate::time::SimTime;
 
-/// A way that carries filled racks to a machine and holds them.
+/// A way that carries filled racks to a machine, or to another lane, and holds them.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Lane {
     /// Its name.
@@ -17,6 +17,8 @@ pub struct Lane {
     pub kind: LaneKind,
     /// Stops by the clock.
     pub stops: Vec<Stop>,
+    /// Number of the lane it hands its racks to at its end; `None`: it feeds machines.
+    pub hands_to: Option<u8>,
 }
 
 /// How racks move along a lane.
@@ -51,6 +53,8 @@ pub(crate) struct State {
     stops: stops::State,
     /// The machines at its end, one bit each.
     feeds: u64,
+    /// Another lane hands over to it.
+    in_series: bool,
 }
 
 impl Lane {
@@ -79,6 +83,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
         let no = floor.lane_no(i as u8);
         let state = &mut floor.lanes[i];
         state.feeds = 0;
+        state.in_series = line.lanes.iter().any(|it| it.hands_to == Some(i as u8));
         for (m, _) in line.fed_by(i as u8) {
             state.feeds |= 1 << m;
         }
@@ -178,6 +183,9 @@ pub(crate) fn let_go(floor: &mut Floor, i: u8) {
 pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     let now = floor.now;
     let no = floor.lane_no(i);
+    if let Some(next) = line.lanes[usize::from(i)].hands_to {
+        hand_over::pass_on(floor, line, i, next);
+    }
     let state = &mut floor.lanes[usize::from(i)];
     if let Some(mover) = &mut state.rollers {
         mover.read(now);
@@ -196,6 +204,11 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
         .as_ref()
         .is_some_and(Mover::moves);
     trouble::runs(floor, line, Stands::Lane(i), drive_runs);
+}
+
+/// Whether another lane hands over to it.
+pub(crate) fn is_in_series(floor: &Floor, i: u8) -> bool {
+    floor.lanes[usize::from(i)].in_series
 }
 
 pub(crate) fn len(floor: &Floor, i: u8) -> u32 {
@@ -252,6 +265,10 @@ pub(crate) fn put(floor: &mut Floor, line: &Line, i: u8, rack: u32) {
             state.shelf.put(rack, now);
             tell(floor, i);
             tell_watchers(floor, line, i);
+            if line.lanes[usize::from(i)].hands_to.is_some() {
+                let no = floor.lane_no(i);
+                floor.mark(no);
+            }
         }
     }
 }
@@ -314,6 +331,29 @@ fn tell_upstream(floor: &mut Floor, line: &Line, i: u8) {
         }
     }
     floor.mark_receivers();
+    if !is_in_series(floor, i) {
+        return;
+    }
+    for (l, lane) in (0..).zip(&line.lanes) {
+        if lane.hands_to != Some(i) {
+            continue;
+        }
+        // A rack that stood at its end may pass; and all ahead of the tables behind it has changed.
+        if at_end(floor, l).is_some() {
+            let no = floor.lane_no(l);
+            floor.mark(no);
+        }
+        tell_watchers_behind(floor, line, l);
+    }
+}
+
+/// Whoever holds ware back while this lane, or one it hands over to, is full looks again.
+fn tell_watchers_behind(floor: &mut Floor, line: &Line, i: u8) {
+    for l in 0..line.lanes.len() as u8 {
+        if line.leads_to(l, i) {
+            tell_watchers(floor, line, l);
+        }
+    }
 }
 
 /// The rack at the machine's end, and since when it is on the lane.

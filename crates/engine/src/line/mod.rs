@@ -18,6 +18,7 @@ pub(crate) mod drop_off;
 pub(crate) mod duty;
 pub mod floor;
 pub(crate) mod gridlock;
+pub(crate) mod hand_over;
 pub(crate) mod lane;
 pub(crate) mod ledger;
 pub(crate) mod limits;

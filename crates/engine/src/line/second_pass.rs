@@ -99,7 +99,7 @@ pub(crate) fn comes_back_to(floor: &Floor, line: &Line, lane: u8) -> bool {
     let back = |class: u8| {
         let second = line.classes[usize::from(class)].second_pass.as_ref();
         let table = second.and_then(|second| line.racking.get(usize::from(second.at)));
-        table.is_some_and(|table| table.to == RacksTo::Lane(lane))
+        table.is_some_and(|table| matches!(table.to, RacksTo::Lane(l) if line.leads_to(l, lane)))
     };
     if !(0..line.classes.len() as u8).any(back) {
         return false;

@@ -163,6 +163,7 @@ pub(crate) fn shelf(room: Option<u32>) -> Lane {
         name: "lane".into(),
         kind: LaneKind::Shelf { room },
         stops: vec![],
+        hands_to: None,
     }
 }
 

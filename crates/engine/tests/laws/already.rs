@@ -272,6 +272,7 @@ fn racks_on_rollers_stand_against_the_end() {
             speed: vec![(at(0.0), 6000)],
         },
         stops: vec![],
+        hands_to: None,
     }];
     line.already.racks = vec![plates(10, RackAt::Lane(0)); 3];
     let (_, diary) = live(&line, &coming(&[], &[1.0]));

@@ -250,6 +250,9 @@ fn reversed(line: &Line) -> Line {
             *m = machine(*m);
         }
     }
+    for l in &mut it.lanes {
+        l.hands_to = l.hands_to.map(&lane);
+    }
     for receiver in &mut it.receivers {
         if let ReceiverGoes::AsRack(l) = &mut receiver.goes {
             *l = lane(*l);

@@ -36,7 +36,7 @@ pub fn element_schedule(summary: &Summary) -> Option<String> {
         (table_drawing(&list, &[1, 3, 6, 11, 12, 13]))
         h2 { "How to read it" }
         ul {
-            li { "Plan size is the length along the way of the ware, as the scenario states it; widths and clearances are not in the scenario." }
+            li { "Plan size is length along the room by width across it, where the scenario gives the element a place; else the length along the way of the ware alone. Clearances are not in it." }
             li { "Connected power is the most the machine can draw by what the scenario says of it: running, and heating its rinse water at the data plate\u{2019}s rate where it does so by electricity. The data plate decides." }
             li { "Draws in a quarter hour are the highest quarter hour of a lunch: the middle lunch, and in brackets the one that 95 of 100 lunches do not exceed, of " (summary.repeats) " simulated lunches. Rinse water is shared out by the racks that came out in each quarter hour; a tank filling falls in the first quarter hour the machine is on." }
             li { "What is drawn as water goes to the drain within the lunch, the tank\u{2019}s filling at its end." }
@@ -57,7 +57,7 @@ pub fn element_table(summary: &Summary) -> Option<Table> {
     let head = [
         "Element".to_owned(),
         "What it is".to_owned(),
-        format!("Plan size, length ({length})"),
+        format!("Plan size ({length})"),
         "Holds".to_owned(),
         format!("Speed ({length} a minute)"),
         "Data plate (racks/h)".to_owned(),
@@ -103,7 +103,13 @@ fn row(element: &Element, summary: &Summary, units: Units) -> Vec<String> {
     vec![
         element.name.clone(),
         element.kind.clone(),
-        length(element.length_m),
+        match element.plan_m {
+            Some(sides) => {
+                let [along, across] = sides.map(|side| length(Some(side)));
+                format!("{along} \u{d7} {across}")
+            }
+            None => length(element.length_m),
+        },
         element.holds.map_or_else(
             || DASH.to_owned(),
             |holds| format!("{} {}", fixed(holds, 0), element.holds_unit),

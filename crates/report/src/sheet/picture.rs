@@ -38,10 +38,10 @@ pub fn picture_sheet(figure: &Figure, summary: &Summary) -> Result<String, Fault
 /// When the sheet does not take the drawing.
 pub(crate) fn sourced_sheet(figure: &Figure, source: &str) -> Result<String, Fault> {
     let edge = 16.0;
-    let room = WIDTH - 2.0 * edge;
-    let titles = lines(&figure.title, TITLE * 1.08, room);
-    let captions = lines(&figure.caption, WORDS, room);
-    let sources = lines(source, WORDS, room);
+    let wide = WIDTH + 2.0 * edge;
+    let titles = lines(&figure.title, TITLE * 1.08, WIDTH);
+    let captions = lines(&figure.caption, WORDS, WIDTH);
+    let sources = lines(source, WORDS, WIDTH);
     let head = 14.0 + titles.len() as f64 * TITLE * 1.25 + 10.0;
     let inside = height(&figure.svg).ok_or_else(|| {
         Fault::Drawing(format!("{}: the picture does not say its size", figure.id))
@@ -54,7 +54,7 @@ pub(crate) fn sourced_sheet(figure: &Figure, source: &str) -> Result<String, Fau
         title: &figure.title,
         desc: &figure.desc,
     };
-    let words = draw(&naming, WIDTH, tall, |canvas| {
+    let words = draw(&naming, wide, tall, |canvas| {
         for (number, line) in titles.iter().enumerate() {
             let y = 14.0 + TITLE + number as f64 * TITLE * 1.25;
             canvas.bold((edge, y), line, TITLE, INK, Align::Left)?;
@@ -67,16 +67,16 @@ pub(crate) fn sourced_sheet(figure: &Figure, source: &str) -> Result<String, Fau
         }
         Ok(())
     })?;
-    let placed = place(&figure.svg, head * crate::svg::FINE, crate::svg::FINE)
+    let placed = place(&figure.svg, [edge, head], crate::svg::FINE)
         .ok_or_else(|| Fault::Drawing(format!("{}: not an SVG picture", figure.id)))?;
     let whole = words
         .rsplit_once("</svg>")
         .map(|(before, _)| format!("{before}{placed}\n</svg>\n"))
         .ok_or_else(|| Fault::Drawing(format!("{}: not an SVG picture", figure.id)))?;
-    let size = format!(" width=\"{WIDTH}\" height=\"{tall}\"");
+    let size = format!(" width=\"{wide}\" height=\"{tall}\"");
     let on_paper = format!(
         " width=\"{PAPER_MM}mm\" height=\"{:.2}mm\"",
-        PAPER_MM * tall / WIDTH
+        PAPER_MM * tall / wide
     );
     Ok(whole.replacen(&size, &on_paper, 1))
 }
@@ -87,14 +87,22 @@ fn height(svg: &str) -> Option<f64> {
     rest.split_once('"')?.0.parse().ok()
 }
 
-/// The picture as an element within another: pushed down, and sized in the other's pixels.
-fn place(svg: &str, down: f64, fine: f64) -> Option<String> {
+/// The picture as an element within another: at a place in it, and sized in the other's pixels.
+fn place(svg: &str, at: [f64; 2], fine: f64) -> Option<String> {
     let head = svg.find('>')?;
     let (tag, body) = svg.split_at(head);
     let wide = format!(" width=\"{WIDTH}\"");
     let tall = height(svg)?;
     let tag = tag
-        .replace(&wide, &format!(" y=\"{down}\" width=\"{}\"", WIDTH * fine))
+        .replace(
+            &wide,
+            &format!(
+                " x=\"{}\" y=\"{}\" width=\"{}\"",
+                at[0] * fine,
+                at[1] * fine,
+                WIDTH * fine
+            ),
+        )
         .replace(
             &format!(" height=\"{tall}\""),
             &format!(" height=\"{}\"", tall * fine),

@@ -18,7 +18,7 @@ const STYLE: &str = "
 .wall th[scope=row] { width: 7rem; font-weight: bold; font-size: 1.15em; }
 .wall thead th { color: var(--ink); text-align: left; font-variant-numeric: tabular-nums; }
 .wall .on { background: var(--wash); border-left: 3px solid var(--link); }
-.wall .small { font-size: 0.62em; padding-inline: 0.1rem; white-space: nowrap; }
+.wall .small { font-size: 0.62em; padding-inline: 0.1rem; line-height: 1.1; }
 .wall .rest { font-size: 0.82em; font-weight: bold; border: 2px dashed var(--ink); text-align: center; }
 .columns { columns: 2 24rem; column-gap: 2rem; }
 .columns section { break-inside: avoid; padding: 0; margin: 0 0 0.6rem; background: none; }

@@ -97,10 +97,17 @@ fn own_cautions(of_plan: &[String]) -> Vec<String> {
 fn numbers(varied: &[Varied]) -> Section {
     let mut table = Table::new(
         "The numbers varied",
-        &["Number", "Least", "Now", "Greatest"],
+        &[
+            "Number",
+            "As the scenario has it",
+            "Least",
+            "Now",
+            "Greatest",
+        ],
     );
     for one in varied {
         table.rows.push(vec![
+            one.words(),
             one.path.clone(),
             plain(one.low),
             one.present.map_or(DASH.to_owned(), plain),
@@ -195,7 +202,7 @@ fn panels(of: &Variation, number: usize, units: Units) -> Vec<(String, Option<f6
                 is_bad: is_bad(point),
             })
         });
-        (varied.path.clone(), varied.present, points.collect())
+        (varied.words(), varied.present, points.collect())
     };
     of.varied
         .iter()
@@ -268,8 +275,8 @@ fn grid_field(
     let words = |values: &[f64]| values.iter().map(|value| plain(*value)).collect::<Vec<_>>();
     let svg = field(
         naming,
-        (&of.varied[1].path, &words(&across)),
-        (&of.varied[0].path, &words(&down)),
+        (&of.varied[1].words(), &words(&across)),
+        (&of.varied[0].words(), &words(&down)),
         &cells,
     )?;
     Ok(Some(svg))
@@ -277,7 +284,7 @@ fn grid_field(
 
 fn points(of: &Variation, units: Units) -> Section {
     let mut head = vec!["Point".to_owned()];
-    head.extend(of.varied.iter().map(|varied| varied.path.clone()));
+    head.extend(of.varied.iter().map(Varied::words));
     head.push("All targets".to_owned());
     if let Some(first) = of.points.first() {
         head.extend(
@@ -380,7 +387,7 @@ pub fn tornado_page(of: &Tornado) -> Result<StudyPage, Fault> {
         let [low, low_between] = difference_texts(bar.at_low.as_ref(), &of.present.unit, units);
         let [high, high_between] = difference_texts(bar.at_high.as_ref(), &of.present.unit, units);
         table.rows.push(vec![
-            bar.varied.path.clone(),
+            bar.varied.words(),
             plain(bar.varied.low),
             bar.varied.present.map_or(DASH.to_owned(), plain),
             plain(bar.varied.high),
@@ -416,7 +423,7 @@ pub fn tornado_page(of: &Tornado) -> Result<StudyPage, Fault> {
             .bars
             .iter()
             .map(|bar| Bar {
-                words: bar.varied.path.clone(),
+                words: bar.varied.words(),
                 ends: [bar.at_low.as_ref(), bar.at_high.as_ref()]
                     .map(|d| d.map(|d| show(mean + d.mean))),
                 values: [plain(bar.varied.low), plain(bar.varied.high)],

@@ -7,6 +7,7 @@
 mod made;
 mod path;
 mod shape;
+mod spoken;
 mod value;
 
 use std::fmt;
@@ -18,6 +19,8 @@ use crate::plan::Plan;
 use crate::read::{Format, hash, in_order, parse, plan_of, read};
 use crate::text::schema::SCHEMA;
 use crate::text::tree::Value;
+
+pub use spoken::spoken;
 
 /// Longest change, in bytes.
 const LONGEST: usize = 100_000;

@@ -1,6 +1,6 @@
 //! What machines take, against their lanes, loaders, data plates, hot water and detergent.
 
-use scullery_engine::line::{MachineKind, RacksTo};
+use scullery_engine::line::{LaneKind, MachineKind, RacksTo};
 
 use super::figures::{Figure, figure};
 use crate::compile::{lane_room, most_pieces_per_h, racks_per_h};
@@ -11,14 +11,16 @@ use crate::plan::Plan;
 pub(crate) fn machines(plan: &Plan, told: &mut Vec<Figure>) {
     let line = &plan.line;
     for (number, lane) in line.lanes.iter().enumerate() {
-        let fed = line.fed_by(number as u8);
+        // Where it hands over, the machines are at the end of the last lane.
+        let last = line.last_lane(number as u8);
+        let fed = line.fed_by(last);
         let rate: f64 = fed.map(|(_, machine)| racks_per_h(&machine.kind)).sum();
         let Some(room) = lane_room(lane).filter(|_| rate > 0.0) else {
             continue;
         };
         let minutes = f64::from(room) * 60.0 / rate;
         let fed: Vec<String> = line
-            .fed_by(number as u8)
+            .fed_by(last)
             .map(|(_, machine)| machine.name.clone())
             .collect();
         let words = format!(
@@ -29,12 +31,54 @@ pub(crate) fn machines(plan: &Plan, told: &mut Vec<Figure>) {
         );
         let id = format!("lane.{}.holds", lane.name);
         told.push(figure(id, f64::from(room), "racks", words, false));
+        transit(plan, number, told);
     }
     for number in 0..line.machines.len() {
         takes(plan, number, told);
         pieces(plan, number, told);
         supplies(plan, number, told);
     }
+}
+
+/// How long a rack runs over a lane in series, or down an incline.
+fn transit(plan: &Plan, number: usize, told: &mut Vec<Figure>) {
+    let line = &plan.line;
+    let lane = &line.lanes[number];
+    let LaneKind::Rollers {
+        length_mm, speed, ..
+    } = &lane.kind
+    else {
+        return;
+    };
+    let incline = plan.facts.inclines.get(number).copied().flatten();
+    let in_series = lane.hands_to.is_some()
+        || line
+            .lanes
+            .iter()
+            .any(|other| other.hands_to == Some(number as u8));
+    let mm_min = speed.first().map_or(1, |(_, mm_min)| *mm_min).max(1);
+    let seconds = incline.map_or(60.0 * f64::from(*length_mm) / f64::from(mm_min), |it| {
+        it.seconds
+    });
+    let words = match incline {
+        Some(it) => format!(
+            "A rack runs down lane {} in {} s; held by nothing it would come to the end at {} m a minute, it is let run at {}.",
+            lane.name,
+            rounded(seconds),
+            rounded(it.free_m_per_min),
+            rounded(it.top_m_per_min)
+        ),
+        None if in_series => {
+            format!(
+                "A rack takes {} s along lane {}.",
+                rounded(seconds),
+                lane.name
+            )
+        }
+        None => return,
+    };
+    let id = format!("lane.{}.transit", lane.name);
+    told.push(figure(id, seconds, "s", words, false));
 }
 
 /// Racks an hour, with the hands at the load end and the loader's gap.

@@ -2,7 +2,7 @@
 
 use scullery_engine::demand::Demand;
 use scullery_engine::line::{
-    Closing, Line, PiecesTo, Post, RacksTo, ReceiverGoes, TraysFrom, TraysTo, Way, Worker,
+    Closing, Lane, Line, PiecesTo, Post, RacksTo, ReceiverGoes, TraysFrom, TraysTo, Way, Worker,
 };
 
 use super::checker::Checker;
@@ -263,14 +263,17 @@ fn stacks(check: &mut Checker<'_>, line: &Line) {
 fn racks(check: &mut Checker<'_>, line: &Line) {
     let lanes_found = check.all_found(&["lane"]);
     for (number, lane) in line.lanes.iter().enumerate().filter(|_| lanes_found) {
+        let number = number as u8;
+        let before = |lane: &Lane| lane.hands_to == Some(number);
         if !line
             .racking
             .iter()
-            .any(|table| table.to == RacksTo::Lane(number as u8))
+            .any(|table| table.to == RacksTo::Lane(number))
+            && !line.lanes.iter().any(before)
             && !line
                 .receivers
                 .iter()
-                .any(|it| it.goes == ReceiverGoes::AsRack(number as u8))
+                .any(|it| it.goes == ReceiverGoes::AsRack(number))
         {
             let message = format!("no racking table sends racks to lane \"{}\"", lane.name);
             check.fault(

@@ -1,7 +1,7 @@
 //! Dish machines: what they are, when they run, and that they keep to their data plates.
 
 use scullery_engine::dist::Dist;
-use scullery_engine::line::{Control, Lane, LaneKind, Loading, Machine, MachineKind};
+use scullery_engine::line::{Control, Lane, LaneKind, Line, Loading, Machine, MachineKind};
 use scullery_engine::time::Span;
 
 use super::checker::{Checker, mm};
@@ -27,6 +27,12 @@ pub(crate) fn machines(
         let more = lane.also_to.iter().enumerate();
         let more = more.map(|(index, to)| (to, format!("lane.{name}.also_to.{index}")));
         for (to, path) in std::iter::once((&lane.to, format!("lane.{name}.to"))).chain(more) {
+            let hands_over = lanes
+                .get(number)
+                .is_some_and(|lane| lane.hands_to.is_some());
+            if hands_over {
+                continue;
+            }
             let Some(machine) = check.find(&names.machines, to, &path, "machine") else {
                 continue;
             };
@@ -102,9 +108,12 @@ fn machine(
             }
             let racks = racks.unwrap_or(u32::MAX);
             if let Some(room) = from
-                .and_then(|from| lanes.get(usize::from(from)))
-                .filter(|lane| !is_too_short(lane))
-                .and_then(lane_room)
+                .filter(|from| {
+                    lanes
+                        .get(usize::from(*from))
+                        .is_some_and(|it| !is_too_short(it))
+                })
+                .and_then(|from| room_behind(lanes, from))
                 .filter(|room| racks > *room && racks < u32::MAX)
             {
                 let message = format!(
@@ -215,6 +224,15 @@ fn machine(
             .and_then(|dryer| dryer.drying_left_share)
             .map_or(1000, |share| (share * 1000.0).round() as u16),
     }
+}
+
+/// Racks that a lane and those which hand over to it hold; `None`: as many as come.
+fn room_behind(lanes: &[Lane], from: u8) -> Option<u32> {
+    let line = Line {
+        lanes: lanes.to_vec(),
+        ..Line::default()
+    };
+    line.room_behind(from)
 }
 
 /// Whether a lane is complained about already: too short for a rack.

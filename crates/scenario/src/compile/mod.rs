@@ -13,6 +13,7 @@ mod covers;
 mod crew;
 mod diners;
 mod fittings;
+mod inclines;
 mod joints;
 mod lanes;
 mod look_over;
@@ -97,7 +98,7 @@ pub(crate) fn compile(
         laid: &laid,
     };
     let mut scrapping = scrapping::scrapping(check, file, &names, &around);
-    let lanes = lanes::lanes(check, file);
+    let (lanes, inclines) = lanes::lanes(check, file, &names);
     let mut machines = machines::machines(check, file, &names, &lanes);
     let (aids, aid_uses) = aids::aids(check, file, &names, &mut scrapping, &mut machines);
     let clean_ends = clean_ends::clean_ends(check, file);
@@ -196,6 +197,7 @@ pub(crate) fn compile(
     }
     let (belt_facts, stack_belt_facts) = belts::all_facts(file);
     let facts = Facts {
+        inclines,
         belts: belt_facts,
         stack_belts: stack_belt_facts,
         rack_kg: file.rack.iter().map(|rack| rack.weight_kg).collect(),

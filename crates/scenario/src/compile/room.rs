@@ -255,6 +255,11 @@ fn along_the_line(view: &mut PlanView, names: &Names, line: &Line) {
         }
     }
     let machine_there = |number| named("machine", &names.machines, number);
+    for (it, number) in line.lanes.iter().zip(0..) {
+        if let Some(next) = it.hands_to {
+            ways.push((lane(number), lane(next), false));
+        }
+    }
     for (table, number) in line.racking.iter().zip(0..) {
         match table.to {
             RacksTo::Lane(lane_there) => ways.push((racking(number), lane(lane_there), false)),

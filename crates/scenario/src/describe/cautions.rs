@@ -38,6 +38,9 @@ pub(crate) fn cautions(plan: &Plan) -> Vec<String> {
     if plan.facts.care.iter().any(cleaned) {
         cautions.push("Cleaning: machine and drive off and locked out, water let cool and drained first; gloves and eye protection as the product's label says; wet floor signs until it is dry.".to_owned());
     }
+    if plan.facts.inclines.iter().any(Option::is_some) {
+        cautions.push("Inclined lanes: full racks run by their own weight; an end stop and a brake where they come fast, and no hand between a rack and what it runs against.".to_owned());
+    }
     if !line.stack_belts.is_empty() {
         cautions.push("Stacks: keep them low enough to be steady on the belt and light enough to be lifted from it with a straight back.".to_owned());
     }

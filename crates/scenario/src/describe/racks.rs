@@ -81,8 +81,14 @@ pub(crate) fn racks(plan: &Plan, told: &mut Vec<String>) {
             ));
         }
     }
-    for lane in &line.lanes {
+    for (number, lane) in line.lanes.iter().enumerate() {
+        let incline = plan.facts.inclines.get(number).copied().flatten();
         let what = match &lane.kind {
+            LaneKind::Rollers { length_mm, .. } if let Some(incline) = incline => format!(
+                "inclined rollers without a drive, {} long with {} of fall",
+                length(plan, *length_mm),
+                length(plan, (incline.fall_m * 1000.0).round() as u32)
+            ),
             LaneKind::Rollers { length_mm, .. } => {
                 format!("rollers, {} long", length(plan, *length_mm))
             }
@@ -91,7 +97,16 @@ pub(crate) fn racks(plan: &Plan, told: &mut Vec<String>) {
         let room = lane_room(lane).map_or("as many racks as come".to_owned(), |room| {
             format!("{room} racks")
         });
-        told.push(format!("Lane {}: {what}; it holds {room}.", lane.name));
+        let on = lane
+            .hands_to
+            .and_then(|next| line.lanes.get(usize::from(next)))
+            .map_or(String::new(), |next| {
+                format!(
+                    ", and hands them to lane {} one by one as there is room",
+                    next.name
+                )
+            });
+        told.push(format!("Lane {}: {what}; it holds {room}{on}.", lane.name));
     }
 }
 

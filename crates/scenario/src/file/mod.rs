@@ -52,7 +52,7 @@ pub(crate) use diners::{
 pub(crate) use dist::{Amount, AmountChoice, MeanSpread, Varies};
 pub(crate) use drop_off::{ClockedSpeed, ClosesFile, DropOffFile, StopFile, TableFile, ThenFile};
 pub(crate) use fittings::{DetergentFile, HotWaterFile, RinseFlows, WaterChangeFile};
-pub(crate) use lane::{LaneFile, WayFile};
+pub(crate) use lane::{InclineFile, LaneFile, WayFile};
 pub(crate) use machine::{
     HeatedBy, MachineFile, MachineType, PlateFile, RunsFile, Sanitising, Tanks,
 };

@@ -226,6 +226,7 @@ impl Survey<'_> {
 
     /// The stage that takes racks from a lane.
     fn after_lane(&self, lane: u8) -> Vec<usize> {
+        let lane = self.line.last_lane(lane);
         let machines = self
             .line
             .machines

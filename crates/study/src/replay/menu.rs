@@ -261,8 +261,10 @@ fn racks_and_lanes(plan: &Plan, all: &mut Vec<Proposal>) {
             true,
         );
     }
-    for it in &plan.line.lanes {
+    for (it, incline) in plan.line.lanes.iter().zip(&plan.facts.inclines) {
         match &it.kind {
+            // A longer one with the same fall would be another slope.
+            LaneKind::Rollers { .. } if incline.is_some() => {}
             LaneKind::Rollers { length_mm, .. } => {
                 let metres = f64::from(*length_mm) / 1000.0 * 1.5;
                 add(

@@ -403,7 +403,9 @@ pub fn usual_sizes(plan: &Plan) -> Vec<Size> {
             f64::from(belt.length_mm) / 1000.0,
         )
     });
-    let lanes = plan.line.lanes.iter().filter_map(|lane| match lane.kind {
+    let lanes = plan.line.lanes.iter().zip(&plan.facts.inclines);
+    let lanes = lanes.filter_map(|(lane, incline)| match lane.kind {
+        LaneKind::Rollers { .. } if incline.is_some() => None,
         LaneKind::Rollers { length_mm, .. } => Some(grid(
             format!("length of lane {}", lane.name),
             format!("lane.{}.way.rollers.length_m", lane.name),

@@ -2,7 +2,7 @@
 
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
-use crate::line::{Line, RacksTo, lane, second_pass};
+use crate::line::{Line, RacksTo, hand_over, second_pass};
 use crate::time::{SimTime, Span};
 
 use super::tank::{self, Refill};
@@ -49,7 +49,9 @@ pub(super) fn control(floor: &mut Floor, line: &Line, i: u8) {
     let no = floor.machine_no(i);
     let now = floor.now;
     tank::begin(floor, line, i);
-    let on_lane = spec.from.map_or(0, |from| lane::len(floor, from));
+    let on_lane = spec
+        .from
+        .map_or(0, |from| hand_over::coming(floor, line, from));
     let (loose, _) = flight::waiting(floor, line, i);
     let state = &floor.machines[usize::from(i)];
     let empty = on_lane == 0
@@ -163,7 +165,7 @@ pub(super) fn go_on(floor: &mut Floor, i: u8) {
 fn longest_here(floor: &Floor, line: &Line, i: u8) -> Option<SimTime> {
     let on_lane = line.machines[usize::from(i)]
         .from
-        .and_then(|from| lane::longest_here(floor, from));
+        .and_then(|from| hand_over::longest_coming(floor, line, from));
     let tables = line.racking.iter().zip(&floor.racking);
     let loose = tables
         .filter(|(spec, _)| spec.to == RacksTo::Machine(i))
@@ -174,7 +176,9 @@ fn longest_here(floor: &Floor, line: &Line, i: u8) -> Option<SimTime> {
 /// How long what waits would keep the machine busy.
 fn work_waiting(floor: &Floor, line: &Line, i: u8) -> Span {
     let spec = &line.machines[usize::from(i)];
-    let on_lane = spec.from.map_or(0, |from| lane::len(floor, from));
+    let on_lane = spec
+        .from
+        .map_or(0, |from| hand_over::coming(floor, line, from));
     let racks_s = f64::from(on_lane) * 3600.0 / spec.racks_per_h().max(1e-9);
     let loose = match spec.kind {
         MachineKind::Flight { speed_mm_min, .. } => {
@@ -192,7 +196,10 @@ fn nothing_more_comes(floor: &Floor, line: &Line, i: u8) -> bool {
     let tables = line.racking.iter().zip(&floor.racking);
     floor.rush_over
         && tables
-            .filter(|(spec, _)| from.is_some_and(|from| spec.to == RacksTo::Lane(from)))
+            .filter(|(spec, _)| match (spec.to, from) {
+                (RacksTo::Lane(lane), Some(from)) => line.leads_to(lane, from),
+                _ => false,
+            })
             .all(|(_, state)| !state.holds_pieces(&floor.racks))
         && !from.is_some_and(|from| second_pass::comes_back_to(floor, line, from))
 }

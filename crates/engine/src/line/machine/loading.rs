@@ -2,7 +2,7 @@
 
 use crate::dist::Dist;
 use crate::line::floor::Floor;
-use crate::line::{Line, MOST_CLASSES, Post, aids, lane};
+use crate::line::{Line, MOST_CLASSES, Post, aids, hand_over, lane};
 
 use super::control::{Power, Running};
 use super::tank::Refill;
@@ -58,7 +58,7 @@ pub(crate) fn waiting(floor: &mut Floor, line: &Line, i: u8) -> u32 {
         return 0;
     }
     match spec.from {
-        Some(from) if lane::at_end(floor, from).is_some() => lane::len(floor, from),
+        Some(from) if lane::at_end(floor, from).is_some() => hand_over::coming(floor, line, from),
         _ => 0,
     }
 }

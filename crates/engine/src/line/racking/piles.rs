@@ -5,7 +5,7 @@ use std::collections::VecDeque;
 use super::open_racks::{lacking_rack, rackable};
 use super::soak;
 use crate::line::floor::Floor;
-use crate::line::{ClassId, Line, PiecesTo, RacksTo, lane, scrapping, stacks};
+use crate::line::{ClassId, Line, PiecesTo, RacksTo, hand_over, scrapping, stacks};
 use crate::time::{SimTime, Span};
 use crate::watch::PlaceId;
 
@@ -166,7 +166,9 @@ pub(super) fn release(floor: &mut Floor, line: &Line, i: u8) {
         };
         let rush_over = pile.held_back.contains(&Release::RushOver) && others_empty();
         let lane_below = pile.held_back.iter().any(|r| match (r, spec.to) {
-            (Release::LaneBelow(racks), RacksTo::Lane(l)) => lane::len(floor, l) < *racks,
+            (Release::LaneBelow(racks), RacksTo::Lane(l)) => {
+                hand_over::ahead(floor, line, l) < *racks
+            }
             (Release::LaneBelow(_), RacksTo::Leave | RacksTo::Machine(_)) => true,
             (Release::RushOver | Release::From(_), _) => false,
         });

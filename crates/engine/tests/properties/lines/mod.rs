@@ -15,7 +15,7 @@ mod washing;
 use super::dice::Dice;
 use aids::aids;
 use already::already;
-use racks::{lanes, racking};
+use racks::{hand_over, lanes, racking};
 use soiled::{carts, drop_offs, in_series, scrapping};
 use stacks::stack_belts;
 use troubles::troubles;
@@ -45,12 +45,13 @@ pub(crate) enum Part {
     LookOver,
     Series,
     SecondPass,
+    HandOver,
     Twins,
     Stacks,
     Aids,
 }
 
-pub(crate) const PARTS: usize = 23;
+pub(crate) const PARTS: usize = Part::Aids as usize + 1;
 /// Choices a part has; more are nought.
 pub(crate) const CHOICES: usize = 96;
 
@@ -93,6 +94,7 @@ pub(crate) fn line(choices: &[Vec<u16>]) -> Line {
     look_over(&mut it, &mut dice(Part::LookOver));
     in_series(&mut it, &mut dice(Part::Series));
     second_pass(&mut it, &mut dice(Part::SecondPass));
+    hand_over(&mut it, &mut dice(Part::HandOver));
     clean_ends(&mut it, &shape, &mut dice(Part::CleanEnd));
     delivery(&mut it, &shape, &mut dice(Part::Delivery));
     super::crews::crew(&mut it, &mut dice(Part::Crew));

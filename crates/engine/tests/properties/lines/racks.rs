@@ -83,6 +83,43 @@ pub(super) fn lanes(line: &mut Line, shape: &Shape, dice: &mut Dice) {
             name: format!("lane {l}"),
             kind,
             stops,
+            hands_to: None,
         });
+    }
+}
+
+/// Lanes that hand over to others, with the tables that sent racks there: every rack runs over both.
+pub(super) fn hand_over(line: &mut Line, dice: &mut Dice) {
+    for next in 0..line.lanes.len() {
+        if line.lanes[next].room() == Some(0) || !dice.once_in(3) {
+            continue;
+        }
+        let before = line.lanes.len() as u8;
+        let kind = if dice.once_in(2) {
+            LaneKind::Rollers {
+                length_mm: dice.between(500, 3_000),
+                rack_mm: 500,
+                speed: speeds(line.starts, dice),
+            }
+        } else {
+            LaneKind::Shelf {
+                room: dice.once_in(2).then(|| dice.between(1, 4)),
+            }
+        };
+        let mut stops = stops(line.starts, dice);
+        if matches!(kind, LaneKind::Shelf { .. }) {
+            stops.clear();
+        }
+        line.lanes.push(Lane {
+            name: format!("lane before {next}"),
+            kind,
+            stops,
+            hands_to: Some(next as u8),
+        });
+        for table in &mut line.racking {
+            if table.to == RacksTo::Lane(next as u8) && !dice.once_in(4) {
+                table.to = RacksTo::Lane(before);
+            }
+        }
     }
 }

@@ -19,7 +19,7 @@ use crate::arguments::RunOptions;
 use crate::outcome::{Outcome, Stop};
 
 /// The example lunches carried along, by name; the first is run when none is named. All invented.
-const EXAMPLES: [(&str, &str); 8] = [
+const EXAMPLES: [(&str, &str); 11] = [
     ("university", DEFAULT_SCENARIO),
     (
         "works-canteen",
@@ -31,6 +31,15 @@ const EXAMPLES: [(&str, &str); 8] = [
         include_str!("../../../scenarios/hotel-ballroom.toml"),
     ),
     ("bistro", include_str!("../../../scenarios/bistro.toml")),
+    (
+        "two-belts",
+        include_str!("../../../scenarios/two-belts.toml"),
+    ),
+    ("buffet", include_str!("../../../scenarios/buffet.toml")),
+    (
+        "few-guests",
+        include_str!("../../../scenarios/few-guests.toml"),
+    ),
     (
         "textbook-single-queue",
         include_str!("../../../scenarios/textbook-single-queue.toml"),

@@ -96,6 +96,10 @@ pub enum There {
     Table(u8),
     /// On this accumulator, carrier by carrier.
     Accumulator(u8),
+    /// Left aside at this drop-off.
+    Aside(u8),
+    /// On carts of this kind that wait to be emptied, cart by cart.
+    Carts(u8),
 }
 
 /// When covers are served.

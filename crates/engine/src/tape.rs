@@ -162,10 +162,7 @@ impl Tape {
             } else {
                 self.there.push(i);
             }
-            let lies = matches!(
-                diner.there,
-                There::Belt(_) | There::Table(_) | There::Accumulator(_)
-            );
+            let lies = !matches!(diner.there, There::Comes | There::Eats);
             if diner.comes_back() && !lies {
                 coming_in_order &= last_comes <= diner.comes;
                 last_comes = diner.comes;

@@ -106,6 +106,8 @@ pub fn write_tape(plan: &Plan, tape: &Tape, seed: u64, repeat: u64) -> String {
                 There::Belt(i) => format!("belt {i}"),
                 There::Table(i) => format!("table {i}"),
                 There::Accumulator(i) => format!("accumulator {i}"),
+                There::Aside(i) => format!("aside {i}"),
+                There::Carts(i) => format!("carts {i}"),
             },
         ]);
         row.extend((0..plan.line.classes.len()).map(|class| diner.pieces[class].to_string()));
@@ -259,6 +261,8 @@ fn there(plan: &Plan, text: &str) -> Option<There> {
         Some(("belt", i)) => number(i, plan.line.belts.len()).map(There::Belt),
         Some(("table", i)) => number(i, plan.line.tables.len()).map(There::Table),
         Some(("accumulator", i)) => number(i, plan.line.accumulators.len()).map(There::Accumulator),
+        Some(("aside", i)) => number(i, plan.line.drop_offs.len()).map(There::Aside),
+        Some(("carts", i)) => number(i, plan.line.carts.len()).map(There::Carts),
         _ => None,
     }
 }

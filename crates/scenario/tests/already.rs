@@ -124,3 +124,99 @@ fn what_finds_no_room_is_told_before_anything_is_run() {
         assert!(faults[0].message.contains(words), "{faults:#?}");
     }
 }
+
+/// The rest of what can be there: trays aside and on carts, carts to wash, clean ware on its way.
+const MORE: &str = r#"
+[load.aside]
+kind = "full_tray"
+when = { already_aside = { drop_off = "main", trays = 9 } }
+
+[load.on_tubs]
+kind = "full_tray"
+when = { already_on = { place = "tubs", trays = 5 } }
+
+[carts.tubs]
+count = 4
+holds = 3
+goes = "at_once"
+wash = { cart_min = 2 }
+
+[already_there]
+on_clean_carts = { plate = 90 }
+carts_to_wash = { tubs = 2 }
+"#;
+
+/// The hall with those, a post that empties the carts and somebody who washes them.
+fn hall_with_more() -> String {
+    let hall = HALL.replacen(
+        r#"takes_from = ["return"]"#,
+        r#"takes_from = ["return", "tubs"]"#,
+        1,
+    );
+    let hall = hall.replacen("posts = [", r#"posts = ["cart_wash.tubs", "#, 1);
+    format!("{hall}{MORE}")
+}
+
+#[test]
+fn trays_aside_and_on_carts_carts_to_wash_and_clean_carts_are_understood() {
+    let text = hall_with_more();
+    let plan = read_alone(&text, Format::Toml).unwrap_or_else(|faults| panic!("{faults:#?}"));
+    let when: Vec<&LoadWhen> = plan.demand.loads.iter().map(|load| &load.when).collect();
+    assert_eq!(
+        when,
+        [
+            &LoadWhen::There {
+                at: There::Aside(0),
+                trays: 9
+            },
+            &LoadWhen::There {
+                at: There::Carts(0),
+                trays: 5
+            }
+        ]
+    );
+    assert_eq!(plan.line.already.on_carts, [(ClassId(0), 90)]);
+    assert_eq!(plan.line.already.to_wash, [2]);
+    let told = plan.description.join("\n");
+    for words in [
+        "Load aside: 9 trays of \"full_tray\" are already left aside at main at the start.",
+        "Load on_tubs: 5 trays of \"full_tray\" already wait on tubs at the start.",
+        "At 10:45 90 plate already wait on carts to be taken to the servery.",
+        "At 10:45 2 of carts tubs already wait to be washed.",
+    ] {
+        assert!(told.contains(words), "{words}\n{told}");
+    }
+    for (from, to, words) in [
+        (
+            "trays = 5",
+            "trays = 7",
+            "7 trays are already on \"tubs\", 2 carts with room for 6",
+        ),
+        (
+            "plate = 90",
+            "plate = 20000",
+            "more plate are already on carts",
+        ),
+        ("tubs = 2", "tubs = 5", ""),
+    ] {
+        let faults = read_alone(&text.replacen(from, to, 1), Format::Toml).expect_err(to);
+        assert_eq!(faults[0].code, "no-room-there", "{faults:#?}");
+        assert!(faults[0].message.contains(words), "{faults:#?}");
+    }
+}
+
+#[test]
+fn trays_aside_are_fetched_by_the_post_that_takes_the_drop_off_s_trays() {
+    // Nobody leaves trays aside later: the drop-off has no closing time and nobody's patience ends.
+    let text = hall_with_more();
+    let line = text
+        .lines()
+        .filter(|line| !line.starts_with("closes =") && !line.starts_with("patience_people"));
+    let plan = read_alone(&line.collect::<Vec<_>>().join("\n"), Format::Toml)
+        .unwrap_or_else(|faults| panic!("{faults:#?}"));
+    let from = &plan.line.scrapping[0].from;
+    assert!(
+        from.contains(&scullery_engine::line::TraysFrom::Overflow(0)),
+        "{from:?}"
+    );
+}

@@ -1,148 +1,10 @@
-//! The demo scenarios use what the format can say: every table, and every choice, but for a short list with reasons.
+//! The demo scenarios use what the format can say: every table, and every choice.
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde_json::Value;
 
 use crate::scenarios::all;
-
-/// What no demo uses yet, and why.
-const NOT_YET: &[(&str, &str)] = &[
-    (
-        "AidDoesFile.other",
-        "the demos' aids are sprays, a pre-rinse and a magnet",
-    ),
-    (
-        "AmountChoice.constant",
-        "a curve that `fit` may write from stopwatch readings; the demos' invented seconds are lognormal",
-    ),
-    (
-        "AmountChoice.normal",
-        "a curve that `fit` may write from stopwatch readings; the demos' invented seconds are lognormal",
-    ),
-    (
-        "AmountChoice.readings",
-        "a curve that `fit` may write from stopwatch readings; the demos' invented seconds are lognormal",
-    ),
-    (
-        "AmountChoice.weibull",
-        "a curve that `fit` may write from stopwatch readings; the demos' invented seconds are lognormal",
-    ),
-    (
-        "BesideTakesFile.no_gap",
-        "the one belt beside another takes trays by their size",
-    ),
-    (
-        "BesideTakesFile.ware",
-        "the one belt beside another takes trays by their size",
-    ),
-    (
-        "ContractFile.cleaning",
-        "cleaning is work of its own in the demo that has a contract",
-    ),
-    (
-        "ContractFile.set_up",
-        "setting up is work of its own in the demo that has a contract",
-    ),
-    (
-        "CoversFile.instants",
-        "till exports are replayed (`bad-lunch`), not written into a demo",
-    ),
-    (
-        "CoversFile.table",
-        "till exports are replayed (`bad-lunch`), not written into a demo",
-    ),
-    (
-        "DaysFile.past_counts",
-        "one fixed day instead of days as they come, of which every demo speaks; its counts would need a real room's",
-    ),
-    (
-        "DesignDay.factor",
-        "one fixed day instead of days as they come, of which every demo speaks; its counts would need a real room's",
-    ),
-    (
-        "DesignDay.mean",
-        "one fixed day instead of days as they come, of which every demo speaks; its counts would need a real room's",
-    ),
-    (
-        "LoadWhenFile.already_eating",
-        "for a run that begins in the middle of a meal; the demos run whole",
-    ),
-    (
-        "LoadWhenFile.already_on",
-        "for a run that begins in the middle of a meal; the demos run whole",
-    ),
-    (
-        "LoadWhenFile.already_waiting",
-        "for a run that begins in the middle of a meal; the demos run whole",
-    ),
-    (
-        "LoadWhenFile.within",
-        "loads of the demos come by the clock",
-    ),
-    (
-        "OnCallWhen.jobs",
-        "the one cook on call comes for people standing",
-    ),
-    (
-        "ReceiverToFile.leave",
-        "ware that is washed somewhere else, or belongs to nobody; the demos wash all of theirs",
-    ),
-    (
-        "RinseFlows.while_running",
-        "the demos' machines rinse only while ware is under the rinse",
-    ),
-    ("Sanitising.chemical", "all five machines rinse hot"),
-    (
-        "ShareOf.standard_time",
-        "one convention for the allowance is enough for one demo",
-    ),
-    (
-        "StrikesFile.running",
-        "the one trouble of the demos strikes by trays",
-    ),
-    (
-        "ThenFile.run_again",
-        "the one trouble of the demos stands a belt",
-    ),
-    (
-        "Varies.normal",
-        "a curve that `fit` may write from stopwatch readings; the demos' invented seconds are lognormal",
-    ),
-    (
-        "Varies.not_at_all",
-        "a curve that `fit` may write from stopwatch readings; the demos' invented seconds are lognormal",
-    ),
-    (
-        "Varies.pert",
-        "a curve that `fit` may write from stopwatch readings; the demos' invented seconds are lognormal",
-    ),
-    (
-        "Varies.readings",
-        "a curve that `fit` may write from stopwatch readings; the demos' invented seconds are lognormal",
-    ),
-    (
-        "Varies.triangular",
-        "a curve that `fit` may write from stopwatch readings; the demos' invented seconds are lognormal",
-    ),
-    (
-        "Varies.uniform",
-        "a curve that `fit` may write from stopwatch readings; the demos' invented seconds are lognormal",
-    ),
-    (
-        "Varies.weibull",
-        "a curve that `fit` may write from stopwatch readings; the demos' invented seconds are lognormal",
-    ),
-    (
-        "WareFile.disposable",
-        "a remedy that `replay` proposes for the bad lunch; no demo gives disposables out by the clock",
-    ),
-    (
-        "WayFile.unlimited",
-        "no lane has room without end; for lines out of textbooks",
-    ),
-    ("head_count", "the demos name their people"),
-];
 
 /// The name under `$defs` that a node stands for.
 fn named(node: &Value) -> Option<&str> {
@@ -229,7 +91,7 @@ fn walk(schema: &Value, node: &Value, owner: &str, value: &Value, used: &mut BTr
 }
 
 #[test]
-fn every_table_and_every_choice_is_used_by_a_demo_or_listed_with_its_reason() {
+fn every_table_and_every_choice_is_used_by_a_demo() {
     let schema: Value = serde_json::from_str(&scullery_scenario::schema()).unwrap();
     let can = can_be_used(&schema);
     // The walk sees what it should: elements, choices, tables within tables.
@@ -249,19 +111,6 @@ fn every_table_and_every_choice_is_used_by_a_demo_or_listed_with_its_reason() {
         let value = serde_json::to_value(&table).unwrap();
         walk(&schema, &schema, "", &value, &mut used);
     }
-    let listed: BTreeSet<&str> = NOT_YET.iter().map(|(one, _)| *one).collect();
-    assert_eq!(listed.len(), NOT_YET.len(), "something is listed twice");
-    assert!(NOT_YET.iter().all(|(_, reason)| !reason.is_empty()));
-    let unused: Vec<&String> = can
-        .iter()
-        .filter(|one| !used.contains(*one) && !listed.contains(one.as_str()))
-        .collect();
-    let needless: Vec<&&str> = listed
-        .iter()
-        .filter(|one| used.contains(**one) || !can.contains(**one))
-        .collect();
-    assert!(
-        unused.is_empty() && needless.is_empty(),
-        "used by no demo: {unused:#?}; listed, but used or unknown: {needless:#?}"
-    );
+    let unused: Vec<&String> = can.difference(&used).collect();
+    assert!(unused.is_empty(), "used by no demo: {unused:#?}");
 }

@@ -13,6 +13,7 @@ mod deciding;
 mod film;
 mod hospital;
 mod intervals;
+mod look_over;
 mod luck;
 mod money;
 mod nist;

@@ -1,9 +1,12 @@
-//! What is already there when the run begins: trays on belts and tables, ware on piles and in racks, less clean stock.
+//! What is already there when the run begins: trays on belts, tables and carts, ware on piles and in racks, clean ware on
+//! its way, less clean stock.
 
 use crate::demand::There;
 use crate::ended::Fault;
 use crate::line::floor::Floor;
-use crate::line::{ClassId, Line, accumulator, belt, clean_end, lane, machine, racking, servery};
+use crate::line::{
+    ClassId, Line, accumulator, belt, carts, clean_end, delivery, lane, machine, racking, servery,
+};
 use crate::tape::Tape;
 
 /// Ware that is on the line, and machines that are hot, when the run begins. Soiled trays and people are the demand's.
@@ -16,6 +19,10 @@ pub struct Already {
     /// By class: pieces clean at the servery; `None`, or past the end: all that is nowhere else. What is then neither here
     /// nor there stays away for the whole run.
     pub clean: Vec<Option<u32>>,
+    /// Clean ware that waits on carts to be taken to the servery: class and pieces.
+    pub on_carts: Vec<(ClassId, u16)>,
+    /// By kind of cart: emptied ones that wait to be washed; none past the end.
+    pub to_wash: Vec<u32>,
     /// Numbers of the machines that are hot, their tanks full.
     pub hot: Vec<u8>,
 }
@@ -86,8 +93,17 @@ impl Line {
                 && there(pile.class.0, self.classes.len())
         });
         let clean = self.already.clean.len() <= self.classes.len();
+        let on_carts = self.already.on_carts.iter().all(|&(class, pieces)| {
+            let followed = self.classes.get(usize::from(class.0));
+            self.delivery.is_some() && pieces > 0 && followed.is_some_and(|it| it.par.is_some())
+        });
+        let mut to_wash = self.already.to_wash.iter().enumerate();
+        let to_wash = to_wash.all(|(kind, &many)| {
+            let carts = self.carts.get(kind);
+            many == 0 || carts.is_some_and(|it| it.wash.is_some())
+        });
         let mut faults = Vec::new();
-        if !(racks && piles && clean) {
+        if !(racks && piles && clean && on_carts && to_wash) {
             faults.push("what is already there is nothing, or nowhere".to_owned());
         }
         faults
@@ -117,6 +133,18 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, tape: &Tape) -> Result<(), S
         let behind = already.racks[k + 1..].iter();
         let behind = behind.filter(|other| other.at == spec.at).count();
         rack(floor, line, *spec, behind as u32)?;
+    }
+    for &(class, pieces) in &already.on_carts {
+        on_carts(floor, line, class, pieces)?;
+    }
+    for (kind, &many) in already.to_wash.iter().enumerate() {
+        if !carts::waits_for_washing(floor, kind as u8, many) {
+            let carts = &line.carts[kind];
+            return Err(format!(
+                "{many} {} already wait to be washed, of {}",
+                carts.name, carts.count
+            ));
+        }
     }
     for (class, clean) in already.clean.iter().enumerate() {
         let here = servery::clean(floor, class);
@@ -177,6 +205,21 @@ fn tray(floor: &mut Floor, line: &Line, tape: &Tape, diner: u32) -> Result<(), S
             };
             (accumulator::lies_there(floor, i, diner), &spec.name)
         }
+        There::Aside(i) => {
+            let Some(state) = floor.drop_offs.get_mut(usize::from(i)) else {
+                return Err("trays are already left aside at no drop-off".into());
+            };
+            state.overflow.put(diner, now);
+            let held = state.overflow.len();
+            floor.telling.level(floor.n.overflow[usize::from(i)], held);
+            (true, &line.drop_offs[usize::from(i)].name)
+        }
+        There::Carts(i) => {
+            let Some(spec) = line.carts.get(usize::from(i)) else {
+                return Err("trays are already on carts that are not there".into());
+            };
+            (carts::stands_there(floor, spec, i, diner), &spec.name)
+        }
         There::Comes | There::Eats => return Ok(()),
     };
     if !fits {
@@ -199,6 +242,22 @@ fn ware(floor: &mut Floor, line: &Line, class: ClassId, pieces: u16) -> Result<u
     Err(format!(
         "more {class} are already on the line than are owned"
     ))
+}
+
+/// Clean ware waits on carts.
+fn on_carts(floor: &mut Floor, line: &Line, class: ClassId, pieces: u16) -> Result<(), String> {
+    let name = &line.classes[usize::from(class.0)].name;
+    if !servery::gives_up(floor, class, u32::from(pieces)) {
+        return Err(format!(
+            "more {name} are already on carts than are owned and nowhere else"
+        ));
+    }
+    if delivery::put(floor, line, class, pieces, None) < pieces {
+        return Err(format!(
+            "{pieces} {name} are already on carts, which have no room for them"
+        ));
+    }
+    Ok(())
 }
 
 /// A rack stands where it was left, with so many more `behind` it.

@@ -372,6 +372,45 @@ fn comes_in(floor: &mut Floor, i: u8, cart: u32) {
         .count(floor.n.count.carts_in[usize::from(i)], 1);
 }
 
+/// A tray that is already on a cart that waits to be emptied: on the last of them, or on another when that is full. Whether
+/// there is one.
+pub(crate) fn stands_there(floor: &mut Floor, spec: &Carts, i: u8, tray: u32) -> bool {
+    let now = floor.now;
+    let state = &mut floor.carts[usize::from(i)];
+    let last = state.outside.back().copied();
+    let has_room = |cart: &u32| state.carts[*cart as usize].loads.len() < spec.holds as usize;
+    let cart = match last.filter(has_room) {
+        Some(cart) => cart,
+        None => {
+            let Some(cart) = state.free.pop_front() else {
+                return false;
+            };
+            state.outside.push_back(cart);
+            state.carts[cart as usize].came = now;
+            cart
+        }
+    };
+    state.carts[cart as usize].loads.push_back(tray);
+    let waiting = state.waiting_carts();
+    floor.telling.level(floor.n.carts[usize::from(i)], waiting);
+    true
+}
+
+/// So many emptied carts already wait to be washed. Whether there are as many.
+pub(crate) fn waits_for_washing(floor: &mut Floor, i: u8, many: u32) -> bool {
+    let now = floor.now;
+    let state = &mut floor.carts[usize::from(i)];
+    for _ in 0..many {
+        let Some(cart) = state.free.pop_front() else {
+            return false;
+        };
+        state.to_wash.push_back((cart, now));
+    }
+    let soiled = state.to_wash.len() as u32;
+    floor.telling.level(floor.n.to_wash[usize::from(i)], soiled);
+    true
+}
+
 /// Trays on the carts that stand where they can be emptied.
 pub(crate) fn waiting(floor: &Floor, i: u8) -> u32 {
     let state = &floor.carts[usize::from(i)];

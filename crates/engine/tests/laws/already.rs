@@ -392,3 +392,122 @@ fn trays_on_a_loop_lie_one_to_a_carrier_until_every_carrier_has_one() {
     let what = refused(&line, &there(5));
     assert_eq!(what, "more trays are already on loop than it has room for");
 }
+
+#[test]
+fn trays_left_aside_are_fetched_when_nothing_else_waits() {
+    // Two left aside, 3 s to fetch each besides 5 s of work, and one on the table: 5, then 13, then 21.
+    let mut line = scrapping_line(5.0);
+    line.crew = vec![worker("one", &[SCRAP])];
+    line.scrapping[0].from.push(TraysFrom::Overflow(0));
+    line.scrapping[0].fetch_s = 3.0;
+    let loads = vec![
+        lying(There::Aside(0), 2),
+        Load {
+            name: "on the table".into(),
+            ..lying(There::Table(0), 1)
+        },
+    ];
+    let (_, diary) = live(&line, &only(loads, &[1.0]));
+    assert_eq!(diary.times("trays cleared"), [5.0, 13.0, 21.0]);
+    assert_eq!(
+        diary.levels_of("overflow.window"),
+        [(0.0, 2), (5.0, 1), (13.0, 0)]
+    );
+    assert_eq!(diary.levels_of("backlog")[0], (0.0, 3));
+    // They were left aside before the run, and are no count of it.
+    assert!(diary.times("trays left aside").is_empty());
+    let what = refused(&line, &only(vec![lying(There::Aside(1), 1)], &[1.0]));
+    assert_eq!(what, "trays are already left aside at no drop-off");
+}
+
+/// Carts of two trays, three of them, one at a time emptied at 5 s a tray, washed in 30 s by somebody else.
+fn with_carts() -> Line {
+    let mut line = scrapping_line(5.0);
+    line.carts = vec![Carts {
+        name: "tubs".into(),
+        count: 3,
+        holds: 2,
+        goes: CartsGo::AtOnce,
+        way: secs(0.0),
+        parking: Some(1),
+        wash: Some(CartWash {
+            cart_s: 30.0,
+            variation: Dist::Constant(1.0),
+            workers: 1,
+        }),
+    }];
+    line.scrapping[0].from = vec![TraysFrom::Carts(0)];
+    line.crew = vec![worker("one", &[SCRAP]), worker("two", &[Post::CartWash(0)])];
+    line
+}
+
+#[test]
+fn trays_on_carts_that_wait_are_emptied_cart_by_cart() {
+    // Three trays on two carts: cleared at 5, 10, 15. The first cart is empty when its second tray is taken, at 5, the other
+    // at 10; washed one after the other until 35 and 65.
+    let line = with_carts();
+    let (_, diary) = live(&line, &only(vec![lying(There::Carts(0), 3)], &[1.0]));
+    assert_eq!(diary.times("trays cleared"), [5.0, 10.0, 15.0]);
+    assert_eq!(
+        diary.levels_of("carts.tubs"),
+        [(0.0, 2), (5.0, 1), (10.0, 0)]
+    );
+    assert_eq!(diary.times("carts washed tubs"), [35.0, 65.0]);
+    let what = refused(&line, &only(vec![lying(There::Carts(0), 7)], &[1.0]));
+    assert_eq!(what, "more trays are already on tubs than it has room for");
+}
+
+#[test]
+fn emptied_carts_that_wait_are_washed_from_the_start() {
+    let mut line = with_carts();
+    line.already.to_wash = vec![2];
+    let (_, diary) = live(&line, &only(vec![], &[1.0]));
+    assert_eq!(diary.times("carts washed tubs"), [30.0, 60.0]);
+    line.already.to_wash = vec![4];
+    let what = refused(&line, &only(vec![], &[1.0]));
+    assert_eq!(what, "4 tubs already wait to be washed, of 3");
+    line.carts[0].wash = None;
+    line.crew.pop();
+    assert_eq!(
+        line.faults(),
+        ["what is already there is nothing, or nowhere"]
+    );
+}
+
+#[test]
+fn clean_ware_on_carts_is_at_the_servery_when_the_runner_has_been() {
+    // 20 plates; carts of 6; 8 are on two carts. Twelve at the servery. The full cart goes at 0 and is there at 10, half way;
+    // the other goes when nothing is left inside, which is at once: 20, there at 30.
+    let mut line = scrapping_line(5.0);
+    line.classes = vec![class("plate", 9)];
+    line.classes[0].par = Some(20);
+    line.rack_kinds = vec![rack_kind("peg", 9)];
+    line.clean_ends = vec![clean_end(None)];
+    line.delivery = Some(Delivery {
+        name: "carts".into(),
+        carts: 2,
+        cart_pieces: 6,
+        trip: secs(20.0),
+        variation: Dist::Constant(1.0),
+        below: vec![None],
+    });
+    line.already.on_carts = vec![(ClassId(0), 8)];
+    line.crew = vec![worker("runner", &[Post::Running])];
+    let (_, diary) = live(&line, &only(vec![], &[1.0]));
+    assert_eq!(
+        diary.levels_of("stock.plate"),
+        [(0.0, 12), (10.0, 18), (30.0, 20)]
+    );
+    line.already.on_carts = vec![(ClassId(0), 13)];
+    let what = refused(&line, &only(vec![], &[1.0]));
+    assert_eq!(
+        what,
+        "13 plate are already on carts, which have no room for them"
+    );
+    line.already.on_carts = vec![(ClassId(0), 21)];
+    let what = refused(&line, &only(vec![], &[1.0]));
+    assert_eq!(
+        what,
+        "more plate are already on carts than are owned and nowhere else"
+    );
+}

@@ -51,7 +51,7 @@ fn loads(line: &Line, dice: &mut Dice) -> Vec<Load> {
     let later = |s: u32| starts + Span::from_s(f64::from(s));
     let loads = (0..dice.pick(&[0, 0, 1, 2])).map(|l| {
         let from = dice.upto(900);
-        let when = match dice.upto(4) {
+        let when = match dice.upto(6) {
             3 => LoadWhen::Eating {
                 since: SimTime::from_us(starts.us().saturating_sub(dice.span(600).us())),
                 at: starts,
@@ -70,6 +70,14 @@ fn loads(line: &Line, dice: &mut Dice) -> Vec<Load> {
             }
             4 if l == 0 && !line.accumulators.is_empty() => LoadWhen::There {
                 at: There::Accumulator(0),
+                trays: 1,
+            },
+            5 => LoadWhen::There {
+                at: There::Aside(dice.upto(line.drop_offs.len() as u32 - 1) as u8),
+                trays: dice.between(1, 4),
+            },
+            6 if room_on_carts(line) > 0 => LoadWhen::There {
+                at: There::Carts(0),
                 trays: 1,
             },
             0 => LoadWhen::At(vec![
@@ -93,6 +101,16 @@ fn loads(line: &Line, dice: &mut Dice) -> Vec<Load> {
         }
     });
     loads.collect()
+}
+
+/// Trays that carts of the first kind could hold besides those that wait to be washed.
+fn room_on_carts(line: &Line) -> u32 {
+    let Some(carts) = line.carts.first() else {
+        return 0;
+    };
+    let to_wash = line.already.to_wash.first().copied().unwrap_or(0);
+    // Two loads may each have a tray there.
+    carts.count.saturating_sub(to_wash + 1) * carts.holds
 }
 
 /// Courses of a kind: its pieces once more, each course cleared by itself.

@@ -68,6 +68,35 @@ pub(crate) fn already(check: &mut Checker<'_>, file: &ScenarioFile, names: &Name
         }
         already.clean[class] = Some(*pieces);
     }
+    for (class, pieces) in &written.on_clean_carts {
+        let path = format!("already_there.on_clean_carts.{class}");
+        let Some(number) = check.find(&names.ware, class, &path, "ware") else {
+            continue;
+        };
+        if file.delivery.is_none() {
+            let message = "clean ware waits on carts, but there is no runner".to_owned();
+            let help = "add a `[delivery]`, or leave it out: it is then at the servery";
+            check.fault("nobody-takes-it", &path, message, help);
+        } else if file.ware[number].par.is_none() {
+            let message = format!("the stock of \"{class}\" is not followed");
+            check.fault("no-par", &path, message, "give the ware a `par`");
+        }
+        already.on_carts.push((ClassId(number as u8), *pieces));
+    }
+    already.to_wash = vec![0; names.carts.len()];
+    for (carts, many) in &written.carts_to_wash {
+        let path = format!("already_there.carts_to_wash.{carts}");
+        let Some(number) = check.find(&names.carts, carts, &path, "carts") else {
+            continue;
+        };
+        already.to_wash[number] = *many;
+        let of = file.carts.get(carts);
+        if of.is_some_and(|of| of.wash.is_none()) {
+            let message = format!("\"{carts}\" are not washed");
+            let help = "give them a `wash`, or leave this out";
+            check.fault("no-work-there", &path, message, help);
+        }
+    }
     for (index, machine) in written.hot.iter().enumerate() {
         let path = format!("already_there.hot.{index}");
         let number = check.find(&names.machines, machine, &path, "machine");
@@ -104,6 +133,7 @@ pub(crate) fn fits(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
     let mut on_belt = vec![0_u64; line.belts.len()];
     let mut on_loop = vec![0_u64; line.accumulators.len()];
     let mut on_table = vec![0_u64; line.tables.len()];
+    let mut on_carts = vec![0_u64; line.carts.len()];
     for load in &demand.loads {
         let path = format!("load.{}.when", load.name);
         match load.when {
@@ -162,6 +192,28 @@ pub(crate) fn fits(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
                     let message = format!(
                         "{} trays are already on accumulator \"{}\", which has room for {room}",
                         on_it, spec.name
+                    );
+                    check.fault("no-room-there", &path, message, "let there be fewer");
+                }
+            }
+            LoadWhen::There {
+                at: There::Carts(number),
+                trays,
+            } => {
+                let Some(spec) = line.carts.get(usize::from(number)) else {
+                    continue;
+                };
+                let on_it = &mut on_carts[usize::from(number)];
+                let before = *on_it;
+                *on_it += u64::from(trays);
+                let to_wash = line.already.to_wash.get(usize::from(number));
+                let carts = spec.count.saturating_sub(to_wash.copied().unwrap_or(0));
+                let room = u64::from(carts) * u64::from(spec.holds);
+                if before <= room && *on_it > room {
+                    let message = format!(
+                        "{on_it} trays are already on \"{}\", {} with room for {room}",
+                        spec.name,
+                        words::counted(carts, "cart"),
                     );
                     check.fault("no-room-there", &path, message, "let there be fewer");
                 }

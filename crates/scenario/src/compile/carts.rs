@@ -244,13 +244,27 @@ fn when(check: &mut Checker<'_>, path: &str, written: &LoadWhenFile, names: &Nam
             let mut all = numbered(&names.belts, There::Belt);
             all.extend(numbered(&names.tables, There::Table));
             all.extend(numbered(&names.accumulators, There::Accumulator));
+            all.extend(numbered(&names.carts, There::Carts));
             let (known, places): (Vec<String>, Vec<There>) = all.into_iter().unzip();
-            match check.find(&known, place, &path, "belt, table or accumulator") {
+            match check.find(&known, place, &path, "belt, table, accumulator or carts") {
                 Some(number) => LoadWhen::There {
                     at: places[number],
                     trays: *trays,
                 },
                 // Nowhere: told already, and no more is said of it.
+                None => LoadWhen::There {
+                    at: There::Table(0),
+                    trays: 0,
+                },
+            }
+        }
+        LoadWhenFile::AlreadyAside { drop_off, trays } => {
+            let path = format!("{path}.when.already_aside.drop_off");
+            match check.find(&names.drop_offs, drop_off, &path, "drop-off") {
+                Some(number) => LoadWhen::There {
+                    at: There::Aside(number as u8),
+                    trays: *trays,
+                },
                 None => LoadWhen::There {
                     at: There::Table(0),
                     trays: 0,

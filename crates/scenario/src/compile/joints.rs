@@ -1,6 +1,6 @@
 //! Whether everything is joined: nothing leads nowhere, nothing is never fed, somebody stands at every post.
 
-use scullery_engine::demand::Demand;
+use scullery_engine::demand::{Demand, LoadWhen, There};
 use scullery_engine::line::{
     Closing, Lane, Line, PiecesTo, Post, RacksTo, ReceiverGoes, TraysFrom, TraysTo, Way, Worker,
 };
@@ -115,7 +115,9 @@ fn carts(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
     for (number, carts) in line.carts.iter().enumerate() {
         let number = number as u8;
         let path = format!("carts.{}", carts.name);
-        if !demand.kinds.iter().any(|kind| kind.carts == Some(number)) {
+        let here = |when: &LoadWhen| matches!(when, LoadWhen::There { at: There::Carts(at), .. } if *at == number);
+        let already = demand.loads.iter().any(|load| here(&load.when));
+        if !already && !demand.kinds.iter().any(|kind| kind.carts == Some(number)) {
             let message = format!("nothing ever comes by \"{}\"", carts.name);
             check.fault(
                 "never-fed",
@@ -147,9 +149,11 @@ fn carts(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
 }
 
 fn overflow(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
+    let aside = super::series::aside(demand, line.drop_offs.len());
     for (number, drop_off) in line.drop_offs.iter().enumerate() {
-        let can_overflow =
-            demand.patience_people.is_some() || matches!(drop_off.closes, Closing::At(_));
+        let can_overflow = demand.patience_people.is_some()
+            || matches!(drop_off.closes, Closing::At(_))
+            || aside[number];
         let fetched = line
             .scrapping
             .iter()

@@ -87,6 +87,7 @@ pub(crate) fn compile(
     two_passes::two_passes(check, file, &names, &racking, &mut classes);
     let brought = joints::brought(&demand, classes.len());
     let laid = series::laid(&demand, names.tables.len());
+    let aside = series::aside(&demand, drop_offs.len());
     let around = scrapping::Around {
         belts: &belts,
         accumulators: &accumulators,
@@ -96,6 +97,7 @@ pub(crate) fn compile(
         patience: demand.patience_people.is_some(),
         brought: &brought,
         laid: &laid,
+        aside: &aside,
     };
     let mut scrapping = scrapping::scrapping(check, file, &names, &around);
     let (lanes, inclines) = lanes::lanes(check, file, &names);

@@ -27,6 +27,8 @@ pub(crate) struct Around<'a> {
     pub(crate) brought: &'a [bool],
     /// Tables on which whole trays lie when the run begins.
     pub(crate) laid: &'a [bool],
+    /// Drop-offs at which trays are left aside when the run begins.
+    pub(crate) aside: &'a [bool],
 }
 
 /// Scrapping posts, in order of name.
@@ -228,8 +230,10 @@ fn overflows(
             let overflows =
                 |drop_off: &DropOff| around.patience || matches!(drop_off.closes, Closing::At(_));
             let near = around.drop_offs.iter().enumerate();
-            let near =
-                near.filter(|(_, drop_off)| overflows(drop_off) && ways.contains(&drop_off.to));
+            let near = near.filter(|(number, drop_off)| {
+                let some = overflows(drop_off) || around.aside[*number];
+                some && ways.contains(&drop_off.to)
+            });
             near.map(|(number, _)| number as u8).collect()
         }
     }

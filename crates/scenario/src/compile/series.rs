@@ -18,6 +18,16 @@ pub(super) fn laid(demand: &Demand, tables: usize) -> Vec<bool> {
     (0..tables).map(lies).collect()
 }
 
+/// Drop-offs at which trays are left aside when the run begins.
+pub(super) fn aside(demand: &Demand, drop_offs: usize) -> Vec<bool> {
+    let lies = |drop_off: usize| {
+        demand.loads.iter().any(|load| {
+            matches!(load.when, LoadWhen::There { at: There::Aside(at), .. } if usize::from(at) == drop_off)
+        })
+    };
+    (0..drop_offs).map(lies).collect()
+}
+
 /// Posts that pass trays on over this table.
 fn before<'a>(
     file: &'a ScenarioFile,

@@ -53,6 +53,25 @@ pub(crate) fn already(plan: &Plan, told: &mut Vec<String>) {
             listed(&clean)
         ));
     }
+    let on_carts: Vec<String> = there
+        .on_carts
+        .iter()
+        .map(|(id, pieces)| format!("{pieces} {}", class(*id)))
+        .collect();
+    if !on_carts.is_empty() {
+        told.push(format!(
+            "At {starts} {} already wait on carts to be taken to the servery.",
+            listed(&on_carts)
+        ));
+    }
+    for (carts, many) in line.carts.iter().zip(&there.to_wash) {
+        if *many > 0 {
+            told.push(format!(
+                "At {starts} {many} of carts {} already wait to be washed.",
+                carts.name
+            ));
+        }
+    }
     for &machine in &there.hot {
         if let Some(machine) = line.machines.get(usize::from(machine)) {
             told.push(format!("Machine {} is hot at {starts}.", machine.name));

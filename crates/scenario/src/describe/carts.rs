@@ -111,7 +111,14 @@ pub(crate) fn courses_and_loads(plan: &Plan, told: &mut Vec<String>) {
                 clock(*from)
             ),
             LoadWhen::There { at, trays } => {
+                let lies = match at {
+                    There::Aside(_) => "are already left aside at",
+                    There::Carts(_) => "already wait on",
+                    _ => "already lie on",
+                };
                 let place = match at {
+                    There::Aside(i) => line.drop_offs.get(usize::from(*i)).map(|it| &it.name),
+                    There::Carts(i) => line.carts.get(usize::from(*i)).map(|it| &it.name),
                     There::Belt(i) => line.belts.get(usize::from(*i)).map(|it| &it.name),
                     There::Table(i) => line.tables.get(usize::from(*i)).map(|it| &it.name),
                     There::Accumulator(i) => {
@@ -120,7 +127,7 @@ pub(crate) fn courses_and_loads(plan: &Plan, told: &mut Vec<String>) {
                     There::Comes | There::Eats => None,
                 };
                 let place = place.map_or("?", |name| name);
-                format!("{trays} trays of \"{kind}\" already lie on {place} at the start")
+                format!("{trays} trays of \"{kind}\" {lies} {place} at the start")
             }
             LoadWhen::Eating { since, people, .. } => format!(
                 "{people} people with a tray of \"{kind}\" are already eating at the start, since {}",

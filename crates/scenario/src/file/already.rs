@@ -17,6 +17,14 @@ pub(crate) struct AlreadyFile {
     #[serde(default)]
     #[schemars(length(max = 1000))]
     pub(crate) piles: Vec<PileThereFile>,
+    /// By class of ware: clean pieces on carts that wait to be taken to the servery.
+    #[serde(default)]
+    #[schemars(extend("additionalProperties" = { "type": "integer", "minimum": 1, "maximum": 60_000 }))]
+    pub(crate) on_clean_carts: BTreeMap<String, u16>,
+    /// By name of carts: emptied ones that wait to be washed.
+    #[serde(default)]
+    #[schemars(extend("additionalProperties" = { "type": "integer", "minimum": 1, "maximum": 100_000 }))]
+    pub(crate) carts_to_wash: BTreeMap<String, u32>,
     /// By class of ware: pieces clean at the servery. Without it all that is nowhere else; with it the rest stays away.
     #[serde(default)]
     #[schemars(extend("additionalProperties" = { "type": "integer", "minimum": 0, "maximum": 1_000_000 }))]

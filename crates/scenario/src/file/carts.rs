@@ -112,10 +112,19 @@ pub(crate) enum LoadWhenFile {
         #[schemars(range(min = 1, max = 100_000))]
         trays: u32,
     },
-    /// Trays that already lie on a belt, against its end, on a table or on an accumulator when the run begins.
+    /// Trays that already lie on a belt, against its end, on a table, on an accumulator, or on carts that wait to be emptied,
+    /// when the run begins.
     AlreadyOn {
-        /// Name of the belt, table or accumulator.
+        /// Name of the belt, table, accumulator or carts.
         place: String,
+        /// Trays.
+        #[schemars(range(min = 1, max = 10_000))]
+        trays: u32,
+    },
+    /// Trays that are already left aside, to be fetched, when the run begins.
+    AlreadyAside {
+        /// Name of the drop-off.
+        drop_off: String,
         /// Trays.
         #[schemars(range(min = 1, max = 10_000))]
         trays: u32,

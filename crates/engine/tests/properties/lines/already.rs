@@ -45,6 +45,21 @@ pub(super) fn already(line: &mut Line, dice: &mut Dice) {
             }
         }
     }
+    if line.delivery.is_some() {
+        for class in 0..line.classes.len() as u8 {
+            if line.classes[usize::from(class)].par.is_some() && dice.once_in(3) {
+                let pieces = dice.between(1, 6) as u16;
+                line.already.on_carts.push((ClassId(class), pieces));
+                if line.already_misfit().is_some() {
+                    line.already.on_carts.pop();
+                }
+            }
+        }
+    }
+    line.already.to_wash = line.carts.iter().map(|_| dice.upto(2)).collect();
+    if line.already_misfit().is_some() {
+        line.already.to_wash.clear();
+    }
     if dice.once_in(4) {
         line.already.clean = vec![Some(dice.upto(5)); line.classes.len()];
         if line.already_misfit().is_some() {

@@ -254,6 +254,11 @@ fn reversed(line: &Line) -> Line {
     for gate in &mut it.gates {
         gate.lane = lane(gate.lane);
     }
+    for aid in &mut it.aids {
+        if let Post::Loading(m) = &mut aid.at {
+            *m = machine(*m);
+        }
+    }
     for l in &mut it.lanes {
         l.hands_to = l.hands_to.map(&lane);
     }

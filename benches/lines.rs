@@ -87,6 +87,7 @@ fn scrapping_only(
             rewash: None,
             second_pass: None,
             broken: 0.0,
+            waste_g: 0,
             short: scullery_engine::line::Short::Without,
             disposable: Vec::new(),
             stays_in_rack: false,

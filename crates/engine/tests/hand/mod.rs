@@ -56,6 +56,7 @@ pub(crate) fn class_in(name: &str, kind: u8, size: u16) -> Class {
         rewash: None,
         second_pass: None,
         broken: 0.0,
+        waste_g: 0,
     }
 }
 

@@ -170,6 +170,7 @@ fn ware(line: &mut Line, shape: &Shape, dice: &mut Dice) {
             rewash: None,
             second_pass: None,
             broken: 0.0,
+            waste_g: dice.pick(&[0, 0, 35]),
             clean_end: (shape.clean_ends > 0 && dice.once_in(4))
                 .then(|| dice.upto(u32::from(shape.clean_ends) - 1) as u8),
         });

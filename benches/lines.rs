@@ -162,13 +162,14 @@ pub fn tandem() -> (Line, Demand) {
             held_back: vec![],
         }],
         variation: Dist::Exponential { mean: 1.0 },
+        order: scullery_engine::line::Order::Usual,
     }];
     line.lanes = vec![Lane {
         name: "lane".into(),
         kind: LaneKind::Shelf { room: Some(6) },
         stops: vec![],
         hands_to: None,
-        order: Order::default(),
+        order: scullery_engine::line::Order::Usual,
     }];
     line.machines = vec![Machine {
         name: "machine".into(),

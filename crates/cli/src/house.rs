@@ -19,7 +19,7 @@ use crate::arguments::RunOptions;
 use crate::outcome::{Outcome, Stop};
 
 /// The example lunches carried along, by name; the first is run when none is named. All invented.
-const EXAMPLES: [(&str, &str); 11] = [
+const EXAMPLES: [(&str, &str); 13] = [
     ("university", DEFAULT_SCENARIO),
     (
         "works-canteen",
@@ -34,6 +34,14 @@ const EXAMPLES: [(&str, &str); 11] = [
     (
         "two-belts",
         include_str!("../../../scenarios/two-belts.toml"),
+    ),
+    (
+        "self-clearing-hall",
+        include_str!("../../../scenarios/self-clearing-hall.toml"),
+    ),
+    (
+        "load-end-gate",
+        include_str!("../../../scenarios/load-end-gate.toml"),
     ),
     ("buffet", include_str!("../../../scenarios/buffet.toml")),
     (

@@ -157,6 +157,7 @@ pub fn tandem() -> (Line, Demand) {
             class: ClassId(0),
             room: Some(12),
             piece_s: RUSH_SECONDS[1],
+            soak: Span::NONE,
             held_back: vec![],
         }],
         variation: Dist::Exponential { mean: 1.0 },

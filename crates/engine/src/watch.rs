@@ -229,6 +229,8 @@ pub enum Counted {
     Troubles,
     /// Carts brought to the dish room.
     CartsIn,
+    /// Milliseconds that an aid at a post ran.
+    AidMs,
     /// Carts washed.
     CartsWashed,
     /// Pieces clean, of one class.

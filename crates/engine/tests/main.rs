@@ -12,6 +12,7 @@
 mod hand;
 mod laws {
     mod accumulators;
+    mod aids;
     mod already;
     mod any_line;
     mod belts;
@@ -44,6 +45,7 @@ mod laws {
     mod series;
     mod servery;
     mod short;
+    mod soaking;
     mod stacks;
     mod taking;
     mod terms;

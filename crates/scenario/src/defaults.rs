@@ -94,6 +94,13 @@ pub const SCRAP_PIECE: Standard = standard(
     " s (35 pieces a person-minute)",
     PRACTICE,
 );
+/// Water of a hand spray: 1.28 US gal a minute.
+pub const SPRAY_WATER: Standard = standard(
+    "aid.NAME.water_l_per_min",
+    1.28 * 3.785_411_784,
+    " l/min (1.28 gal; hand spray)",
+    "most of a valve made from 28 January 2019 on, 10 CFR 431.266 as quoted by the EPA; the valve's label decides",
+);
 /// Fetching a tray from the overflow.
 pub const FETCH: Standard = standard("scrapping.NAME.fetch_s", 5.0, " s", PRACTICE);
 /// Partial-rack limit.
@@ -420,6 +427,7 @@ pub const ALL: &[Standard] = &[
     LOOP_REACH,
     REACH,
     SCRAP_PIECE,
+    SPRAY_WATER,
     FETCH,
     PART_RACK,
     GRAB,

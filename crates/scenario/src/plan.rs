@@ -24,6 +24,8 @@ pub struct Plan {
     pub utilities: Vec<Utilities>,
     /// What each disposer draws while it runs, in the order of the line's waste stores; nothing for bins.
     pub disposers: Vec<DisposerUse>,
+    /// What each aid at a post does and draws, in line order.
+    pub aids: Vec<AidUse>,
     /// Inputs left at their default: key path, value with unit, standing.
     pub defaults: Vec<DefaultUsed>,
     /// The room seen from above.
@@ -265,6 +267,25 @@ pub struct DisposerUse {
     /// Water, litres a minute, that of its trough included.
     pub water_l_per_min: f64,
     /// Electric power, kW.
+    pub running_kw: f64,
+}
+
+/// What an aid at a post does to the work there (its seconds are in the line's already), and what it draws.
+#[derive(Clone, Debug, PartialEq)]
+pub struct AidUse {
+    /// What it is, in words: `hand spray`.
+    pub is: &'static str,
+    /// Whether it is a spray valve in the hand.
+    pub is_spray: bool,
+    /// Seconds more for each tray or rack.
+    pub adds_s: f64,
+    /// Seconds less for each.
+    pub saves_s: f64,
+    /// Seconds more (or, below nought, less) for each piece, by class.
+    pub piece_s: Vec<f64>,
+    /// Water while it runs, litres a minute.
+    pub water_l_per_min: f64,
+    /// Electric power while it runs, kW.
     pub running_kw: f64,
 }
 

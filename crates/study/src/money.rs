@@ -171,6 +171,7 @@ pub fn amounts(
     };
     let labour = labour.plus(disposables(plan, catalogue, meal));
     let labour = labour.plus(disposers(plan, ended));
+    let labour = labour.plus(aids(plan, catalogue, meal));
     let plated = plan.utilities.iter().zip(uses);
     plated.fold(labour, |sum, (plate, used)| {
         sum.plus(machine_amounts(plate, used))
@@ -185,6 +186,25 @@ fn actors<'a>(
     let all = catalogue.actors.iter().zip(&meal.actors);
     all.filter(move |(info, _)| info.kind == kind)
         .map(|(_, record)| record)
+}
+
+/// Water and electricity of sprays and other aids at posts.
+///
+/// # Formula
+/// litres a minute x minutes running; kW x hours running
+fn aids(plan: &Plan, catalogue: &Catalogue, meal: &MealRecord) -> Amounts {
+    let ran = counted(catalogue, meal, Counted::AidMs);
+    plan.aids
+        .iter()
+        .zip(ran)
+        .fold(Amounts::default(), |sum, (draws, ms)| {
+            let min = ms as f64 / 60_000.0;
+            sum.plus(Amounts {
+                water_l: draws.water_l_per_min * min,
+                power_kwh: draws.running_kw * min / 60.0,
+                ..Amounts::default()
+            })
+        })
 }
 
 /// Water and electricity of disposers and pulpers and their troughs.

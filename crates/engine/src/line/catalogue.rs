@@ -79,6 +79,7 @@ pub(crate) struct Counts {
     pub(crate) warned: Vec<CountId>,
     pub(crate) without: Vec<CountId>,
     pub(crate) carts_in: Vec<CountId>,
+    pub(crate) aids: Vec<CountId>,
     pub(crate) carts_washed: Vec<CountId>,
     /// By class.
     pub(crate) class_clean: Vec<CountId>,
@@ -475,6 +476,10 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
         let list = &mut count.carts_washed;
         add(list, "carts washed", Counted::CartsWashed, &it.name);
     }
+    for it in &line.aids {
+        let list = &mut count.aids;
+        add(list, "milliseconds it ran", Counted::AidMs, &it.name);
+    }
     for it in &line.troubles {
         let list = &mut count.troubles;
         add(list, "times of trouble", Counted::Troubles, &it.name);
@@ -600,6 +605,7 @@ impl Line {
         let mut faults = self.beyond_limits();
         faults.extend(self.already_faults());
         faults.extend(self.look_over_faults());
+        faults.extend(self.aid_faults());
         faults.extend(self.receiver_faults());
         faults.extend(self.waste_faults());
         faults.extend(self.second_pass_faults());

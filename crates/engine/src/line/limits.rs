@@ -87,8 +87,10 @@ impl Line {
             need(it.piles.len() <= MOST_CLASSES, &|| {
                 format!("racking {} has too many piles", it.name)
             });
-            let no_room =
-                |pile: &crate::line::Pile| !pile.held_back.is_empty() && pile.room == Some(0);
+            let no_room = |pile: &crate::line::Pile| {
+                let waits = !pile.held_back.is_empty() || !pile.soak.is_none();
+                waits && pile.room == Some(0)
+            };
             need(!it.piles.iter().any(no_room), &|| {
                 format!(
                     "racking {} holds ware back where there is room for nothing",
@@ -208,7 +210,7 @@ impl Line {
     fn pending(&self) -> u64 {
         let each = |count: usize, slots: u32| count as u64 * u64::from(slots);
         let positions: usize = self.drop_offs.iter().map(|d| d.positions_mm.len()).sum();
-        let racking = |r: &crate::line::Racking| u64::from(r.open_racks) + r.piles.len() as u64;
+        let racking = |r: &crate::line::Racking| u64::from(r.open_racks) + 2 * r.piles.len() as u64;
         1 + self.delivery.as_ref().map_or(0, |d| u64::from(d.carts))
             + self.waste_stores.len() as u64
             + each(self.clean_ends.len(), 1 + self.classes.len() as u32)

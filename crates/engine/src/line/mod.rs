@@ -5,6 +5,7 @@
 //! and a line may leave out what it does not have, or end early.
 
 pub(crate) mod accumulator;
+pub(crate) mod aids;
 pub(crate) mod already;
 pub(crate) mod audit;
 pub(crate) mod belt;
@@ -41,6 +42,7 @@ pub(crate) mod ware;
 pub(crate) mod waste;
 
 pub use accumulator::{Accumulator, Reach};
+pub use aids::Aid;
 pub use already::{Already, PileThere, RackAt, RackThere};
 pub use belt::{Belt, EndRule};
 pub use carts::{CartWash, Carts, CartsGo};
@@ -92,6 +94,8 @@ pub struct Line {
     pub tables: Vec<Table>,
     /// Carts and tubs in which staff bring soiled ware.
     pub carts: Vec<Carts>,
+    /// Sprays, pre-rinses and removers at posts.
+    pub aids: Vec<Aid>,
     /// Receivers that diners fill at drop-offs, and carts that fill at posts.
     pub receivers: Vec<Receiver>,
     /// Kinds of waste; none where it is not followed.

@@ -5,8 +5,8 @@ use std::collections::VecDeque;
 
 use crate::line::floor::Floor;
 use crate::line::{
-    ClassId, Line, MOST_CLASSES, Reach, ReceiverGoes, accumulator, belt, carts, drop_off, racking,
-    receivers, servery, stacks, waste,
+    ClassId, Line, MOST_CLASSES, Post, Reach, ReceiverGoes, accumulator, aids, belt, carts,
+    drop_off, racking, receivers, servery, stacks, waste,
 };
 use crate::tape::{Diner, Tape};
 use crate::time::{SimTime, Span};
@@ -309,10 +309,27 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) -> Optio
             }
             let seconds = (whole_s + fetch) * factor;
             floor.scrapping[usize::from(i)].in_work.push(tray);
+            if !line.aids.is_empty() {
+                aids_run(floor, line, i, tray);
+            }
             return Some((tray, seconds));
         }
     }
     None
+}
+
+/// The aids at this post run for a tray and what is taken off it here.
+#[cold]
+fn aids_run(floor: &mut Floor, line: &Line, i: u8, tray: u32) {
+    let spec = &line.scrapping[usize::from(i)];
+    let on_tray = floor.ledger.pieces[tray as usize];
+    let mut pieces = [0; MOST_CLASSES];
+    for (class, (taken, &n)) in pieces.iter_mut().zip(&on_tray).enumerate() {
+        if spec.takes_off(class) {
+            *taken = u32::from(n);
+        }
+    }
+    aids::used(floor, line, Post::Scrapping(i), 1, &pieces);
 }
 
 /// Whoever holds a tray for this table may now find room on it.

@@ -153,6 +153,7 @@ pub(crate) fn pile(class: u8, room: Option<u32>, piece_s: f64) -> Pile {
         class: ClassId(class),
         room,
         piece_s,
+        soak: Span::NONE,
         held_back: vec![],
     }
 }

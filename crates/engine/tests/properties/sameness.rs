@@ -245,6 +245,11 @@ fn reversed(line: &Line) -> Line {
             RacksTo::Leave => {}
         }
     }
+    for aid in &mut it.aids {
+        if let Post::Loading(m) = &mut aid.at {
+            *m = machine(*m);
+        }
+    }
     for l in &mut it.lanes {
         l.hands_to = l.hands_to.map(&lane);
     }

@@ -1,6 +1,7 @@
 //! A file that fits the schema is given its meaning: a line and its diners, or complaints.
 
 mod accumulators;
+mod aids;
 mod already;
 mod arrivals;
 mod belts;
@@ -98,9 +99,10 @@ pub(crate) fn compile(
         laid: &laid,
         aside: &aside,
     };
-    let scrapping = scrapping::scrapping(check, file, &names, &around);
+    let mut scrapping = scrapping::scrapping(check, file, &names, &around);
     let (lanes, inclines) = lanes::lanes(check, file, &names);
-    let machines = machines::machines(check, file, &names, &lanes);
+    let mut machines = machines::machines(check, file, &names, &lanes);
+    let (aids, aid_uses) = aids::aids(check, file, &names, &mut scrapping, &mut machines);
     let clean_ends = clean_ends::clean_ends(check, file);
     let delivery = clean_ends::delivery(check, file, &names);
     let crew = crew::crew(check, file, &names, sheet.as_ref(), &mut notices);
@@ -156,6 +158,7 @@ pub(crate) fn compile(
         accumulators,
         tables: trays::tables(file),
         carts,
+        aids,
         receivers,
         waste_kinds: waste::kinds(check, file),
         waste_stores: waste::stores(file),
@@ -214,6 +217,7 @@ pub(crate) fn compile(
         money: study::money(file),
         utilities,
         disposers: waste::uses(file),
+        aids: aid_uses,
         defaults: std::mem::take(&mut check.defaults),
         description: notices,
         view,

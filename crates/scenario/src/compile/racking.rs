@@ -151,10 +151,18 @@ pub(crate) fn piles(
             pile.ware
         );
         let piece_s = check.or_default(pile.piece_s, &standard_path, standard);
+        let soak_s = 60.0 * pile.soak_min.unwrap_or(0.0) + pile.carried_s.unwrap_or(0.0);
+        if soak_s > 0.0 && pile.room_pieces == Some(0) {
+            let message =
+                "ware that soaks needs room to lie in, found room for 0 pieces".to_owned();
+            let help = "write how many pieces its sink holds, for example `room_pieces = 300`";
+            check.fault("too-small", &format!("{path}.room_pieces"), message, help);
+        }
         piles.push(Pile {
             class,
             room: pile.room_pieces,
             piece_s,
+            soak: Span::from_s(soak_s),
             held_back,
         });
     }

@@ -24,6 +24,7 @@ pub(crate) fn cautions(plan: &Plan) -> Vec<String> {
     if drives {
         cautions.push("Jams are cleared with the drive locked out.".to_owned());
     }
+    super::aids::cautions(plan, &mut cautions);
     if !line.waste_stores.is_empty() {
         cautions.push("Disposers and pulpers: mouth guarded, cleared with the drive locked out, nothing but food in; full bins and sacks are heavy; what may go down the drain is a local rule.".to_owned());
     }

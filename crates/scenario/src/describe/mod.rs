@@ -1,5 +1,6 @@
 //! What a plan means, in plain sentences along the line, and the cautions that belong to what is in it.
 
+mod aids;
 mod already;
 mod belts;
 mod carts;
@@ -29,6 +30,7 @@ pub(crate) fn describe(plan: &Plan) -> Vec<String> {
     racks::racks(plan, &mut told);
     machines::machines(plan, &mut told);
     racks::washing(plan, &mut told);
+    aids::aids(plan, &mut told);
     crew::crew(plan, &mut told);
     trouble::troubles(plan, &mut told);
     room::care(plan, &mut told);

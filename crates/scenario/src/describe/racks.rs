@@ -63,6 +63,10 @@ pub(crate) fn racks(plan: &Plan, told: &mut Vec<String>) {
             let room = pile
                 .room
                 .map_or(String::new(), |room| format!(" (room for {room})"));
+            let soak = match pile.soak.is_none() {
+                true => String::new(),
+                false => format!(", at least {} until it has soaked", span(pile.soak)),
+            };
             let class = line
                 .classes
                 .get(usize::from(pile.class.0))
@@ -72,7 +76,7 @@ pub(crate) fn racks(plan: &Plan, told: &mut Vec<String>) {
                 false => "",
             };
             told.push(format!(
-                "At racking {} {class} waits on a pile{after}{room}{held}.",
+                "At racking {} {class} waits on a pile{after}{room}{soak}{held}.",
                 table.name
             ));
         }

@@ -4,6 +4,7 @@
 //! name ends in a unit may also be written in the other units of its kind (see `units`); here it stands in one.
 
 mod accumulator;
+mod aid;
 mod already;
 mod belt;
 mod care;
@@ -35,6 +36,7 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 
 pub(crate) use accumulator::AccumulatorFile;
+pub(crate) use aid::{AidDoesFile, AidFile};
 pub(crate) use already::AlreadyFile;
 pub(crate) use belt::{BeltFile, BesideTakesFile, CurveFile, EndsFile, StacksFile};
 pub(crate) use care::{After, CleaningFile, SetUpFile};
@@ -114,6 +116,9 @@ pub(crate) struct ScenarioFile {
     /// Trays and ware that come back besides what the diners bring, by name.
     #[serde(default)]
     pub(crate) load: BTreeMap<String, LoadFile>,
+    /// Sprays, pre-rinses and removers at posts, by name.
+    #[serde(default)]
+    pub(crate) aid: BTreeMap<String, AidFile>,
     /// Receivers that diners fill at drop-offs, and carts that fill at posts, by name.
     #[serde(default)]
     pub(crate) receiver: BTreeMap<String, ReceiverFile>,

@@ -46,6 +46,12 @@ pub(crate) struct PileFile {
     /// Work to rack one piece.
     #[schemars(range(min = 0, max = 100_000))]
     pub(crate) piece_s: Option<f64>,
+    /// Soak sink: a piece may be racked when it has lain here so long.
+    #[schemars(range(max = 240), extend("exclusiveMinimum" = 0))]
+    pub(crate) soak_min: Option<f64>,
+    /// Time on a conveyor to the pile, before it lies there; none if unsaid.
+    #[schemars(range(min = 0, max = 3600))]
+    pub(crate) carried_s: Option<f64>,
     /// Held back until one of these holds.
     #[serde(default)]
     #[schemars(length(max = 3))]

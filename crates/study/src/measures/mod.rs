@@ -3,6 +3,7 @@
 //! Ids are made from the names of places, people and machines, for example `drop_off.main.wait_p95_s`. A measure has no
 //! value in a meal where there was nothing to measure (no diner came, no rack was washed).
 
+mod aids;
 mod carts;
 mod crew;
 mod draws;
@@ -91,6 +92,7 @@ impl Measures {
         floor::machines(&mut it, plan, catalogue);
         draws::machines(&mut it, catalogue);
         fittings::fittings(&mut it, plan, catalogue);
+        aids::aids(&mut it, plan, catalogue);
         crew::workers(&mut it, catalogue);
         crew::belts(&mut it, catalogue);
         floor::stock(&mut it, plan, catalogue);

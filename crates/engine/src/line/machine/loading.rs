@@ -2,7 +2,7 @@
 
 use crate::dist::Dist;
 use crate::line::floor::Floor;
-use crate::line::{Line, hand_over, lane};
+use crate::line::{Line, MOST_CLASSES, Post, aids, hand_over, lane};
 
 use super::control::{Power, Running};
 use super::tank::Refill;
@@ -85,9 +85,25 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8) -> Option<f64> {
     let factor = state.loading.constant();
     let factor = factor.unwrap_or_else(|| state.loading.draw(state.luck.at(state.loads * 4 + 2)));
     state.loads += 1;
+    if !line.aids.is_empty() {
+        aids_run(floor, line, i);
+    }
     let no = floor.machine_no(i);
     floor.mark(no);
     Some(loading.rack_s * factor)
+}
+
+/// The aids at the load end run for the racks in the loader's hands and what is in them.
+#[cold]
+fn aids_run(floor: &mut Floor, line: &Line, i: u8) {
+    let in_hand = &floor.machines[usize::from(i)].in_hand;
+    let mut pieces = [0; MOST_CLASSES];
+    for &rack in in_hand {
+        let rack = floor.racks.get(rack);
+        pieces[usize::from(rack.class)] += u32::from(rack.fill);
+    }
+    let racks = in_hand.len() as u32;
+    aids::used(floor, line, Post::Loading(i), racks, &pieces);
 }
 
 /// The loader has put the rack at the machine's mouth and is free; it goes in when the machine takes it.

@@ -65,6 +65,8 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option
     let state = &mut floor.racking[usize::from(i)];
     let pile = &mut state.piles[p];
     let from_hand = taken;
+    // Nobody takes out what still soaks.
+    let most = most.min(from_hand + pile.ready());
     while taken < most
         && let Some((tray, n, since)) = pile.parts.front_mut()
     {
@@ -81,6 +83,9 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option
         }
     }
     pile.count -= taken - from_hand;
+    if pile.soaks {
+        pile.soaked -= taken - from_hand;
+    }
     let count = pile.count;
     // First in, first into the rack: placing takes from the back.
     grab.parts.reverse();

@@ -3,6 +3,7 @@
 mod grabs;
 mod open_racks;
 mod piles;
+mod soak;
 
 use crate::dist::Dist;
 
@@ -74,7 +75,8 @@ pub(crate) struct State {
 
 impl Racking {
     pub(crate) fn slots(&self) -> u32 {
-        self.open_racks + self.piles.len() as u32
+        let soaks = self.piles.iter().any(|pile| !pile.soak.is_none());
+        self.open_racks + self.piles.len() as u32 * (1 + u32::from(soaks))
     }
 
     /// Whether a pile is held back until the lane is emptier.
@@ -140,12 +142,12 @@ impl State {
             let pieces = g.parts.iter().map(|&(_, n)| u32::from(n)).sum();
             (g.class, pieces)
         });
-        piles.map(|p| (p.class, p.count)).chain(in_hand)
+        piles.map(|p| (p.class, p.ready())).chain(in_hand)
     }
 
     /// Since when the piece that has waited longest on a pile that may be washed lies there.
     pub(crate) fn longest_ready(&self) -> Option<crate::time::SimTime> {
-        let piles = self.piles.iter().filter(|p| p.released);
+        let piles = self.piles.iter().filter(|p| p.released && p.ready() > 0);
         piles
             .filter_map(|p| p.parts.front().map(|&(_, _, since)| since))
             .min()
@@ -197,6 +199,8 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
             it.class = pile.class.0;
             it.count = 0;
             it.parts.clear();
+            it.soaks = !pile.soak.is_none();
+            it.soaked = 0;
             it.for_good = false;
             it.released = pile.held_back.is_empty();
             let from = pile.held_back.iter().filter_map(|r| match r {
@@ -223,9 +227,14 @@ pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
         for open in &mut state.open {
             open.due |= open.place == local;
         }
-    } else {
-        state.piles[(local - spec.open_racks) as usize].released = true;
+    } else if let p = (local - spec.open_racks) as usize
+        && p < spec.piles.len()
+    {
+        state.piles[p].released = true;
         floor.mark_crew();
+    } else {
+        let p = (local - spec.open_racks) as usize - spec.piles.len();
+        soak::ends(floor, line, i, p);
     }
 }
 

@@ -3,9 +3,10 @@
 use std::collections::VecDeque;
 
 use super::open_racks::{lacking_rack, rackable};
+use super::soak;
 use crate::line::floor::Floor;
 use crate::line::{ClassId, Line, PiecesTo, RacksTo, hand_over, scrapping, stacks};
-use crate::time::SimTime;
+use crate::time::{SimTime, Span};
 use crate::watch::PlaceId;
 
 /// A pile of one class waiting to be racked.
@@ -17,6 +18,8 @@ pub struct Pile {
     pub room: Option<u32>,
     /// Seconds to rack one piece.
     pub piece_s: f64,
+    /// Pieces may be racked when they have lain here so long (a soak sink, the way of a conveyor to it); none: at once.
+    pub soak: Span,
     /// Held back until one of these holds; empty: not held back.
     pub held_back: Vec<Release>,
 }
@@ -37,9 +40,20 @@ pub(super) struct PileState {
     pub(super) class: u8,
     pub(super) count: u32,
     pub(super) parts: VecDeque<(u32, u16, SimTime)>,
+    /// Whether pieces soak here.
+    pub(super) soaks: bool,
+    /// Pieces that have soaked long enough; they are the first.
+    pub(super) soaked: u32,
     pub(super) released: bool,
     /// Released by the end of the rush: for good.
     pub(super) for_good: bool,
+}
+
+impl PileState {
+    /// Pieces that lie here and need soak no longer.
+    pub(super) fn ready(&self) -> u32 {
+        if self.soaks { self.soaked } else { self.count }
+    }
 }
 
 /// Puts pieces on the class's pile; how many there was room for.
@@ -63,9 +77,11 @@ pub(crate) fn put_on_pile(
         .saturating_sub(pile.count);
     let fits = u32::from(pieces).min(room) as u16;
     if fits > 0 {
+        let before = pile.count;
         pile.count += u32::from(fits);
         pile.parts.push_back((tray, fits, now));
         let count = pile.count;
+        soak::begins(floor, line, i, p, before);
         floor.telling.level(floor.n.pile[usize::from(i)][p], count);
         floor.mark_crew();
         let no = floor.racking_no(i);
@@ -113,7 +129,7 @@ pub(super) fn to_rack(floor: &Floor, line: &Line, i: u8, p: usize) -> u32 {
             let class = pile.class.0;
             scrapping::offered(floor, line, i, class) + stacks::offered(floor, line, i, class)
         }
-        _ => floor.racking[usize::from(i)].piles[p].count,
+        _ => floor.racking[usize::from(i)].piles[p].ready(),
     }
 }
 

@@ -13,6 +13,16 @@ pub(super) fn aids(line: &mut Line, dice: &mut Dice) {
     if dice.once_in(3) {
         waste(line, dice);
     }
+    for a in 0..dice.pick(&[0, 0, 1, 2]) {
+        let loads = line.machines.iter().position(|m| m.loading.is_some());
+        let at = loads.map(|m| Post::Loading(m as u8));
+        line.aids.push(Aid {
+            name: format!("aid {a}"),
+            at: at.filter(|_| dice.once_in(2)).unwrap_or(Post::Scrapping(0)),
+            each_ms: dice.upto(9_000),
+            piece_ms: line.classes.iter().map(|_| dice.upto(900)).collect(),
+        });
+    }
 }
 
 fn change(line: &mut Line, when: DutyWhen, dice: &mut Dice) {

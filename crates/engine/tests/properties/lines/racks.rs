@@ -38,8 +38,12 @@ pub(super) fn racking(line: &mut Line, shape: &Shape, dice: &mut Dice) {
                         .once_in(2)
                         .then(|| dice.upto(12).max(u32::from(!held_back.is_empty()))),
                     piece_s: dice.secs(4),
+                    soak: Span::NONE,
                     held_back,
                 });
+                if let Some(pile) = piles.last_mut().filter(|pile| pile.room != Some(0)) {
+                    pile.soak = dice.pick(&[Span::NONE, Span::NONE, Span::from_s(40.0)]);
+                }
             }
         }
         line.racking.push(Racking {

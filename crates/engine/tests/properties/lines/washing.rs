@@ -166,6 +166,7 @@ pub(super) fn second_pass(line: &mut Line, dice: &mut Dice) {
             class: ClassId(class),
             room: dice.once_in(2).then(|| dice.between(1, 12)),
             piece_s: dice.secs(4),
+            soak: dice.pick(&[Span::NONE, Span::NONE, Span::from_s(25.5)]),
             held_back,
         }],
         variation: dice.factor(),

@@ -87,6 +87,7 @@ fn scrapping_only(
             rewash: None,
             second_pass: None,
             broken: 0.0,
+            waste_g: 0,
             short: scullery_engine::line::Short::Without,
             disposable: Vec::new(),
             stays_in_rack: false,
@@ -161,12 +162,14 @@ pub fn tandem() -> (Line, Demand) {
             held_back: vec![],
         }],
         variation: Dist::Exponential { mean: 1.0 },
+        order: scullery_engine::line::Order::Usual,
     }];
     line.lanes = vec![Lane {
         name: "lane".into(),
         kind: LaneKind::Shelf { room: Some(6) },
         stops: vec![],
         hands_to: None,
+        order: scullery_engine::line::Order::Usual,
     }];
     line.machines = vec![Machine {
         name: "machine".into(),

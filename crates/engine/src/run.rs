@@ -7,8 +7,8 @@ pub use crate::line::floor::Floor;
 use crate::line::floor::Element;
 use crate::line::{
     Line, MOST_CLASSES, accumulator, already, audit, belt, carts, clean_end, crew, delivery,
-    drop_off, duty, gridlock, lane, machine, queue::Queue, racking, receivers, scrapping, servery,
-    stacks, trouble, waste,
+    drop_off, duty, gate, gridlock, lane, machine, queue::Queue, racking, receivers, scrapping,
+    servery, stacks, trouble, waste,
 };
 use crate::tape::Tape;
 use crate::time::{SimTime, Span};
@@ -257,6 +257,7 @@ impl Floor {
         clean_end::wipe(self, line);
         machine::wipe(self, line);
         lane::wipe(self, line);
+        gate::wipe(self, line);
         racking::wipe(self, line);
         receivers::wipe(self, line, tape.diners().len());
         waste::wipe(self, line);

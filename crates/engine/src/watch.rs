@@ -91,6 +91,8 @@ pub enum Role {
     CartsToWash,
     /// Carts ready to be loaded.
     CartsReady,
+    /// Whether a gate at the load end is up: 1, else 0.
+    Gate,
     /// Ware in a receiver at a drop-off, or on a cart that fills at a post.
     Receiver,
     /// Waste at a disposer or in bins.

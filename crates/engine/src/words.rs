@@ -39,6 +39,7 @@ pub fn place_words(place: &PlaceInfo) -> String {
         Role::CartsToWash => format!("{} waiting to be washed", named("carts", &name)),
         Role::Receiver => name,
         Role::Waste => format!("waste at {name}"),
+        Role::Gate => named("gate", &name),
         Role::CartsReady => format!("{} ready to be loaded", named("carts", &name)),
     }
 }

@@ -28,6 +28,7 @@ mod laws {
     mod faults;
     mod fittings;
     mod flights;
+    mod gates;
     mod grabs;
     mod hand_over;
     mod hand_to_hand;
@@ -36,6 +37,7 @@ mod laws {
     mod machines;
     mod neighbours;
     mod odd;
+    mod orders;
     mod pairs;
     mod pans;
     mod posts;

@@ -41,6 +41,10 @@ pub const CODES: &[(&str, &str)] = &[
         "a machine is asked to run faster than its data plate",
     ),
     (
+        "gate-does-not-fit",
+        "a gate stands where nothing can wait, or has a rule that cannot be kept",
+    ),
+    (
         "goes-nowhere",
         "a post takes a part off each tray, and the rest goes nowhere",
     ),
@@ -108,6 +112,10 @@ pub const CODES: &[(&str, &str)] = &[
     (
         "never-two",
         "a task for two can never be manned by two people",
+    ),
+    (
+        "no-choice-there",
+        "an order between classes is said where racks keep the order in which they came",
     ),
     ("no-covers", "nobody comes to the meal"),
     ("no-crew", "nobody is on the crew"),

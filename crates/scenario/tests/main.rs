@@ -15,6 +15,7 @@ mod codes;
 mod crews;
 mod demos;
 mod faulty;
+mod gates;
 mod lanes;
 mod never_panics;
 mod page;

@@ -82,6 +82,7 @@ pub fn role_word(role: Role) -> &'static str {
         Role::CartsWaiting => "carts_waiting",
         Role::CartsToWash => "carts_to_wash",
         Role::CartsReady => "carts_ready",
+        Role::Gate => "gate",
         Role::Receiver => "receiver",
         Role::Waste => "waste",
     }

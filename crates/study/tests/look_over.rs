@@ -100,7 +100,11 @@ unfilled_share = 0
 fn column(summary: &Summary, id: &str) -> Vec<f64> {
     let at = summary.per_meal_columns.iter().position(|name| name == id);
     let at = at.unwrap_or_else(|| panic!("no measure {id}"));
-    summary.per_meal.iter().map(|row| row[at].unwrap()).collect()
+    summary
+        .per_meal
+        .iter()
+        .map(|row| row[at].unwrap())
+        .collect()
 }
 
 #[test]

@@ -4,6 +4,7 @@
 #![allow(clippy::float_cmp)] // exact where exactness is the law
 #![allow(clippy::disallowed_methods)] // a check may round as the machine does
 
+mod aids;
 mod answer;
 mod bands;
 mod bottleneck;

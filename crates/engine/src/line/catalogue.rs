@@ -33,6 +33,7 @@ pub(crate) struct Numbers {
     pub(crate) open: Vec<PlaceId>,
     pub(crate) empty: Vec<PlaceId>,
     pub(crate) lane: Vec<PlaceId>,
+    pub(crate) gate: Vec<PlaceId>,
     pub(crate) washing: Vec<PlaceId>,
     pub(crate) clean: Vec<PlaceId>,
     pub(crate) back: PlaceId,
@@ -376,6 +377,11 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
             .push(s.place(format!("duty.{}", it.name), Unit::Jobs, Role::Duty, None));
     }
 
+    for it in &line.gates {
+        let name = format!("gate.{}", it.name);
+        n.gate.push(s.place(name, Unit::Jobs, Role::Gate, Some(1)));
+    }
+
     for it in &line.troubles {
         n.trouble.push(s.place(
             format!("trouble.{}", it.name),
@@ -610,6 +616,7 @@ impl Line {
         faults.extend(self.waste_faults());
         faults.extend(self.second_pass_faults());
         faults.extend(self.hand_over_faults());
+        faults.extend(self.gate_faults());
         faults.extend(self.twin_faults());
         faults.extend(self.stack_faults());
         let mut need = |fits: bool, what: &dyn Fn() -> String| {

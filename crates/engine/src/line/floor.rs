@@ -7,8 +7,8 @@ use crate::line::racks::Racks;
 use crate::line::telling::Telling;
 use crate::line::{
     ClassId, Line, MOST_CLASSES, accumulator, belt, carts, clean_end, crew, delivery, drop_off,
-    duty, lane, machine, queue::Queue, racking, receivers, scrapping, servery, stacks, trouble,
-    waste,
+    duty, gate, lane, machine, queue::Queue, racking, receivers, scrapping, servery, stacks,
+    trouble, waste,
 };
 use crate::streams::Root;
 use crate::time::SimTime;
@@ -73,6 +73,7 @@ pub struct Floor {
     pub(crate) stacks: Vec<stacks::State>,
     pub(crate) racking: Vec<racking::State>,
     pub(crate) lanes: Vec<lane::State>,
+    pub(crate) gates: Vec<gate::State>,
     pub(crate) machines: Vec<machine::State>,
     pub(crate) clean_ends: Vec<clean_end::State>,
     pub(crate) delivery: delivery::State,

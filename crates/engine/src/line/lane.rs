@@ -5,7 +5,7 @@ use crate::line::belt::speed_at;
 use crate::line::floor::Floor;
 use crate::line::mover::{Ending, Mover};
 use crate::line::queue::Queue;
-use crate::line::{Line, RacksTo, Stands, Stop, hand_over, stops, trouble};
+use crate::line::{Line, Order, RacksTo, Stands, Stop, gate, hand_over, order, stops, trouble};
 use crate::time::SimTime;
 
 /// A way that carries filled racks to a machine, or to another lane, and holds them.
@@ -19,6 +19,8 @@ pub struct Lane {
     pub stops: Vec<Stop>,
     /// Number of the lane it hands its racks to at its end; `None`: it feeds machines.
     pub hands_to: Option<u8>,
+    /// Which rack is taken next from a shelf; rollers keep the order in which they came.
+    pub order: Order,
 }
 
 /// How racks move along a lane.
@@ -43,7 +45,9 @@ pub enum LaneKind {
 const MOVES: u32 = 0;
 const SPEED: u32 = 1;
 const STOP: u32 = 2;
-pub(crate) const SLOTS: u32 = 3;
+/// The gate at its end, by the clock.
+pub(crate) const GATE: u32 = 3;
+pub(crate) const SLOTS: u32 = 4;
 
 #[derive(Clone, Debug, Default)]
 pub(crate) struct State {
@@ -55,6 +59,8 @@ pub(crate) struct State {
     feeds: u64,
     /// Another lane hands over to it.
     in_series: bool,
+    /// A gate at its end is up.
+    barred: bool,
 }
 
 impl Lane {
@@ -83,6 +89,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
         let no = floor.lane_no(i as u8);
         let state = &mut floor.lanes[i];
         state.feeds = 0;
+        state.barred = false;
         state.in_series = line.lanes.iter().any(|it| it.hands_to == Some(i as u8));
         for (m, _) in line.fed_by(i as u8) {
             state.feeds |= 1 << m;
@@ -148,8 +155,14 @@ pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
             }
             floor.set_or_clear(no, STOP, Phase::Clock, at);
         }
+        (GATE, _) => gate::falls_due(floor, line, i),
         _ => {}
     }
+}
+
+/// A gate at its end goes up or down.
+pub(crate) fn bar(floor: &mut Floor, i: u8, up: bool) {
+    floor.lanes[usize::from(i)].barred = up;
 }
 
 /// Trouble makes it stand.
@@ -183,6 +196,7 @@ pub(crate) fn let_go(floor: &mut Floor, i: u8) {
 pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     let now = floor.now;
     let no = floor.lane_no(i);
+    gate::look(floor, line, i);
     if let Some(next) = line.lanes[usize::from(i)].hands_to {
         hand_over::pass_on(floor, line, i, next);
     }
@@ -265,7 +279,7 @@ pub(crate) fn put(floor: &mut Floor, line: &Line, i: u8, rack: u32) {
             state.shelf.put(rack, now);
             tell(floor, i);
             tell_watchers(floor, line, i);
-            if line.lanes[usize::from(i)].hands_to.is_some() {
+            if line.lanes[usize::from(i)].hands_to.is_some() || gate::of_lane(line, i).is_some() {
                 let no = floor.lane_no(i);
                 floor.mark(no);
             }
@@ -356,10 +370,13 @@ fn tell_watchers_behind(floor: &mut Floor, line: &Line, i: u8) {
     }
 }
 
-/// The rack at the machine's end, and since when it is on the lane.
+/// The rack at the machine's end, and since when it is on the lane; none while a gate there is up.
 pub(crate) fn at_end(floor: &mut Floor, i: u8) -> Option<(u32, SimTime)> {
     let now = floor.now;
     let state = &mut floor.lanes[usize::from(i)];
+    if state.barred {
+        return None;
+    }
     match &mut state.rollers {
         Some(mover) => {
             mover.read(now);
@@ -381,7 +398,11 @@ pub(crate) fn longest_here(floor: &Floor, i: u8) -> Option<SimTime> {
 /// Takes the rack at the machine's end; with `more`, also one that rests right behind one just taken.
 pub(crate) fn take(floor: &mut Floor, line: &Line, i: u8, more: bool) -> Option<u32> {
     let now = floor.now;
+    let next = next_on_shelf(floor, line, i);
     let state = &mut floor.lanes[usize::from(i)];
+    if state.barred {
+        return None;
+    }
     let (rack, since) = match &mut state.rollers {
         Some(mover) => {
             mover.read(now);
@@ -391,7 +412,7 @@ pub(crate) fn take(floor: &mut Floor, line: &Line, i: u8, more: bool) -> Option<
                 mover.take_at_end()
             }
         }
-        None => state.shelf.take(),
+        None => state.shelf.take_nth(next),
     }?;
     floor
         .telling
@@ -403,6 +424,24 @@ pub(crate) fn take(floor: &mut Floor, line: &Line, i: u8, more: bool) -> Option<
         let held = len(floor, i);
         floor.telling.level(floor.n.lane[usize::from(i)], held);
         tell_upstream(floor, line, i);
+        if gate::of_lane(line, i).is_some() {
+            let no = floor.lane_no(i);
+            floor.mark(no);
+        }
     }
     Some(rack)
+}
+
+/// Which of the racks on a shelf is taken next.
+fn next_on_shelf(floor: &Floor, line: &Line, i: u8) -> usize {
+    let order = &line.lanes[usize::from(i)].order;
+    if matches!(order, Order::Usual | Order::FirstCome) {
+        return 0;
+    }
+    let racks = floor.lanes[usize::from(i)].shelf.things().enumerate();
+    let ranked = racks.map(|(k, rack)| {
+        let class = floor.racks.get(rack).class;
+        (order::rank(floor, line, order, class), k)
+    });
+    ranked.min().map_or(0, |(_, k)| k)
 }

@@ -17,6 +17,7 @@ pub(crate) mod delivery;
 pub(crate) mod drop_off;
 pub(crate) mod duty;
 pub mod floor;
+pub(crate) mod gate;
 pub(crate) mod gridlock;
 pub(crate) mod hand_over;
 pub(crate) mod lane;
@@ -25,6 +26,7 @@ pub(crate) mod limits;
 pub(crate) mod look_over;
 pub(crate) mod machine;
 pub(crate) mod mover;
+pub(crate) mod order;
 pub(crate) mod queue;
 pub(crate) mod racking;
 pub(crate) mod racks;
@@ -51,9 +53,11 @@ pub use crew::{Call, Help, Late, Post, Terms, Watched, Worker, can_take_two};
 pub use delivery::Delivery;
 pub use drop_off::{Closing, DropOff, TraysTo};
 pub use duty::{Duty, DutyWhen, Moment};
+pub use gate::{Gate, GateRule};
 pub use lane::{Lane, LaneKind};
 pub use look_over::Rewash;
 pub use machine::{Control, Dosing, HotWater, Loading, Machine, MachineKind, WaterChange};
+pub use order::Order;
 pub use racking::{Pile, Racking, RacksTo, Release};
 pub use racks::{RackKind, RackKindId};
 pub use receivers::{AidInto, DinerAid, MOST_DINER_AIDS, Receiver, ReceiverGoes, Way};
@@ -110,6 +114,8 @@ pub struct Line {
     pub racking: Vec<Racking>,
     /// Lanes for filled racks.
     pub lanes: Vec<Lane>,
+    /// Gates between a lane of racks and a post where ware is loaded by hand.
+    pub gates: Vec<Gate>,
     /// Machines.
     pub machines: Vec<Machine>,
     /// Clean ends.

@@ -43,6 +43,11 @@ impl Queue {
         self.held.pop_front()
     }
 
+    /// Takes the `n`th from the front.
+    pub(crate) fn take_nth(&mut self, n: usize) -> Option<(u32, SimTime)> {
+        self.held.remove(n)
+    }
+
     pub(crate) fn things(&self) -> impl Iterator<Item = u32> + '_ {
         self.held.iter().map(|&(thing, _)| thing)
     }

@@ -402,7 +402,7 @@ fn waste_in(
     diner: u32,
     it: &Diner,
 ) -> (u32, bool) {
-    let grams = waste::of_kind(line, it.waste_g, kind);
+    let grams = waste::of_kind(line, waste::on_tray(line, it), kind);
     if grams == 0 || floor.ledger.thrown[diner as usize] & (1 << kind) != 0 {
         return (0, false);
     }
@@ -428,7 +428,11 @@ pub(crate) fn nothing_left(
     used != 0
         && floor.ledger.pieces[diner as usize] == [0; MOST_CLASSES]
         && (floor.ledger.is_loose(diner) || has_no_tray(spec, used))
-        && waste::left_of(line, it.waste_g, floor.ledger.thrown[diner as usize]) == 0
+        && waste::left_of(
+            line,
+            waste::on_tray(line, it),
+            floor.ledger.thrown[diner as usize],
+        ) == 0
 }
 
 fn has_no_tray(spec: &DropOff, used: u16) -> bool {

@@ -383,9 +383,10 @@ pub(crate) fn nothing_left(floor: &mut Floor) {
 /// Waste on this tray: grams, and a bit for each kind that goes to a store from this post.
 fn waste_on(floor: &Floor, line: &Line, i: u8, diner: &Diner, tray: u32) -> (u32, u8) {
     let thrown = floor.ledger.thrown.get(tray as usize).copied();
+    let whole_g = waste::on_tray(line, diner);
     let waste_g = match thrown {
-        Some(thrown) if thrown > 0 => waste::left_of(line, diner.waste_g, thrown),
-        _ => diner.waste_g,
+        Some(thrown) if thrown > 0 => waste::left_of(line, whole_g, thrown),
+        _ => whole_g,
     };
     let stores = line.scrapping[usize::from(i)].waste_to.iter().enumerate();
     let kinds = stores
@@ -399,7 +400,7 @@ fn waste_on(floor: &Floor, line: &Line, i: u8, diner: &Diner, tray: u32) -> (u32
 /// as there is room. They are racked as the work ends, so a rack whose time runs out at this instant takes them along.
 pub(crate) fn finish(floor: &mut Floor, line: &Line, diner: &Diner, i: u8, tray: u32, worker: u8) {
     let (left, onward) = take_off(floor, &line.scrapping[usize::from(i)], tray);
-    let mut in_hand = (diner.waste_g, 0);
+    let mut in_hand = (waste::on_tray(line, diner), 0);
     if !onward {
         let (waste_g, kinds) = waste_on(floor, line, i, diner, tray);
         clear(floor, waste_g);

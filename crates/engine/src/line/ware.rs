@@ -53,6 +53,8 @@ pub struct Class {
     pub second_pass: Option<SecondPass>,
     /// Share of the pieces that are found broken at the clean end, 0 to 1, each time they are washed.
     pub broken: f64,
+    /// Waste that comes back on each piece, grams, besides that of the tray.
+    pub waste_g: u32,
 }
 
 impl Class {

@@ -6,6 +6,7 @@ use std::collections::VecDeque;
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
 use crate::line::{DutyWhen, Line};
+use crate::tape::Diner;
 use crate::time::{SimTime, Span, US_PER_MIN};
 
 /// A kind of waste, and its share of what is on a tray.
@@ -99,6 +100,13 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
         state.filled = 0;
         state.done = None;
     }
+}
+
+/// Grams of waste on the tray that this diner brings: the tray's own, and what is on each piece taken.
+pub(crate) fn on_tray(line: &Line, diner: &Diner) -> u32 {
+    let classes = line.classes.iter().zip(&diner.pieces);
+    let on_pieces = classes.map(|(class, &n)| class.waste_g.saturating_mul(u32::from(n)));
+    on_pieces.fold(diner.waste_g, u32::saturating_add)
 }
 
 /// Grams of a kind in so many grams of waste. All kinds together are all of it.

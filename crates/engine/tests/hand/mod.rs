@@ -56,6 +56,7 @@ pub(crate) fn class_in(name: &str, kind: u8, size: u16) -> Class {
         rewash: None,
         second_pass: None,
         broken: 0.0,
+        waste_g: 0,
     }
 }
 
@@ -145,6 +146,7 @@ pub(crate) fn racking(open_racks: u32, to: RacksTo) -> Racking {
         grab: 1,
         piles: vec![],
         variation: Dist::Constant(1.0),
+        order: Order::Usual,
     }
 }
 
@@ -164,6 +166,7 @@ pub(crate) fn shelf(room: Option<u32>) -> Lane {
         kind: LaneKind::Shelf { room },
         stops: vec![],
         hands_to: None,
+        order: Order::default(),
     }
 }
 

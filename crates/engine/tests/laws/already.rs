@@ -273,6 +273,7 @@ fn racks_on_rollers_stand_against_the_end() {
         },
         stops: vec![],
         hands_to: None,
+        order: Order::default(),
     }];
     line.already.racks = vec![plates(10, RackAt::Lane(0)); 3];
     let (_, diary) = live(&line, &coming(&[], &[1.0]));

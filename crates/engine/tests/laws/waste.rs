@@ -132,6 +132,19 @@ fn a_full_bin_holds_the_table_up_until_it_is_emptied_and_a_second_one_saves_the_
 }
 
 #[test]
+fn waste_on_each_piece_comes_to_that_of_the_tray() {
+    // 60 g of the tray and 20 g on each of two pieces: 100 g, ground in 100 s.
+    let mut line = waste_line(ground(None));
+    line.classes[0].waste_g = 20;
+    let mut demand = coming(&[0.0], &[2.0]);
+    demand.waste_kg = Dist::Constant(0.06);
+    let (ended, diary) = live(&line, &demand);
+    assert_eq!(diary.levels_of("waste.grinder"), [(10.0, 100), (110.0, 0)]);
+    assert_eq!(diary.times("waste, grams").len(), 100);
+    assert_eq!(ended.waste_us, [100_000_000]);
+}
+
+#[test]
 fn kinds_of_waste_go_to_their_own_places_and_are_all_of_it() {
     // 60 g: 49.8 of food are 49 whole grams, the rest is paper.
     let mut line = waste_line(ground(None));

@@ -104,6 +104,11 @@ fn an_hour_later(case: &Case) -> Case {
     for (from, _) in loops.flat_map(|a| &mut a.speed) {
         later(from);
     }
+    for gate in &mut line.gates {
+        if let GateRule::Clock(times) = &mut gate.rule {
+            times.iter_mut().for_each(|(at, _)| later(at));
+        }
+    }
     for lane in &mut line.lanes {
         if let LaneKind::Rollers { speed, .. } = &mut lane.kind {
             speed.iter_mut().for_each(|(from, _)| later(from));
@@ -214,7 +219,8 @@ fn reversed(line: &Line) -> Line {
             .iter()
             .any(|m| m.to.is_some() && shared(m) || m.from.is_some() && beside(m));
     let machine = shuffle(&mut it.machines, own_ends);
-    let lane = shuffle(&mut it.lanes, true);
+    // Of racks and stacks that come to a gate at one instant, those are there first whose lane comes first.
+    let lane = shuffle(&mut it.lanes, line.gates.is_empty());
     let clean_end = shuffle(&mut it.clean_ends, line.delivery.is_none());
     let kind = shuffle(&mut it.rack_kinds, true);
     let table = shuffle(&mut it.tables, true);
@@ -244,6 +250,9 @@ fn reversed(line: &Line) -> Line {
             RacksTo::Machine(m) => *m = machine(*m),
             RacksTo::Leave => {}
         }
+    }
+    for gate in &mut it.gates {
+        gate.lane = lane(gate.lane);
     }
     for aid in &mut it.aids {
         if let Post::Loading(m) = &mut aid.at {

@@ -66,11 +66,20 @@ pub(super) const GROUPS: &[Group] = &[
     },
     Group {
         id: "waiting-trays",
-        title: "Ware waiting: trays on belts and tables",
-        roles: &["trays"],
+        title: "Ware waiting: trays and stacks on belts and tables",
+        roles: &["trays", "stacks"],
         colour: BLUE,
         words: "most in the minute: middle lunch, shaded from the 5th to the 95th of 100",
         note: "",
+        columns: 2,
+    },
+    Group {
+        id: "receivers",
+        title: "Receivers that fill, and waste",
+        roles: &["receiver", "waste"],
+        colour: ORANGE,
+        words: "most in the minute: middle lunch, shaded from the 5th to the 95th of 100",
+        note: "A receiver falls to nought when it is changed.",
         columns: 2,
     },
     Group {

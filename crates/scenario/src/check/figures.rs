@@ -195,14 +195,16 @@ fn hours(plan: &Plan, flow: &Flow, told: &mut Vec<Figure>) {
     let waste_kg: f64 = kinds
         .clone()
         .map(|kind| {
-            if tray_work_s(plan, kind) > 0.0 {
-                trays(kind)
-            } else {
-                0.0
+            if tray_work_s(plan, kind) <= 0.0 {
+                return 0.0;
             }
+            let pieces = plan.demand.kinds[kind].pieces.iter().zip(&line.classes);
+            let on_pieces: f64 = pieces
+                .map(|(pieces, class)| pieces * f64::from(class.waste_g) / 1000.0)
+                .sum();
+            trays(kind) * (plan.demand.waste_kg.mean() + on_pieces)
         })
-        .sum::<f64>()
-        * plan.demand.waste_kg.mean();
+        .sum();
     for duty in &line.duties {
         let times = match &duty.when {
             DutyWhen::At(times) => times.len() as f64,

@@ -68,7 +68,7 @@ pub(crate) fn demand(
         .any(|kind| kind.pieces.iter().any(|pieces| *pieces > 0.0));
     let waste_kg = match &diners.waste_kg {
         Some(amount) => check.amount("diners.waste_kg", amount),
-        None if carries => {
+        None if carries && !file.ware.iter().any(|ware| ware.waste_kg.is_some()) => {
             Dist::Constant(check.or_default(None, "diners.waste_kg", &defaults::WASTE))
         }
         None => Dist::Constant(0.0),

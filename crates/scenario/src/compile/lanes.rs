@@ -3,6 +3,7 @@
 use scullery_engine::line::{Lane, LaneKind, Line};
 
 use super::checker::{Checker, mm};
+use super::gates::order;
 use super::inclines::incline;
 use super::names::Names;
 use super::trays::{refuse_running_again, speeds, stops};
@@ -123,12 +124,25 @@ fn lane(
             "leave `stops` out, or let the machine it feeds stop",
         );
     }
+    if written.order.is_some() && matches!(kind, LaneKind::Rollers { .. }) {
+        let message = format!(
+            "on lane \"{name}\" racks come to the end in the order in which they were put on"
+        );
+        let help = "leave `order` out, or say it of a shelf or of the piles of a racking table";
+        check.fault("no-choice-there", &format!("{path}.order"), message, help);
+    }
     refuse_running_again(check, &path, &written.stops, "a lane");
     let lane = Lane {
         name: name.to_owned(),
         kind,
         stops: stops(check, &path, &written.stops),
         hands_to: hands_to(names, &written.to),
+        order: order(
+            check,
+            names,
+            &format!("{path}.order"),
+            written.order.as_ref(),
+        ),
     };
     (lane, inclined)
 }

@@ -13,6 +13,7 @@ mod covers;
 mod crew;
 mod diners;
 mod fittings;
+mod gates;
 mod inclines;
 mod joints;
 mod lanes;
@@ -101,6 +102,7 @@ pub(crate) fn compile(
     };
     let mut scrapping = scrapping::scrapping(check, file, &names, &around);
     let (lanes, inclines) = lanes::lanes(check, file, &names);
+    let gates = gates::gates(check, file, &names, &lanes, &racking);
     let mut machines = machines::machines(check, file, &names, &lanes);
     let (aids, aid_uses) = aids::aids(check, file, &names, &mut scrapping, &mut machines);
     let clean_ends = clean_ends::clean_ends(check, file);
@@ -166,6 +168,7 @@ pub(crate) fn compile(
         stack_belts,
         racking,
         lanes,
+        gates,
         machines,
         clean_ends,
         delivery,

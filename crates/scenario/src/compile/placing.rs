@@ -3,6 +3,7 @@
 use scullery_engine::line::{Racking, RacksTo};
 
 use super::checker::Checker;
+use super::gates::order;
 use super::names::Names;
 use super::racking::piles;
 use crate::defaults;
@@ -92,6 +93,12 @@ fn load_end(
             &format!("{path}.varies"),
             written.varies.as_ref(),
             &defaults::PLACE_CV,
+        ),
+        order: order(
+            check,
+            names,
+            &format!("{path}.order"),
+            written.order.as_ref(),
         ),
     }
 }

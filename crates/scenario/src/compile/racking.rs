@@ -4,6 +4,7 @@ use scullery_engine::line::{ClassId, Pile, Racking, RacksTo, Release};
 use scullery_engine::time::Span;
 
 use super::checker::Checker;
+use super::gates::order;
 use super::names::{LEAVE, Names};
 use crate::defaults;
 use crate::file::{HeldBackFile, PileFile, RackingFile, ScenarioFile};
@@ -90,6 +91,12 @@ fn table(check: &mut Checker<'_>, name: &str, written: &RackingFile, names: &Nam
         grab,
         piles,
         variation,
+        order: order(
+            check,
+            names,
+            &format!("{path}.order"),
+            written.order.as_ref(),
+        ),
     }
 }
 

@@ -63,6 +63,7 @@ pub(crate) fn classes(check: &mut Checker<'_>, file: &ScenarioFile, names: &Name
                 // So is the table where it is sorted.
                 second_pass: None,
                 broken: ware.breakage_share.unwrap_or(0.0),
+                waste_g: ware.waste_kg.map_or(0, |kg| (kg * 1000.0).round() as u32),
             }
         })
         .collect()

@@ -6,6 +6,7 @@ mod belts;
 mod carts;
 mod cautions;
 mod crew;
+mod gates;
 mod machines;
 mod people;
 mod racks;
@@ -28,6 +29,7 @@ pub(crate) fn describe(plan: &Plan) -> Vec<String> {
     already::already(plan, &mut told);
     trays::trays(plan, &mut told);
     racks::racks(plan, &mut told);
+    gates::gates(plan, &mut told);
     machines::machines(plan, &mut told);
     racks::washing(plan, &mut told);
     aids::aids(plan, &mut told);

@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 
 use super::drop_off::{ClockedSpeed, StopFile};
+use super::gate::OrderFile;
 
 /// A way that carries filled racks to a machine, or to another lane, and holds them.
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
@@ -16,6 +17,8 @@ pub(crate) struct LaneFile {
     #[serde(default)]
     #[schemars(length(max = 20))]
     pub(crate) also_to: Vec<String>,
+    /// Which class is taken first from a shelf; as they came if unsaid.
+    pub(crate) order: Option<OrderFile>,
     /// What carries the racks.
     pub(crate) way: WayFile,
     /// Stops by the clock.

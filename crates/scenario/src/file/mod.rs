@@ -15,6 +15,7 @@ mod diners;
 mod dist;
 mod drop_off;
 mod fittings;
+mod gate;
 mod lane;
 mod machine;
 mod placing;
@@ -52,6 +53,7 @@ pub(crate) use diners::{
 pub(crate) use dist::{Amount, AmountChoice, MeanSpread, Varies};
 pub(crate) use drop_off::{ClockedSpeed, ClosesFile, DropOffFile, StopFile, TableFile, ThenFile};
 pub(crate) use fittings::{DetergentFile, HotWaterFile, RinseFlows, WaterChangeFile};
+pub(crate) use gate::{GateFile, GateRuleFile, OrderFile, UpFile};
 pub(crate) use lane::{InclineFile, LaneFile, WayFile};
 pub(crate) use machine::{
     HeatedBy, MachineFile, MachineType, PlateFile, RunsFile, Sanitising, Tanks,
@@ -146,6 +148,9 @@ pub(crate) struct ScenarioFile {
     /// Lanes for filled racks, by name.
     #[serde(default)]
     pub(crate) lane: BTreeMap<String, LaneFile>,
+    /// Gates at the load end, by name.
+    #[serde(default)]
+    pub(crate) gate: BTreeMap<String, GateFile>,
     /// Dish machines, by name.
     #[serde(default)]
     pub(crate) machine: BTreeMap<String, MachineFile>,

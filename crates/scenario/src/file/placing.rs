@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 
 use super::dist::Varies;
+use super::gate::OrderFile;
 use super::racking::PileFile;
 
 /// The load end of a flight machine: ware waits on piles and is placed loose on the machine's belt.
@@ -20,6 +21,8 @@ pub(crate) struct PlacingFile {
     pub(crate) grab: Option<u32>,
     /// How the work varies about its mean.
     pub(crate) varies: Option<Varies>,
+    /// Which pile is taken from first; the one fullest for its room if unsaid.
+    pub(crate) order: Option<OrderFile>,
     /// Piles of ware; their order settles ties. `piece_s` is the work to place one piece.
     #[schemars(length(min = 1, max = 16))]
     pub(crate) pile: Vec<PileFile>,

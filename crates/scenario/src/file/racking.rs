@@ -4,6 +4,7 @@ use schemars::JsonSchema;
 use serde::Deserialize;
 
 use super::dist::Varies;
+use super::gate::OrderFile;
 
 /// A table where racks stand open.
 #[derive(Debug, Clone, Deserialize, JsonSchema)]
@@ -28,6 +29,8 @@ pub(crate) struct RackingFile {
     pub(crate) grab: Option<u32>,
     /// How a grab's work varies about its mean.
     pub(crate) varies: Option<Varies>,
+    /// Which pile is taken from first; the one fullest for its room if unsaid.
+    pub(crate) order: Option<OrderFile>,
     /// Piles of ware to be racked as work of its own; their order settles ties.
     #[serde(default)]
     #[schemars(length(max = 16))]

@@ -49,6 +49,9 @@ pub(crate) struct WareFile {
     /// Share of the pieces found broken at the clean end each time they are washed; the stock loses them.
     #[schemars(range(min = 0, max = 0.2))]
     pub(crate) breakage_share: Option<f64>,
+    /// Waste that comes back on each piece, besides that of the tray (`diners.waste_kg`, which is then none if unsaid).
+    #[schemars(range(min = 0, max = 10))]
+    pub(crate) waste_kg: Option<f64>,
     /// Weight of one piece, for the heaviest full rack.
     #[schemars(range(min = 0, max = 50))]
     pub(crate) weight_kg: Option<f64>,

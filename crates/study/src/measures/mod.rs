@@ -9,6 +9,7 @@ mod crew;
 mod draws;
 mod fittings;
 mod floor;
+mod gate;
 mod seats;
 mod trouble;
 mod whole;
@@ -98,6 +99,7 @@ impl Measures {
         floor::stock(&mut it, plan, catalogue);
         carts::carts(&mut it, plan, catalogue);
         carts::ware(&mut it, plan, catalogue);
+        gate::gates(&mut it, catalogue);
         trouble::troubles(&mut it, catalogue);
         whole::line(&mut it, plan, catalogue);
         whole::resources(&mut it, plan);

@@ -3,8 +3,10 @@
 use super::open_racks::{lacking_rack, open_rack, put, rackable, space};
 use super::piles::to_rack;
 use crate::line::floor::Floor;
-use crate::line::{Line, MOST_CLASSES, RacksTo, machine, scrapping, second_pass, stacks};
-use crate::time::Span;
+use crate::line::{
+    Line, MOST_CLASSES, Order, RacksTo, machine, order, scrapping, second_pass, stacks,
+};
+use crate::time::{SimTime, Span};
 use crate::watch::PlaceId;
 
 /// Pieces in a worker's hands, or left there when the worker has gone.
@@ -18,14 +20,22 @@ pub(super) struct Grab {
     pub(super) because: Option<PlaceId>,
 }
 
-/// Takes a grab of the pile fullest for its room, and begins: seconds at normal pace.
+/// Takes a grab of the pile that is next in the table's order (if unsaid the one fullest for its room), and begins: seconds
+/// at normal pace.
 pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option<f64> {
     let spec = &line.racking[usize::from(i)];
     let state = &floor.racking[usize::from(i)];
     let mut best: Option<(usize, u64, u64)> = None;
+    let mut first: Option<(u64, SimTime, usize)> = None;
     for (p, (pile, it)) in spec.piles.iter().zip(&state.piles).enumerate() {
         let pieces = to_rack(floor, line, i, p);
         if pieces == 0 || !it.released || !rackable(floor, line, i, pile.class.0) {
+            continue;
+        }
+        if spec.order != Order::Usual {
+            let rank = order::rank(floor, line, &spec.order, pile.class.0);
+            let since = it.parts.front().map_or(floor.now, |&(_, _, since)| since);
+            first = first.into_iter().chain([(rank, since, p)]).min();
             continue;
         }
         let (count, room) = (
@@ -36,7 +46,7 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option
             best = Some((p, count, room));
         }
     }
-    let (p, _, _) = best?;
+    let p = first.map(|(_, _, p)| p).or(best.map(|(p, _, _)| p))?;
     let class = spec.piles[p].class.0;
     let is_loose = matches!(spec.to, RacksTo::Machine(_));
     if !is_loose && space(floor, i, class) == 0 && !open_rack(floor, line, i, class) {

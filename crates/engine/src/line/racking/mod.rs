@@ -10,7 +10,7 @@ use crate::dist::Dist;
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
 use crate::line::racks::Racks;
-use crate::line::{Line, MOST_CLASSES, PiecesTo, RackKindId};
+use crate::line::{Line, MOST_CLASSES, Order, PiecesTo, RackKindId, gate};
 use crate::sampler::Sampler;
 use crate::streams::{Keyed, name_key};
 use crate::time::Span;
@@ -45,6 +45,8 @@ pub struct Racking {
     pub piles: Vec<Pile>,
     /// Factor of mean 1 on each grab.
     pub variation: Dist,
+    /// Which pile is taken from next.
+    pub order: Order,
 }
 
 /// Where filled racks go.
@@ -151,6 +153,11 @@ impl State {
         piles
             .filter_map(|p| p.parts.front().map(|&(_, _, since)| since))
             .min()
+    }
+
+    /// Whether somebody has, or has left, ware of a pile in hand.
+    pub(crate) fn in_hand(&self) -> bool {
+        !self.grabs.is_empty()
     }
 
     pub(crate) fn has_held(&self) -> bool {
@@ -265,7 +272,9 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
         if crate::line::machine::is_hold_and_run(line, m) {
             floor.mark(no);
         }
+        gate::table_changed(floor, line, i);
         return;
     }
     while grabs::place(floor, line, i) | open_racks::send(floor, line, i) {}
+    gate::table_changed(floor, line, i);
 }

@@ -3,7 +3,7 @@
 use super::piles::pile_of;
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
-use crate::line::{ClassId, Line, RacksTo, lane, machine, second_pass};
+use crate::line::{ClassId, Line, RacksTo, gate, lane, machine, second_pass};
 use crate::watch::{PlaceId, Step};
 
 #[derive(Clone, Copy, Debug)]
@@ -190,6 +190,9 @@ pub(super) fn space(floor: &Floor, i: u8, class: u8) -> u32 {
 }
 
 pub(super) fn rackable(floor: &Floor, line: &Line, i: u8, class: u8) -> bool {
+    if !gate::lets_hands(floor, line, i) {
+        return false;
+    }
     if let RacksTo::Machine(m) = line.racking[usize::from(i)].to {
         return machine::accepts(floor, m);
     }

@@ -15,7 +15,7 @@ mod washing;
 use super::dice::Dice;
 use aids::aids;
 use already::already;
-use racks::{hand_over, lanes, racking};
+use racks::{gate, hand_over, lanes, racking};
 use soiled::{carts, drop_offs, in_series, scrapping};
 use stacks::stack_belts;
 use troubles::troubles;
@@ -46,6 +46,7 @@ pub(crate) enum Part {
     Series,
     SecondPass,
     HandOver,
+    Gate,
     Twins,
     Stacks,
     Aids,
@@ -95,6 +96,7 @@ pub(crate) fn line(choices: &[Vec<u16>]) -> Line {
     in_series(&mut it, &mut dice(Part::Series));
     second_pass(&mut it, &mut dice(Part::SecondPass));
     hand_over(&mut it, &mut dice(Part::HandOver));
+    gate(&mut it, &mut dice(Part::Gate));
     clean_ends(&mut it, &shape, &mut dice(Part::CleanEnd));
     delivery(&mut it, &shape, &mut dice(Part::Delivery));
     super::crews::crew(&mut it, &mut dice(Part::Crew));
@@ -168,6 +170,7 @@ fn ware(line: &mut Line, shape: &Shape, dice: &mut Dice) {
             rewash: None,
             second_pass: None,
             broken: 0.0,
+            waste_g: dice.pick(&[0, 0, 35]),
             clean_end: (shape.clean_ends > 0 && dice.once_in(4))
                 .then(|| dice.upto(u32::from(shape.clean_ends) - 1) as u8),
         });

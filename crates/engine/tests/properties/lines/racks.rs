@@ -57,6 +57,7 @@ pub(super) fn racking(line: &mut Line, shape: &Shape, dice: &mut Dice) {
             grab: dice.between(1, 8),
             piles,
             variation: dice.factor(),
+            order: Order::Usual,
         });
     }
 }
@@ -84,7 +85,57 @@ pub(super) fn lanes(line: &mut Line, shape: &Shape, dice: &mut Dice) {
             kind,
             stops,
             hands_to: None,
+            order: Order::default(),
         });
+    }
+}
+
+/// Orders between classes, and a gate where a lane and a table with piles allow one.
+pub(super) fn gate(line: &mut Line, dice: &mut Dice) {
+    let order = |dice: &mut Dice| match dice.upto(5) {
+        3 => Order::FirstCome,
+        4 => Order::ShortestStock,
+        5 => Order::Fixed(vec![ClassId(0)]),
+        _ => Order::Usual,
+    };
+    for table in &mut line.racking {
+        table.order = order(dice);
+    }
+    for lane in &mut line.lanes {
+        lane.order = order(dice);
+    }
+    if line.lanes.is_empty() || line.racking.is_empty() || !dice.once_in(2) {
+        return;
+    }
+    let lane = dice.upto(line.lanes.len() as u32 - 1) as u8;
+    let table = dice.upto(line.racking.len() as u32 - 1) as u8;
+    let starts = line.starts;
+    let later = |s: u32| starts + Span::from_s(f64::from(s));
+    let rule = match dice.upto(3) {
+        0 => GateRule::ByHand,
+        1 => GateRule::FullerSide,
+        2 => {
+            let up = dice.upto(600);
+            GateRule::Clock(vec![
+                (later(up), true),
+                (later(up + dice.between(1, 600)), false),
+            ])
+        }
+        _ => {
+            let up_at = dice.upto(1);
+            let down_at = up_at + dice.between(1, 3);
+            GateRule::Racks { down_at, up_at }
+        }
+    };
+    line.gates.push(Gate {
+        name: "gate".into(),
+        lane,
+        table,
+        rule,
+    });
+    // Where it does not fit there is none.
+    if line.faults().iter().any(|fault| fault.starts_with("gate ")) {
+        line.gates.clear();
     }
 }
 
@@ -115,6 +166,7 @@ pub(super) fn hand_over(line: &mut Line, dice: &mut Dice) {
             kind,
             stops,
             hands_to: Some(next as u8),
+            order: Order::default(),
         });
         for table in &mut line.racking {
             if table.to == RacksTo::Lane(next as u8) && !dice.once_in(4) {

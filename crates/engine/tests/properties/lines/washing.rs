@@ -170,6 +170,7 @@ pub(super) fn second_pass(line: &mut Line, dice: &mut Dice) {
             held_back,
         }],
         variation: dice.factor(),
+        order: Order::Usual,
     });
 }
 

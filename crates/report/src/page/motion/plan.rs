@@ -143,7 +143,7 @@ const SOILED: [Sketch; 7] = [
     (
         "Drop-off",
         164.0,
-        &["standing", "overflow", "gathered"],
+        &["standing", "overflow", "gathered", "receiver"],
         &[],
     ),
     (
@@ -152,11 +152,16 @@ const SOILED: [Sketch; 7] = [
         &["trays", "carts_waiting", "carts_to_wash", "carts_ready"],
         &["cart_wash"],
     ),
-    ("Breakdown", 158.0, &["backlog"], &["breaking_down"]),
+    (
+        "Breakdown",
+        158.0,
+        &["backlog", "waste"],
+        &["breaking_down"],
+    ),
     (
         "Racking",
         200.0,
-        &["pile", "held_back", "open_racks"],
+        &["stacks", "pile", "held_back", "open_racks"],
         &["racking"],
     ),
     ("Lane", 118.0, &["filled_racks"], &[]),
@@ -357,7 +362,7 @@ fn shown(films: &[Film], place: usize, info: &FilmPlace) -> Item {
     let held = most_held(films, place);
     let mark = match info.role.as_str() {
         "standing" => Mark::Person,
-        "trays" | "overflow" | "gathered" => Mark::Tray,
+        "trays" | "overflow" | "gathered" | "stacks" => Mark::Tray,
         "carts_waiting" | "carts_to_wash" | "carts_ready" => Mark::Cart,
         "open_racks" | "filled_racks" | "washing" => Mark::Rack,
         "clean_racks" => Mark::CleanRack,

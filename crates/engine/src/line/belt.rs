@@ -253,17 +253,29 @@ pub(crate) fn lies_there(floor: &mut Floor, spec: &Belt, i: u8, tray: u32) -> bo
     at.is_some()
 }
 
-/// Trays a worker at this source could go on with: all on the belt once one can be taken, else none. To a worker who is
-/// not `here`, a belt that would bring one on demand has all its trays waiting.
+/// Trays that wait at this source: all on the belt once one can be taken. Besides, a belt that brings them on demand has all
+/// its trays waiting for a worker who is not `here`, unless it moves already; and for one who is, who presses the switch and
+/// stays until the next one comes.
 pub(crate) fn waiting(floor: &mut Floor, i: u8, at: Option<(u32, u32)>, here: bool) -> u32 {
+    let can_take = can_take(floor, i, at);
+    let mover = &floor.belts[usize::from(i)].mover;
+    let brings = at.is_none()
+        && match here {
+            true => mover.comes_on_demand(),
+            false => mover.waits_for_demand(),
+        };
+    if can_take || brings { mover.len() } else { 0 }
+}
+
+/// Whether a tray can be taken now.
+pub(crate) fn can_take(floor: &mut Floor, i: u8, at: Option<(u32, u32)>) -> bool {
     let now = floor.now;
     let mover = &mut floor.belts[usize::from(i)].mover;
     mover.read(now);
-    let can_take = match at {
-        None => mover.lies_at_end() || (!here && mover.waits_for_demand()),
+    match at {
+        None => mover.lies_at_end(),
         Some((at_mm, reach_mm)) => mover.something_at(at_mm, reach_mm),
-    };
-    if can_take { mover.len() } else { 0 }
+    }
 }
 
 /// Takes the tray at the end, or at a point along the belt.

@@ -176,6 +176,11 @@ impl Mover {
             && !self.moves()
     }
 
+    /// Whether what is on it comes to the end when somebody there wants it, or is coming.
+    pub(crate) fn comes_on_demand(&self) -> bool {
+        self.ending == Ending::OnDemand && !self.stopped && self.speed > 0 && !self.is_empty()
+    }
+
     /// Moves on by one stretch; call [`Mover::read`] first.
     pub(crate) fn advance(&mut self, mm: u32) {
         self.advance_to = self.odometer + units(mm).max(1);

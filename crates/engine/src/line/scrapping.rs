@@ -219,6 +219,7 @@ pub(crate) fn can_take(floor: &mut Floor, line: &Line, i: u8) -> bool {
         TraysFrom::Accumulator { accumulator, reach } => {
             accumulator::comes_past(floor, accumulator, reach)
         }
+        TraysFrom::BeltEnd(b) => belt::can_take(floor, b, None),
         from => waiting_at(floor, line, from, true) > 0,
     })
 }

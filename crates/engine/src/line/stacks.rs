@@ -184,7 +184,9 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     floor.stacks[usize::from(i)].mover.read(now);
     while goes_over(floor, line, i) || goes_on_belt(floor, line, i) {}
     if let EndRule::AdvancesOnDemand { section_mm } = spec.belt.rule {
-        let wanted = floor.crew.idle_at(|post| post == Post::Racking(spec.to)) > 0;
+        // Who stands there and can go on with what lies on the piles does not ask for more.
+        let wanted = floor.crew.idle_at(|post| post == Post::Racking(spec.to)) > 0
+            && !racking::can_begin(floor, line, spec.to);
         let mover = &mut floor.stacks[usize::from(i)].mover;
         if wanted && mover.waits_for_demand() {
             mover.advance(section_mm);
@@ -372,8 +374,9 @@ pub(crate) fn take_from_end(
     None
 }
 
-/// Stacks that a worker who does not yet stand at table `r` would be brought on demand.
-pub(crate) fn on_demand(floor: &mut Floor, line: &Line, r: u8) -> u32 {
+/// Stacks that belts bring on demand to table `r`: for a worker who stands `here` all that come, who presses the switch and
+/// stays until the next one is there; for others those of a belt that stands and waits for somebody.
+pub(crate) fn on_demand(floor: &mut Floor, line: &Line, r: u8, here: bool) -> u32 {
     let mut stacks = 0;
     for i in 0..floor.stacks.len() {
         if line.stack_belts[i].to != r {
@@ -382,7 +385,11 @@ pub(crate) fn on_demand(floor: &mut Floor, line: &Line, r: u8) -> u32 {
         let now = floor.now;
         let state = &mut floor.stacks[i];
         state.mover.read(now);
-        if let (true, Some(class)) = (state.mover.waits_for_demand(), state.first_class())
+        let brings = match here {
+            true => state.mover.comes_on_demand(),
+            false => state.mover.waits_for_demand(),
+        };
+        if let (true, Some(class)) = (brings, state.first_class())
             && racking::could_go_on(floor, line, r, class)
         {
             stacks += floor.stacks[i].len();
@@ -393,6 +400,9 @@ pub(crate) fn on_demand(floor: &mut Floor, line: &Line, r: u8) -> u32 {
 
 /// Somebody stands ready at table `r`: a belt that advances on demand acts on it.
 pub(crate) fn stands_ready(floor: &mut Floor, line: &Line, r: u8) {
+    if floor.stacks.is_empty() || racking::can_begin(floor, line, r) {
+        return;
+    }
     for i in 0..floor.stacks.len() {
         if line.stack_belts[i].to != r {
             continue;

@@ -149,6 +149,25 @@ fn stacks_call_a_worker_from_elsewhere_though_the_belt_brings_them_only_on_deman
 }
 
 #[test]
+fn who_has_pressed_the_switch_stays_until_the_next_stack_comes() {
+    // Somebody who goes home at 10 breaks a tray of eight plates down at 0. She stands at the load end: the belt moves at
+    // once, the second stack goes on at 2. A tray comes at 20 and waits. 40: the first stack is there, racked at 44; then
+    // the second has 0.5 m to go, 46, and is racked at 50. Only then does she walk 5 s to the tray: 55.
+    let rule = EndRule::AdvancesOnDemand { section_mm: 10_000 };
+    let mut line = stack_line(rule, None, 1.0, 4);
+    line.crew = vec![worker("one", &[RACK, SCRAP])];
+    line.walk = secs(5.0);
+    line.crew.push(on_shift("first", &[SCRAP], 0.0, 10.0));
+    let (_, diary) = live(&line, &coming(&[0.0, 20.0], &[8.0]));
+    let moving = diary.spans("stacks", State::Moving, 200.0);
+    assert_eq!(moving[..2], [(0.0, 40.0), (44.0, 46.0)]);
+    let clean = [44.0, 50.0].into_iter();
+    let clean: Vec<f64> = clean.flat_map(|at| [at; 4]).collect();
+    assert_eq!(diary.times("pieces clean")[..8], clean);
+    assert_eq!(diary.times("trays cleared"), [0.0, 55.0]);
+}
+
+#[test]
 fn two_belts_take_two_classes_by_their_own_ways() {
     // Plates by the belt of 40 s, cups by one of 20 s, both to the one table; the rush is over when both are empty: the
     // part-filled rack of cups, at 22, waits until the plates have come at 40 and goes then.

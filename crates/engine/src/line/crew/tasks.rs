@@ -15,11 +15,15 @@ pub(super) fn begin(floor: &mut Floor, line: &Line, tape: &Tape, w: u8, post: u1
         let pace = line.crew[usize::from(w)].pace_at(floor.now);
         return begin_at(floor, line, tape, w, post, pace);
     }
-    // Two would wait at a loop for a tray to come by, and neither need hold the other meanwhile.
-    if let Some(Post::Scrapping(i)) = floor.crew.posts[usize::from(post)].what
-        && floor.crew.posts[usize::from(post)].by_a_loop
-        && !scrapping::can_take(floor, line, i)
-    {
+    // Two would wait for a tray to come by on a loop, or on demand, and neither need hold the other meanwhile.
+    let at = &floor.crew.posts[usize::from(post)];
+    let comes_by = at.by_a_loop || at.gives_notice;
+    let ready = match at.what.filter(|_| comes_by) {
+        Some(Post::Scrapping(i)) => scrapping::can_take(floor, line, i),
+        Some(Post::Racking(i)) => racking::can_begin(floor, line, i),
+        _ => true,
+    };
+    if !ready {
         return false;
     }
     let Some(first) = floor.crew.gathering.map(|gathering| gathering.worker) else {

@@ -23,7 +23,7 @@ pub(crate) use open_racks::{put, stands_open};
 use piles::PileState;
 pub use piles::{Pile, Release};
 pub(crate) use piles::{
-    could_go_on, from_hand_to_hand, lies_on, put_on_pile, room_on_pile, stuck, waiting,
+    can_begin, could_go_on, from_hand_to_hand, lies_on, put_on_pile, room_on_pile, stuck, waiting,
 };
 
 /// A table where racks stand open, with a post of its own where pieces are racked from piles.

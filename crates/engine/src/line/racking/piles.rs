@@ -185,13 +185,13 @@ pub(super) fn release(floor: &mut Floor, line: &Line, i: u8) {
     }
 }
 
-/// Grabs waiting at the post, as a worker sees it who stands `here` or elsewhere: a belt that would bring stacks on demand
-/// has each of them waiting for those elsewhere.
+/// Grabs waiting at the post, as a worker sees it who stands `here` or elsewhere; stacks that a belt brings on demand are
+/// one each.
 pub(crate) fn waiting(floor: &mut Floor, line: &Line, i: u8, here: bool) -> u32 {
     let spec = &line.racking[usize::from(i)];
     let mut waiting = 0;
-    if !here && !line.stack_belts.is_empty() {
-        waiting = stacks::on_demand(floor, line, i);
+    if !line.stack_belts.is_empty() {
+        waiting = stacks::on_demand(floor, line, i, here);
     }
     for (p, pile) in spec.piles.iter().enumerate() {
         let pieces = to_rack(floor, line, i, p);
@@ -201,6 +201,15 @@ pub(crate) fn waiting(floor: &mut Floor, line: &Line, i: u8, here: bool) -> u32 
         }
     }
     waiting
+}
+
+/// Whether somebody who stands here could begin with something now.
+pub(crate) fn can_begin(floor: &Floor, line: &Line, i: u8) -> bool {
+    let piles = &line.racking[usize::from(i)].piles;
+    (0..piles.len()).any(|p| {
+        let released = floor.racking[usize::from(i)].piles[p].released;
+        released && to_rack(floor, line, i, p) > 0 && rackable(floor, line, i, piles[p].class.0)
+    })
 }
 
 /// What keeps somebody who stands here from racking the ware that waits, if anything does.

@@ -13,11 +13,11 @@ use scullery_study::record::Recorder;
 fn main() {
     let words: Vec<String> = std::env::args().skip(1).collect();
     let [model, manner, meals] = &words[..] else {
-        eeprintln!("write for example: instructions textbook floor 20");
+        eprintln!("write for example: instructions textbook floor 20");
         std::process::exit(2);
     };
     let Ok(meals) = meals.parse::<u64>() else {
-        eeprintln!("{meals} is no number of meals");
+        eprintln!("{meals} is no number of meals");
         std::process::exit(2);
     };
     let (line, demand) = match model.as_str() {
@@ -26,7 +26,7 @@ fn main() {
         _ => match read_alone(DEFAULT_SCENARIO, Format::Toml) {
             Ok(plan) => (plan.line, plan.demand),
             Err(faults) => {
-                eeprintln!("{faults:#?}");
+                eprintln!("{faults:#?}");
                 std::process::exit(2);
             }
         },

@@ -15,7 +15,8 @@ const STYLE: &str = "
 .sheet { max-width: 84rem; font-size: 1.1rem; }
 .wall { table-layout: fixed; border-collapse: separate; border-spacing: 0; }
 .wall th, .wall td { padding: 0.3rem 0.25rem; border: 1px solid var(--rule); vertical-align: middle; overflow-wrap: anywhere; }
-.wall th[scope=row] { width: 7rem; font-weight: bold; font-size: 1.15em; }
+.wall thead th:first-child { width: 6rem; }
+.wall th[scope=row] { overflow-wrap: normal; font-weight: bold; font-size: 1.15em; }
 .wall thead th { color: var(--ink); text-align: left; font-variant-numeric: tabular-nums; }
 .wall .on { background: var(--wash); border-left: 3px solid var(--link); }
 .wall .small { font-size: 0.62em; padding-inline: 0.1rem; line-height: 1.1; }
@@ -43,8 +44,18 @@ const DENSE: &str = "
 }
 ";
 
+/// Besides, where a quarter hour is narrow: its words are small and stay whole.
+const LONG: &str = "
+.wall .rest, .wall .small { font-size: 0.58em; line-height: 1.15; padding-inline: 0; }
+.wall .rest { overflow-wrap: normal; }
+@media print { .wall thead th:first-child { width: 4rem; } }
+";
+
+/// Quarter hours from which one is narrow.
+const MANY_QUARTERS: u32 = 22;
+
 /// Rows and points from which there is much to say.
-const MANY: usize = 18;
+const MANY: usize = 20;
 
 /// A stretch of quarter hours in which somebody is to be found at one place.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -105,9 +116,11 @@ pub fn wall_sheet(summary: &Summary) -> Option<String> {
         .crew
         .iter()
         .map(|member| stepping_in(member).count());
-    let points = calls.sum::<usize>() + planned.crew.len() + summary.cautions.len().min(CAUTIONS);
+    let points =
+        calls.sum::<usize>() + 2 * planned.crew.len() + summary.cautions.len().min(CAUTIONS);
     let dense = if points >= MANY { DENSE } else { "" };
-    let style = format!("{STYLE}{dense}");
+    let long = if to - from >= MANY_QUARTERS { LONG } else { "" };
+    let style = format!("{STYLE}{dense}{long}");
     Some(sheet(&title, &summary.source.version, &style, &body))
 }
 

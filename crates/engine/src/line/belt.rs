@@ -50,6 +50,59 @@ pub(crate) struct State {
     stops: stops::State,
 }
 
+impl State {
+    /// As it is at the start of a run; when its speed changes next, and when it next stops or goes on.
+    pub(crate) fn begin(&mut self, spec: &Belt, starts: SimTime) -> [Option<SimTime>; 2] {
+        let ending = match spec.rule {
+            EndRule::StopsOnArrival => Ending::Stands,
+            EndRule::ClosesUp => Ending::ClosesUp,
+            EndRule::AdvancesOnDemand { .. } => Ending::OnDemand,
+        };
+        let (speed, next) = speed_at(&spec.speed, starts);
+        self.mover.wipe(
+            spec.length_mm,
+            spec.spacing_mm,
+            spec.most(),
+            ending,
+            speed,
+            starts,
+        );
+        self.next_speed = next;
+        let turns = self.stops.begin(&spec.stops, starts);
+        self.mover.stopped = self.stops.is_down();
+        [spec.speed.get(next).map(|&(at, _)| at), turns]
+    }
+
+    /// The next speed of its table; when the one after it is due.
+    pub(crate) fn changes_speed(&mut self, spec: &Belt) -> Option<SimTime> {
+        if let Some(&(_, speed)) = spec.speed.get(self.next_speed) {
+            self.mover.set_speed(speed);
+            self.next_speed += 1;
+        }
+        spec.speed.get(self.next_speed).map(|&(at, _)| at)
+    }
+
+    /// It stops or goes on by the clock; when it does so next.
+    pub(crate) fn stops_or_goes_on(&mut self, spec: &Belt, now: SimTime) -> Option<SimTime> {
+        let (_, at) = self.stops.turn(&spec.stops, now);
+        self.mover.stopped = self.stops.is_down();
+        at
+    }
+
+    /// Trouble makes it stand.
+    pub(crate) fn hold(&mut self, now: SimTime) {
+        self.mover.read(now);
+        self.stops.hold();
+        self.mover.stopped = true;
+    }
+
+    /// A trouble is over.
+    pub(crate) fn let_go(&mut self, now: SimTime) {
+        self.mover.read(now);
+        self.mover.stopped = !self.stops.let_go();
+    }
+}
+
 impl Belt {
     /// Whole places: trays that lie on it end to end.
     pub fn places(&self) -> u32 {
@@ -65,28 +118,10 @@ impl Belt {
 pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
     floor.belts.resize_with(line.belts.len(), State::default);
     for (i, spec) in line.belts.iter().enumerate() {
-        let ending = match spec.rule {
-            EndRule::StopsOnArrival => Ending::Stands,
-            EndRule::ClosesUp => Ending::ClosesUp,
-            EndRule::AdvancesOnDemand { .. } => Ending::OnDemand,
-        };
-        let (speed, next) = speed_at(&spec.speed, line.starts);
-        let state = &mut floor.belts[i];
-        state.mover.wipe(
-            spec.length_mm,
-            spec.spacing_mm,
-            spec.most(),
-            ending,
-            speed,
-            line.starts,
-        );
-        state.next_speed = next;
+        let [speed, stop] = floor.belts[i].begin(spec, line.starts);
         let no = floor.belt_no(i as u8);
-        let at = spec.speed.get(next).map(|&(at, _)| at);
-        floor.set_or_clear(no, SPEED, Phase::Clock, at);
-        let at = floor.belts[i].stops.begin(&spec.stops, line.starts);
-        floor.belts[i].mover.stopped = floor.belts[i].stops.is_down();
-        floor.set_or_clear(no, STOP, Phase::Clock, at);
+        floor.set_or_clear(no, SPEED, Phase::Clock, speed);
+        floor.set_or_clear(no, STOP, Phase::Clock, stop);
         floor.telling.begin_state(floor.n.belt_actor[i], S::Waiting);
     }
 }
@@ -111,16 +146,11 @@ pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
     state.mover.read(now);
     match local {
         SPEED => {
-            if let Some(&(_, speed)) = spec.speed.get(state.next_speed) {
-                state.mover.set_speed(speed);
-                state.next_speed += 1;
-            }
-            let at = spec.speed.get(state.next_speed).map(|&(at, _)| at);
+            let at = state.changes_speed(spec);
             floor.set_or_clear(no, SPEED, Phase::Clock, at);
         }
         STOP => {
-            let (_, at) = state.stops.turn(&spec.stops, now);
-            state.mover.stopped = state.stops.is_down();
+            let at = state.stops_or_goes_on(spec, now);
             floor.set_or_clear(no, STOP, Phase::Clock, at);
         }
         // Something comes to the end, passes a post, or an advance is done: settling looks.
@@ -207,10 +237,7 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
 /// Trouble makes it stand.
 pub(crate) fn hold(floor: &mut Floor, i: u8) {
     let now = floor.now;
-    let state = &mut floor.belts[usize::from(i)];
-    state.mover.read(now);
-    state.stops.hold();
-    state.mover.stopped = true;
+    floor.belts[usize::from(i)].hold(now);
     let no = floor.belt_no(i);
     floor.mark(no);
 }
@@ -218,9 +245,7 @@ pub(crate) fn hold(floor: &mut Floor, i: u8) {
 /// A trouble is over.
 pub(crate) fn let_go(floor: &mut Floor, i: u8) {
     let now = floor.now;
-    let state = &mut floor.belts[usize::from(i)];
-    state.mover.read(now);
-    state.mover.stopped = !state.stops.let_go();
+    floor.belts[usize::from(i)].let_go(now);
     let no = floor.belt_no(i);
     floor.mark(no);
 }

@@ -7,10 +7,9 @@
 use std::collections::VecDeque;
 
 use crate::calendar::Phase;
-use crate::line::belt::{Belt, EndRule, speed_at};
+use crate::line::belt::{Belt, EndRule};
 use crate::line::floor::Floor;
-use crate::line::mover::{Ending, Mover};
-use crate::line::{Line, MOST_CLASSES, PiecesTo, Post, Stands, racking, stops, trouble};
+use crate::line::{Line, MOST_CLASSES, PiecesTo, Post, Stands, belt, racking, trouble};
 use crate::watch::State as S;
 
 /// A belt for stacks of ware.
@@ -48,9 +47,7 @@ impl Stack {
 
 #[derive(Clone, Debug, Default)]
 pub(crate) struct State {
-    mover: Mover,
-    next_speed: usize,
-    stops: stops::State,
+    belt: belt::State,
     /// One growing stack a class, at the belt's start.
     growing: Vec<Stack>,
     /// Classes whose stack is full and finds no gap, first come first.
@@ -65,17 +62,17 @@ pub(crate) struct State {
 impl State {
     /// Stacks on the belt.
     pub(crate) fn len(&self) -> u32 {
-        self.mover.len()
+        self.belt.mover.len()
     }
 
     /// Whether no piece is on it or at its start.
     pub(crate) fn is_empty(&self) -> bool {
-        self.mover.is_empty() && self.growing.iter().all(|it| it.count == 0)
+        self.belt.mover.is_empty() && self.growing.iter().all(|it| it.count == 0)
     }
 
     /// Adds the pieces on it and at its start, by class.
     pub(crate) fn pieces(&self, by_class: &mut [u64; MOST_CLASSES]) {
-        let on_it = self.mover.things().map(|k| &self.stacks[k as usize]);
+        let on_it = self.belt.mover.things().map(|k| &self.stacks[k as usize]);
         for it in self.growing.iter().chain(on_it) {
             by_class[usize::from(it.class)] += u64::from(it.count);
         }
@@ -83,13 +80,13 @@ impl State {
 
     /// The stack that lies at the end.
     fn at_end(&self) -> Option<&Stack> {
-        let (k, _) = self.mover.at_end()?;
+        let (k, _) = self.belt.mover.at_end()?;
         self.stacks.get(k as usize)
     }
 
     /// Lifts the pieces of one tray off the bottom of the stack at the end.
     fn lift(&mut self) -> Option<(u32, u16)> {
-        let (k, _) = self.mover.at_end()?;
+        let (k, _) = self.belt.mover.at_end()?;
         let stack = self.stacks.get_mut(k as usize)?;
         let part = stack.parts.pop_front()?;
         stack.count -= part.1;
@@ -98,7 +95,7 @@ impl State {
 
     /// The class of the stack nearest the end.
     fn first_class(&self) -> Option<u8> {
-        let k = self.mover.things().next()?;
+        let k = self.belt.mover.things().next()?;
         self.stacks.get(k as usize).map(|it| it.class)
     }
 }
@@ -109,22 +106,8 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
         .resize_with(line.stack_belts.len(), State::default);
     for (i, spec) in line.stack_belts.iter().enumerate() {
         let belt = &spec.belt;
-        let ending = match belt.rule {
-            EndRule::StopsOnArrival => Ending::Stands,
-            EndRule::ClosesUp => Ending::ClosesUp,
-            EndRule::AdvancesOnDemand { .. } => Ending::OnDemand,
-        };
-        let (speed, next) = speed_at(&belt.speed, line.starts);
         let state = &mut floor.stacks[i];
-        state.mover.wipe(
-            belt.length_mm,
-            belt.spacing_mm,
-            belt.most(),
-            ending,
-            speed,
-            line.starts,
-        );
-        state.next_speed = next;
+        let [speed, stop] = state.belt.begin(belt, line.starts);
         state
             .growing
             .resize_with(line.classes.len(), Stack::default);
@@ -139,11 +122,8 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
         state.free.extend((0..belt.most()).rev());
         state.last = false;
         let no = floor.stacks_no(i as u8);
-        let at = belt.speed.get(next).map(|&(at, _)| at);
-        floor.set_or_clear(no, SPEED, Phase::Clock, at);
-        let at = floor.stacks[i].stops.begin(&belt.stops, line.starts);
-        floor.stacks[i].mover.stopped = floor.stacks[i].stops.is_down();
-        floor.set_or_clear(no, STOP, Phase::Clock, at);
+        floor.set_or_clear(no, SPEED, Phase::Clock, speed);
+        floor.set_or_clear(no, STOP, Phase::Clock, stop);
         floor
             .telling
             .begin_state(floor.n.stacks_actor[i], S::Waiting);
@@ -156,19 +136,14 @@ pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
     let now = floor.now;
     let spec = &line.stack_belts[usize::from(i)].belt;
     let state = &mut floor.stacks[usize::from(i)];
-    state.mover.read(now);
+    state.belt.mover.read(now);
     match local {
         SPEED => {
-            if let Some(&(_, speed)) = spec.speed.get(state.next_speed) {
-                state.mover.set_speed(speed);
-                state.next_speed += 1;
-            }
-            let at = spec.speed.get(state.next_speed).map(|&(at, _)| at);
+            let at = state.belt.changes_speed(spec);
             floor.set_or_clear(no, SPEED, Phase::Clock, at);
         }
         STOP => {
-            let (_, at) = state.stops.turn(&spec.stops, now);
-            state.mover.stopped = state.stops.is_down();
+            let at = state.belt.stops_or_goes_on(spec, now);
             floor.set_or_clear(no, STOP, Phase::Clock, at);
         }
         // Something comes to the end, a gap comes to the start, or an advance is done: settling looks.
@@ -181,19 +156,19 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     let now = floor.now;
     let spec = &line.stack_belts[usize::from(i)];
     let no = floor.stacks_no(i);
-    floor.stacks[usize::from(i)].mover.read(now);
+    floor.stacks[usize::from(i)].belt.mover.read(now);
     while goes_over(floor, line, i) || goes_on_belt(floor, line, i) {}
     if let EndRule::AdvancesOnDemand { section_mm } = spec.belt.rule {
         // Who stands there and can go on with what lies on the piles does not ask for more.
         let wanted = floor.crew.idle_at(|post| post == Post::Racking(spec.to)) > 0
             && !racking::can_begin(floor, line, spec.to);
-        let mover = &mut floor.stacks[usize::from(i)].mover;
+        let mover = &mut floor.stacks[usize::from(i)].belt.mover;
         if wanted && mover.waits_for_demand() {
             mover.advance(section_mm);
         }
     }
     let state = &floor.stacks[usize::from(i)];
-    let mover = &state.mover;
+    let mover = &state.belt.mover;
     let next = [mover.arrives_in(), mover.advance_ends_in()];
     let next = next.into_iter().flatten().min();
     let gap = (!state.waiting.is_empty()).then(|| mover.lands_in(0));
@@ -242,7 +217,7 @@ fn goes_over(floor: &mut Floor, line: &Line, i: u8) -> bool {
 fn take_away(floor: &mut Floor, i: u8) {
     let now = floor.now;
     let state = &mut floor.stacks[usize::from(i)];
-    let Some((k, since)) = state.mover.take_at_end() else {
+    let Some((k, since)) = state.belt.mover.take_at_end() else {
         return;
     };
     state.free.push(k);
@@ -263,7 +238,7 @@ fn goes_on_belt(floor: &mut Floor, line: &Line, i: u8) -> bool {
             }
         }
     }
-    if state.waiting.is_empty() || !state.mover.can_land(0) {
+    if state.waiting.is_empty() || !state.belt.mover.can_land(0) {
         return false;
     }
     let (Some(class), Some(k)) = (state.waiting.pop_front(), state.free.pop()) else {
@@ -272,7 +247,7 @@ fn goes_on_belt(floor: &mut Floor, line: &Line, i: u8) -> bool {
     let stack = &mut state.growing[usize::from(class)];
     std::mem::swap(stack, &mut state.stacks[k as usize]);
     stack.wipe(class);
-    state.mover.land(0, k, now);
+    state.belt.mover.land(0, k, now);
     trouble::passes(floor, line, Stands::StackBelt(i), None);
     floor.mark_scrapping();
     true
@@ -285,7 +260,7 @@ pub(crate) fn put(floor: &mut Floor, line: &Line, i: u8, class: u8, tray: u32, p
     let mut left = pieces;
     while left > 0 {
         let state = &mut floor.stacks[usize::from(i)];
-        state.mover.read(now);
+        state.belt.mover.read(now);
         let stack = &mut state.growing[usize::from(class)];
         let went = left.min(size.saturating_sub(stack.count));
         if went > 0 {
@@ -347,8 +322,8 @@ pub(crate) fn take_from_end(
         }
         let now = floor.now;
         let state = &mut floor.stacks[i];
-        state.mover.read(now);
-        let Some((k, _)) = state.mover.at_end() else {
+        state.belt.mover.read(now);
+        let Some((k, _)) = state.belt.mover.at_end() else {
             continue;
         };
         let stack = &mut state.stacks[k as usize];
@@ -384,10 +359,10 @@ pub(crate) fn on_demand(floor: &mut Floor, line: &Line, r: u8, here: bool) -> u3
         }
         let now = floor.now;
         let state = &mut floor.stacks[i];
-        state.mover.read(now);
+        state.belt.mover.read(now);
         let brings = match here {
-            true => state.mover.comes_on_demand(),
-            false => state.mover.waits_for_demand(),
+            true => state.belt.mover.comes_on_demand(),
+            false => state.belt.mover.waits_for_demand(),
         };
         if let (true, Some(class)) = (brings, state.first_class())
             && racking::could_go_on(floor, line, r, class)
@@ -408,7 +383,7 @@ pub(crate) fn stands_ready(floor: &mut Floor, line: &Line, r: u8) {
             continue;
         }
         let now = floor.now;
-        let mover = &mut floor.stacks[i].mover;
+        let mover = &mut floor.stacks[i].belt.mover;
         mover.read(now);
         if mover.waits_for_demand() {
             let no = floor.stacks_no(i as u8);
@@ -420,10 +395,7 @@ pub(crate) fn stands_ready(floor: &mut Floor, line: &Line, r: u8) {
 /// Trouble makes it stand.
 pub(crate) fn hold(floor: &mut Floor, i: u8) {
     let now = floor.now;
-    let state = &mut floor.stacks[usize::from(i)];
-    state.mover.read(now);
-    state.stops.hold();
-    state.mover.stopped = true;
+    floor.stacks[usize::from(i)].belt.hold(now);
     let no = floor.stacks_no(i);
     floor.mark(no);
 }
@@ -431,9 +403,7 @@ pub(crate) fn hold(floor: &mut Floor, i: u8) {
 /// A trouble is over.
 pub(crate) fn let_go(floor: &mut Floor, i: u8) {
     let now = floor.now;
-    let state = &mut floor.stacks[usize::from(i)];
-    state.mover.read(now);
-    state.mover.stopped = !state.stops.let_go();
+    floor.stacks[usize::from(i)].belt.let_go(now);
     let no = floor.stacks_no(i);
     floor.mark(no);
 }

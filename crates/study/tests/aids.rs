@@ -1,10 +1,9 @@
 //! Water and electricity of disposers and sprays, worked by hand.
 
-use std::sync::atomic::AtomicBool;
-
 use scullery_scenario::plan::Plan;
 use scullery_scenario::{Format, read_alone};
-use scullery_study::replicate::{Replicate, replicate};
+
+use crate::plans::{one_meal, value};
 
 /// Four trays, 100 g of waste on each and 70 g more on its plate; a disposer of a kilogram a minute; a spray of 5 s a tray.
 const ROOM: &str = r#"
@@ -78,28 +77,11 @@ fn plan() -> Plan {
     plan.unwrap_or_else(|complaints| panic!("{complaints:?}"))
 }
 
-fn value(id: &str) -> f64 {
-    let summary = replicate(
-        &plan(),
-        &Replicate {
-            repeats: 1,
-            seed: 1,
-            threads: 1,
-        },
-        &|_| {},
-        &AtomicBool::new(false),
-    )
-    .unwrap();
-    let column = summary.per_meal_columns.iter().position(|name| name == id);
-    column
-        .and_then(|column| summary.per_meal[0][column])
-        .unwrap_or(f64::NAN)
-}
-
 #[test]
 fn a_disposer_and_a_spray_draw_what_their_minutes_say() {
+    let summary = one_meal(&plan());
     let near = |id: &str, expected: f64| {
-        let found = value(id);
+        let found = value(&summary, id).unwrap_or(f64::NAN);
         assert!((found - expected).abs() < 1e-9, "{id}: {found}");
     };
     // 170 g at a kilogram a minute are 10.2 s; four trays 40.8 s: 0.68 min x 6 l, 3 kW x 0.68 min.

@@ -1,11 +1,15 @@
 //! Plans for the tests: a single queue that empties, and the embedded lunch.
 
+use std::sync::atomic::AtomicBool;
+
 use scullery_engine::line::Closing;
 use scullery_engine::time::SimTime;
 use scullery_scenario::change::Change;
 use scullery_scenario::plan::Plan;
 use scullery_scenario::{DEFAULT_SCENARIO, Document, Format, read_alone};
 use scullery_study::lunches::Arrangement;
+use scullery_study::replicate::{Replicate, replicate};
+use scullery_study::summary::Summary;
 
 /// One person, trays at random, 48 a hour at 60 s each for four hours; runs until all is clean.
 pub(crate) const QUEUE: &str = r#"
@@ -98,4 +102,20 @@ pub(crate) fn arrangement(text: &str, name: &str, changes: &[&str]) -> Arrangeme
         .changed(&changes)
         .unwrap_or_else(|why| panic!("{why}"));
     Arrangement::new(name, plan).unwrap()
+}
+
+/// One meal of a plan, simulated.
+pub(crate) fn one_meal(plan: &Plan) -> Summary {
+    let how = Replicate {
+        repeats: 1,
+        seed: 1,
+        threads: 1,
+    };
+    replicate(plan, &how, &|_| {}, &AtomicBool::new(false)).unwrap()
+}
+
+/// A measure of the first meal; `None` where it has no value, or there is no such measure.
+pub(crate) fn value(summary: &Summary, id: &str) -> Option<f64> {
+    let column = summary.per_meal_columns.iter().position(|name| name == id);
+    column.and_then(|column| summary.per_meal[0][column])
 }

@@ -1,11 +1,9 @@
 //! Measures of the servery: seats that bind, disposables and their price, waits for ware.
 
-use std::sync::atomic::AtomicBool;
-
 use scullery_scenario::plan::Plan;
 use scullery_scenario::{Format, read_alone};
-use scullery_study::replicate::{Replicate, replicate};
-use scullery_study::summary::Summary;
+
+use crate::plans::{one_meal, value};
 
 /// Four covers a minute apart, from 11:00:30; one seat's meal lasts 10 min; a tray is cleared in no time to speak of.
 const ROOM: &str = r#"
@@ -70,20 +68,6 @@ fn room(changes: &[(&str, &str)]) -> Plan {
         text = text.replacen(from, to, 1);
     }
     read_alone(&text, Format::Toml).unwrap_or_else(|complaints| panic!("{complaints:?}"))
-}
-
-fn one_meal(plan: &Plan) -> Summary {
-    let how = Replicate {
-        repeats: 1,
-        seed: 1,
-        threads: 1,
-    };
-    replicate(plan, &how, &|_| {}, &AtomicBool::new(false)).unwrap()
-}
-
-fn value(summary: &Summary, id: &str) -> Option<f64> {
-    let column = summary.per_meal_columns.iter().position(|name| name == id);
-    column.and_then(|column| summary.per_meal[0][column])
 }
 
 #[test]

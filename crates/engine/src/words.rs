@@ -69,6 +69,8 @@ pub fn own_name(place: &PlaceInfo) -> String {
     let rest = match place.role {
         Role::Queue => rest.strip_suffix(".queue").unwrap_or(rest),
         Role::Standing => rest.strip_suffix(".standing").unwrap_or(rest),
+        // A level above a table.
+        Role::OpenRacks => return rest.replacen('.', ", ", 1),
         _ => rest,
     };
     rest.to_owned()

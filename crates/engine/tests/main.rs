@@ -33,6 +33,7 @@ mod laws {
     mod hand_over;
     mod hand_to_hand;
     mod lanes;
+    mod levels;
     mod look_over;
     mod machines;
     mod neighbours;

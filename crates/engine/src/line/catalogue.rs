@@ -30,7 +30,7 @@ pub(crate) struct Numbers {
     pub(crate) waste: Vec<PlaceId>,
     pub(crate) stacks: Vec<PlaceId>,
     pub(crate) pile: Vec<Vec<PlaceId>>,
-    pub(crate) open: Vec<PlaceId>,
+    pub(crate) open: Vec<Vec<PlaceId>>,
     pub(crate) empty: Vec<PlaceId>,
     pub(crate) lane: Vec<PlaceId>,
     pub(crate) gate: Vec<PlaceId>,
@@ -291,13 +291,15 @@ pub(crate) fn number(line: &Line) -> (Numbers, Catalogue) {
             s.place_of_class(format!("{kind}.{class}"), role, pile.room, 0, class)
         });
         n.pile.push(piles.collect());
-        let open = Some(it.open_racks);
-        n.open.push(s.place(
-            format!("racks_open.{}", it.name),
-            Unit::Racks,
-            Role::OpenRacks,
-            open,
-        ));
+        let table = (format!("racks_open.{}", it.name), it.open_racks);
+        let above = it.levels.iter().map(|level| {
+            let name = format!("racks_open.{}.{}", it.name, level.name);
+            (name, level.open_racks)
+        });
+        let levels = std::iter::once(table).chain(above);
+        let open =
+            levels.map(|(name, room)| s.place(name, Unit::Racks, Role::OpenRacks, Some(room)));
+        n.open.push(open.collect());
     }
     for it in &line.rack_kinds {
         let id = s.place(
@@ -617,6 +619,7 @@ impl Line {
         faults.extend(self.second_pass_faults());
         faults.extend(self.hand_over_faults());
         faults.extend(self.gate_faults());
+        faults.extend(self.level_faults());
         faults.extend(self.twin_faults());
         faults.extend(self.stack_faults());
         let mut need = |fits: bool, what: &dyn Fn() -> String| {

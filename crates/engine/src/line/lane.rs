@@ -5,7 +5,7 @@ use crate::line::belt::speed_at;
 use crate::line::floor::Floor;
 use crate::line::mover::{Ending, Mover};
 use crate::line::queue::Queue;
-use crate::line::{Line, Order, RacksTo, Stands, Stop, gate, hand_over, order, stops, trouble};
+use crate::line::{Line, Order, Stands, Stop, gate, hand_over, order, stops, trouble};
 use crate::time::SimTime;
 
 /// A way that carries filled racks to a machine, or to another lane, and holds them.
@@ -327,7 +327,7 @@ fn tell(floor: &mut Floor, i: u8) {
 /// Whoever holds ware back while the lane is full looks again.
 fn tell_watchers(floor: &mut Floor, line: &Line, i: u8) {
     for (r, racking) in line.racking.iter().enumerate() {
-        if racking.to == RacksTo::Lane(i) && racking.watches_lane() {
+        if racking.watches_lane() && racking.feeds(i) {
             let no = floor.racking_no(r as u8);
             floor.mark(no);
         }
@@ -337,9 +337,7 @@ fn tell_watchers(floor: &mut Floor, line: &Line, i: u8) {
 /// Whoever has racks for this lane, or holds ware back until it is emptier, looks again.
 fn tell_upstream(floor: &mut Floor, line: &Line, i: u8) {
     for (r, racking) in line.racking.iter().enumerate() {
-        if racking.to == RacksTo::Lane(i)
-            && (floor.racking[r].open_racks() > 0 || racking.watches_lane())
-        {
+        if racking.feeds(i) && (floor.racking[r].open_racks() > 0 || racking.watches_lane()) {
             let no = floor.racking_no(r as u8);
             floor.mark(no);
         }

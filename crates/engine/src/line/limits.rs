@@ -210,7 +210,8 @@ impl Line {
     fn pending(&self) -> u64 {
         let each = |count: usize, slots: u32| count as u64 * u64::from(slots);
         let positions: usize = self.drop_offs.iter().map(|d| d.positions_mm.len()).sum();
-        let racking = |r: &crate::line::Racking| u64::from(r.open_racks) + 2 * r.piles.len() as u64;
+        let racking =
+            |r: &crate::line::Racking| u64::from(r.all_open_racks()) + 2 * r.piles.len() as u64;
         1 + self.delivery.as_ref().map_or(0, |d| u64::from(d.carts))
             + self.waste_stores.len() as u64
             + each(self.clean_ends.len(), 1 + self.classes.len() as u32)

@@ -58,7 +58,7 @@ pub use lane::{Lane, LaneKind};
 pub use look_over::Rewash;
 pub use machine::{Control, Dosing, HotWater, Loading, Machine, MachineKind, WaterChange};
 pub use order::Order;
-pub use racking::{Pile, Racking, RacksTo, Release};
+pub use racking::{Level, MOST_LEVELS, Pile, Racking, RacksTo, Release};
 pub use racks::{RackKind, RackKindId};
 pub use receivers::{AidInto, DinerAid, MOST_DINER_AIDS, Receiver, ReceiverGoes, Way};
 pub use scrapping::{PassesOn, PiecesTo, Scrapping, TraysFrom};

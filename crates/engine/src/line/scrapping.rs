@@ -475,7 +475,8 @@ fn move_on(floor: &mut Floor, line: &Line, i: u8, held: &mut Held) -> bool {
         if placed < pieces && held.because.is_none() {
             let because = racking::lacking(floor, line, route, class as u8);
             let n = &floor.n;
-            floor.wants_racks |= n.empty.contains(&because) || n.open.contains(&because);
+            floor.wants_racks |=
+                n.empty.contains(&because) || n.open.iter().flatten().any(|it| *it == because);
             held.because = Some(because);
             // From hand to hand: what is held is work that waits.
             let by_hand = racking::from_hand_to_hand(line, route, class as u8);

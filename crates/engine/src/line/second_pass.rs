@@ -99,7 +99,9 @@ pub(crate) fn comes_back_to(floor: &Floor, line: &Line, lane: u8) -> bool {
     let back = |class: u8| {
         let second = line.classes[usize::from(class)].second_pass.as_ref();
         let table = second.and_then(|second| line.racking.get(usize::from(second.at)));
-        table.is_some_and(|table| matches!(table.to, RacksTo::Lane(l) if line.leads_to(l, lane)))
+        table.is_some_and(
+            |table| matches!(table.to_of(class), RacksTo::Lane(l) if line.leads_to(l, lane)),
+        )
     };
     if !(0..line.classes.len() as u8).any(back) {
         return false;
@@ -127,7 +129,7 @@ impl Line {
             if pile.is_none_or(|pile| pile.room == Some(0)) {
                 faults.push(format!("{} finds no pile between its passes", it.name));
             }
-            if !table.is_some_and(|table| matches!(table.to, RacksTo::Lane(_))) {
+            if !table.is_some_and(|table| matches!(table.to_of(class as u8), RacksTo::Lane(_))) {
                 faults.push(format!("{} is sorted where no lane begins", it.name));
             }
             let kinds = self.rack_kinds.len();

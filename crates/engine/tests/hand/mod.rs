@@ -147,6 +147,7 @@ pub(crate) fn racking(open_racks: u32, to: RacksTo) -> Racking {
         piles: vec![],
         variation: Dist::Constant(1.0),
         order: Order::Usual,
+        levels: vec![],
     }
 }
 

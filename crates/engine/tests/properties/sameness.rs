@@ -245,10 +245,13 @@ fn reversed(line: &Line) -> Line {
         on.to = table(on.to);
     }
     for racking in &mut it.racking {
-        match &mut racking.to {
-            RacksTo::Lane(l) => *l = lane(*l),
-            RacksTo::Machine(m) => *m = machine(*m),
-            RacksTo::Leave => {}
+        let levels = racking.levels.iter_mut().map(|level| &mut level.to);
+        for to in levels.chain([&mut racking.to]) {
+            match to {
+                RacksTo::Lane(l) => *l = lane(*l),
+                RacksTo::Machine(m) => *m = machine(*m),
+                RacksTo::Leave => {}
+            }
         }
     }
     for gate in &mut it.gates {

@@ -193,14 +193,15 @@ fn work_waiting(floor: &Floor, line: &Line, i: u8) -> Span {
 /// Whether nothing can come to this machine any more.
 fn nothing_more_comes(floor: &Floor, line: &Line, i: u8) -> bool {
     let from = line.machines[usize::from(i)].from;
-    let tables = line.racking.iter().zip(&floor.racking);
+    let mut tables = line.racking.iter().zip(&floor.racking);
     floor.rush_over
-        && tables
-            .filter(|(spec, _)| match (spec.to, from) {
+        && tables.all(|(spec, state)| {
+            let comes = |class: u8| match (spec.to_of(class), from) {
                 (RacksTo::Lane(lane), Some(from)) => line.leads_to(lane, from),
                 _ => false,
-            })
-            .all(|(_, state)| !state.holds_pieces(&floor.racks))
+            };
+            !state.holds_pieces(&floor.racks, comes)
+        })
         && !from.is_some_and(|from| second_pass::comes_back_to(floor, line, from))
 }
 

@@ -4,7 +4,7 @@ use crate::calendar::Phase;
 use crate::dist::Dist;
 use crate::line::floor::Floor;
 use crate::line::mover::{Ending, Mover};
-use crate::line::{AfterStop, Line, RacksTo, Stands, Stop, stops, trouble};
+use crate::line::{AfterStop, Line, Stands, Stop, stops, trouble};
 use crate::sampler::Sampler;
 use crate::streams::{Keyed, name_key};
 use crate::time::{SimTime, Span};
@@ -490,9 +490,7 @@ fn tell_upstream(floor: &mut Floor, line: &Line, i: u8) {
         line.lanes.get(usize::from(from)).map(|l| &l.kind)
     {
         for (r, racking) in line.racking.iter().enumerate() {
-            if racking.to == RacksTo::Lane(from)
-                && floor.racking[r].open_racks() > 0
-                && takes_now(floor, line, i)
+            if racking.feeds(from) && floor.racking[r].open_racks() > 0 && takes_now(floor, line, i)
             {
                 let no = floor.racking_no(r as u8);
                 floor.mark(no);

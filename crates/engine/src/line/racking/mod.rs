@@ -1,6 +1,7 @@
 //! Filling racks: with breakdown, straight into open racks, or from piles at a post of its own.
 
 mod grabs;
+mod levels;
 mod open_racks;
 mod piles;
 mod soak;
@@ -18,6 +19,7 @@ use crate::watch::PlaceId;
 
 use grabs::Grab;
 pub(crate) use grabs::{begin, finish};
+pub use levels::{Level, MOST_LEVELS};
 use open_racks::{Open, lacking_rack};
 pub(crate) use open_racks::{put, stands_open};
 use piles::PileState;
@@ -31,12 +33,14 @@ pub(crate) use piles::{
 pub struct Racking {
     /// Its name.
     pub name: String,
-    /// Racks that can stand open at once.
+    /// Racks that can stand open at once on the table itself.
     pub open_racks: u32,
     /// A part-filled rack is sent when its first piece has waited so long; `None`: never.
     pub limit: Option<Span>,
-    /// Where full racks go.
+    /// Where full racks of the table itself go.
     pub to: RacksTo,
+    /// Levels above the table.
+    pub levels: Vec<Level>,
     /// Workers who can stand here for work of its own (0: no such post).
     pub places: u32,
     /// Most pieces in one grab.
@@ -64,7 +68,8 @@ pub enum RacksTo {
 pub(crate) struct State {
     /// In order of opening.
     open: Vec<Open>,
-    places_free: Vec<u32>,
+    /// By level, the table first.
+    places_free: Vec<Vec<u32>>,
     piles: Vec<PileState>,
     /// Grabs in hand, in order of beginning; spare ones keep their storage.
     grabs: Vec<Grab>,
@@ -78,7 +83,7 @@ pub(crate) struct State {
 impl Racking {
     pub(crate) fn slots(&self) -> u32 {
         let soaks = self.piles.iter().any(|pile| !pile.soak.is_none());
-        self.open_racks + self.piles.len() as u32 * (1 + u32::from(soaks))
+        self.all_open_racks() + self.piles.len() as u32 * (1 + u32::from(soaks))
     }
 
     /// Whether a pile is held back until the lane is emptier.
@@ -92,21 +97,19 @@ impl Racking {
 
 impl State {
     /// Racks standing open that hold something.
-    pub(crate) fn holds_pieces(&self, floor_racks: &Racks) -> bool {
-        self.open.iter().any(|o| floor_racks.get(o.rack).fill > 0)
-            || self.piles.iter().any(|p| p.count > 0)
-            || self.grabs.iter().any(|g| !g.parts.is_empty())
+    pub(crate) fn holds_pieces(&self, racks: &Racks, of: impl Fn(u8) -> bool) -> bool {
+        let mut open = self.open.iter().map(|o| racks.get(o.rack));
+        open.any(|rack| rack.fill > 0 && of(rack.class))
+            || self.piles.iter().any(|p| p.count > 0 && of(p.class))
+            || self
+                .grabs
+                .iter()
+                .any(|g| !g.parts.is_empty() && of(g.class))
     }
 
     /// Whether anything of a class is here.
     pub(crate) fn holds_class(&self, racks: &Racks, class: u8) -> bool {
-        let mut open = self.open.iter().map(|o| racks.get(o.rack));
-        open.any(|rack| rack.class == class && rack.fill > 0)
-            || self.piles.iter().any(|p| p.class == class && p.count > 0)
-            || self
-                .grabs
-                .iter()
-                .any(|g| g.class == class && !g.parts.is_empty())
+        self.holds_pieces(racks, |it| it == class)
     }
 
     /// Adds the pieces on piles, in hands and in open racks, by class.
@@ -188,8 +191,15 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
         let no = floor.racking_no(i as u8);
         let state = &mut floor.racking[i];
         state.open.clear();
-        state.places_free.clear();
-        state.places_free.extend((0..spec.open_racks).rev());
+        let mut first = 0;
+        state
+            .places_free
+            .resize_with(1 + spec.levels.len(), Vec::new);
+        for (free, room) in state.places_free.iter_mut().zip(spec.room_by_level()) {
+            free.clear();
+            free.extend((first..first + room).rev());
+            first += room;
+        }
         state
             .piles
             .resize_with(spec.piles.len(), PileState::default);
@@ -218,7 +228,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
                 if at <= line.starts {
                     floor.racking[i].piles[p].released = true;
                 } else {
-                    floor.set(no, spec.open_racks + p as u32, Phase::Clock, at);
+                    floor.set(no, spec.all_open_racks() + p as u32, Phase::Clock, at);
                 }
             }
         }
@@ -230,17 +240,18 @@ pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
     let no = floor.racking_no(i);
     floor.mark(no);
     let state = &mut floor.racking[usize::from(i)];
-    if local < spec.open_racks {
+    let open_racks = spec.all_open_racks();
+    if local < open_racks {
         for open in &mut state.open {
             open.due |= open.place == local;
         }
-    } else if let p = (local - spec.open_racks) as usize
+    } else if let p = (local - open_racks) as usize
         && p < spec.piles.len()
     {
         state.piles[p].released = true;
         floor.mark_crew();
     } else {
-        let p = (local - spec.open_racks) as usize - spec.piles.len();
+        let p = (local - open_racks) as usize - spec.piles.len();
         soak::ends(floor, line, i, p);
     }
 }

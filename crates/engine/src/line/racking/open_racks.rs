@@ -13,6 +13,8 @@ pub(super) struct Open {
     pub(super) due: bool,
     /// Which of the table's places it stands on.
     pub(super) place: u32,
+    /// On which level that is.
+    pub(super) level: u8,
 }
 
 /// Puts pieces straight into open racks, opening one where it can; how many found a place.
@@ -76,7 +78,8 @@ pub(crate) fn stands_open(
 /// Opens a rack for the class if a place and an empty rack are free.
 pub(super) fn open_rack(floor: &mut Floor, line: &Line, i: u8, class: u8) -> bool {
     let now = floor.now;
-    if floor.racking[usize::from(i)].places_free.is_empty() {
+    let level = line.racking[usize::from(i)].level_of(class);
+    if floor.racking[usize::from(i)].places_free[level].is_empty() {
         return false;
     }
     let rack = if second_pass::is_sorted_at(line, class, i) {
@@ -89,19 +92,29 @@ pub(super) fn open_rack(floor: &mut Floor, line: &Line, i: u8, class: u8) -> boo
         return false;
     };
     let state = &mut floor.racking[usize::from(i)];
-    let Some(place) = state.places_free.pop() else {
+    let Some(place) = state.places_free[level].pop() else {
         return false;
     };
     state.open.push(Open {
         rack,
         due: false,
         place,
+        level: level as u8,
     });
-    let open = state.open.len() as u32;
-    floor.telling.level(floor.n.open[usize::from(i)], open);
+    tell_open(floor, line, i, level);
     let kind = floor.racks.get(rack).kind;
     floor.telling.add(floor.n.empty[usize::from(kind)], -1);
     true
+}
+
+/// Tells how many racks stand open on a level.
+fn tell_open(floor: &mut Floor, line: &Line, i: u8, level: usize) {
+    let room = line.racking[usize::from(i)].room_by_level().nth(level);
+    let free = floor.racking[usize::from(i)].places_free[level].len() as u32;
+    let open = room.map_or(0, |room| room - free);
+    floor
+        .telling
+        .level(floor.n.open[usize::from(i)][level], open);
 }
 
 /// Why no rack can be had for a class: none empty, no place to stand one, or the lane is full.
@@ -110,14 +123,16 @@ pub(super) fn lacking_rack(floor: &Floor, line: &Line, i: u8, class: u8) -> Plac
         return floor.n.washing[usize::from(m)];
     }
     let state = &floor.racking[usize::from(i)];
-    let waits_for_lane = state.open.iter().any(|o| {
-        let rack = floor.racks.get(o.rack);
-        o.due || rack.fill == rack.size
-    });
-    if state.places_free.is_empty() {
-        return match line.racking[usize::from(i)].to {
+    let spec = &line.racking[usize::from(i)];
+    let level = spec.level_of(class);
+    if state.places_free[level].is_empty() {
+        let waits_for_lane = state.open.iter().any(|o| {
+            let rack = floor.racks.get(o.rack);
+            usize::from(o.level) == level && (o.due || rack.fill == rack.size)
+        });
+        return match spec.to_from(level) {
             RacksTo::Lane(l) if waits_for_lane => floor.n.lane[usize::from(l)],
-            _ => floor.n.open[usize::from(i)],
+            _ => floor.n.open[usize::from(i)][level],
         };
     }
     let first = second_pass::fits(line, class, i).first();
@@ -146,8 +161,9 @@ pub(super) fn send(floor: &mut Floor, line: &Line, i: u8) -> bool {
         let (full, class) = (rack.fill == rack.size, rack.class);
         let last =
             rack.fill > 0 && !can_add(floor, line, i, class) && pile_of(floor, line, i, class) == 0;
+        let to = spec.to_from(usize::from(open.level));
         let leaves = (full || open.due || last)
-            && match spec.to {
+            && match to {
                 RacksTo::Leave => true,
                 RacksTo::Lane(l) => lane::has_room(floor, line, l),
                 RacksTo::Machine(_) => false,
@@ -160,11 +176,10 @@ pub(super) fn send(floor: &mut Floor, line: &Line, i: u8) -> bool {
         floor.telling.step(Step::RackSent(open.rack));
         let state = &mut floor.racking[usize::from(i)];
         state.open.remove(k);
-        state.places_free.push(open.place);
-        let standing = state.open.len() as u32;
+        state.places_free[usize::from(open.level)].push(open.place);
         floor.clear(no, open.place);
-        floor.telling.level(floor.n.open[usize::from(i)], standing);
-        match spec.to {
+        tell_open(floor, line, i, usize::from(open.level));
+        match to {
             RacksTo::Leave | RacksTo::Machine(_) => floor.rack_clean_and_free(open.rack),
             RacksTo::Lane(l) => lane::put(floor, line, l, open.rack),
         }
@@ -197,7 +212,9 @@ pub(super) fn rackable(floor: &Floor, line: &Line, i: u8, class: u8) -> bool {
         return machine::accepts(floor, m);
     }
     space(floor, i, class) > 0
-        || (!floor.racking[usize::from(i)].places_free.is_empty()
+        || (!floor.racking[usize::from(i)].places_free
+            [line.racking[usize::from(i)].level_of(class)]
+        .is_empty()
             && floor
                 .racks
                 .kind_of(second_pass::fits(line, class, i))

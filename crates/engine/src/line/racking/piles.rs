@@ -165,7 +165,8 @@ pub(super) fn release(floor: &mut Floor, line: &Line, i: u8) {
                     .all(|(_, it)| it.count == 0)
         };
         let rush_over = pile.held_back.contains(&Release::RushOver) && others_empty();
-        let lane_below = pile.held_back.iter().any(|r| match (r, spec.to) {
+        let to = spec.to_of(pile.class.0);
+        let lane_below = pile.held_back.iter().any(|r| match (r, to) {
             (Release::LaneBelow(racks), RacksTo::Lane(l)) => {
                 hand_over::ahead(floor, line, l) < *racks
             }

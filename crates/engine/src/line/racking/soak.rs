@@ -7,7 +7,7 @@ use crate::line::floor::Floor;
 /// The slot of a pile's soaking, among those of its table.
 fn slot(line: &Line, i: u8, p: usize) -> u32 {
     let spec = &line.racking[usize::from(i)];
-    spec.open_racks + (spec.piles.len() + p) as u32
+    spec.all_open_racks() + (spec.piles.len() + p) as u32
 }
 
 /// Pieces have come to lie on a pile, behind `before` of which some or none still soak.

@@ -15,7 +15,7 @@ mod washing;
 use super::dice::Dice;
 use aids::aids;
 use already::already;
-use racks::{gate, hand_over, lanes, racking};
+use racks::{gate, hand_over, lanes, levels, racking};
 use soiled::{carts, drop_offs, in_series, scrapping};
 use stacks::stack_belts;
 use troubles::troubles;
@@ -50,9 +50,10 @@ pub(crate) enum Part {
     Twins,
     Stacks,
     Aids,
+    Levels,
 }
 
-pub(crate) const PARTS: usize = Part::Aids as usize + 1;
+pub(crate) const PARTS: usize = Part::Levels as usize + 1;
 /// Choices a part has; more are nought.
 pub(crate) const CHOICES: usize = 96;
 
@@ -96,6 +97,7 @@ pub(crate) fn line(choices: &[Vec<u16>]) -> Line {
     in_series(&mut it, &mut dice(Part::Series));
     second_pass(&mut it, &mut dice(Part::SecondPass));
     hand_over(&mut it, &mut dice(Part::HandOver));
+    levels(&mut it, &mut dice(Part::Levels));
     gate(&mut it, &mut dice(Part::Gate));
     clean_ends(&mut it, &shape, &mut dice(Part::CleanEnd));
     delivery(&mut it, &shape, &mut dice(Part::Delivery));

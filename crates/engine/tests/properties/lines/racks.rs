@@ -58,6 +58,7 @@ pub(super) fn racking(line: &mut Line, shape: &Shape, dice: &mut Dice) {
             piles,
             variation: dice.factor(),
             order: Order::Usual,
+            levels: vec![],
         });
     }
 }
@@ -136,6 +137,32 @@ pub(super) fn gate(line: &mut Line, dice: &mut Dice) {
     // Where it does not fit there is none.
     if line.faults().iter().any(|fault| fault.starts_with("gate ")) {
         line.gates.clear();
+    }
+}
+
+/// Levels above tables, for some of the classes, with a lane of their own or the table's.
+pub(super) fn levels(line: &mut Line, dice: &mut Dice) {
+    let classes = line.classes.len() as u8;
+    for table in &mut line.racking {
+        if matches!(table.to, RacksTo::Machine(_)) || !dice.once_in(2) {
+            continue;
+        }
+        let mut left: Vec<ClassId> = (0..classes).map(ClassId).collect();
+        for l in 0..dice.between(1, 2) {
+            let own = dice.upto(line.lanes.len().saturating_sub(1) as u32) as u8;
+            let to = match line.lanes.is_empty() || dice.once_in(2) {
+                true => table.to,
+                false => RacksTo::Lane(own),
+            };
+            let (here, elsewhere) = left.iter().partition(|_| dice.once_in(2));
+            left = elsewhere;
+            table.levels.push(Level {
+                name: format!("level {l}"),
+                open_racks: dice.between(1, 3),
+                classes: here,
+                to,
+            });
+        }
     }
 }
 

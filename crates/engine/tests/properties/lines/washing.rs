@@ -171,6 +171,7 @@ pub(super) fn second_pass(line: &mut Line, dice: &mut Dice) {
         }],
         variation: dice.factor(),
         order: Order::Usual,
+        levels: vec![],
     });
 }
 

@@ -112,6 +112,13 @@ pub const RACK_PIECE: Standard = standard(
     " s (40 pieces a person-minute)",
     PRACTICE,
 );
+/// Longer reach to a level above a racking table.
+pub const LEVEL_REACH: Standard = standard(
+    "racking.NAME.level.NAME.reach_s",
+    0.3,
+    " s a piece",
+    PRACTICE,
+);
 /// Pieces in one grab.
 pub const GRAB: Standard = standard("racking.NAME.grab", 10.0, " pieces", PRACTICE);
 /// Variation of a grab.
@@ -433,6 +440,7 @@ pub const ALL: &[Standard] = &[
     GRAB,
     GRAB_CV,
     RACK_PIECE,
+    LEVEL_REACH,
     PLACE_PIECE,
     PLACE_GRAB,
     PLACE_CV,

@@ -68,6 +68,8 @@ pub struct Facts {
     pub piece_kg: Vec<Option<f64>>,
     /// How racks run down, by lane, where it is inclined and without a drive.
     pub inclines: Vec<Option<Incline>>,
+    /// What the reach to each level above each racking table adds to the work on a piece, s.
+    pub reach_s: Vec<Vec<f64>>,
     /// What the data plates say, by machine.
     pub machines: Vec<MachineFacts>,
     /// The rest allowance, when the file says one.

@@ -131,6 +131,26 @@ fn places_and_rates_are_those_of_geometry() {
 }
 
 #[test]
+fn a_reach_to_a_level_above_costs_its_seconds_for_each_piece_put_there() {
+    let level = "part_racks_wait = true\n\n[[racking.table.level]]\nname = \"upper\"\nware = [\"glass\"]\nopen_racks = 2\n";
+    let with = |reach: &str| {
+        let text = EVEN.replacen("part_racks_wait = true\n", &format!("{level}{reach}"), 1);
+        let report = report(&text);
+        let words = report.description.join("\n");
+        (figure(&report, "kind.guest.work"), words)
+    };
+    // 4 s a tray, a plate of 2 s, two glasses of 1 s and half a second up to the level.
+    let (work, words) = with("reach_s = 0.5\n");
+    near(work, 4.0 + 2.0 + 2.0 * 1.5);
+    assert!(words.contains(
+        "Above racking table, level upper: 2 racks open at once, for glass only; a full one goes to lane feed; the longer reach adds 0.5 s to each piece put there."
+    ), "{words}");
+    // Unsaid it is the default, 0.3 s; a reach of nought is none.
+    near(with("").0, 8.6);
+    near(with("reach_s = 0\n").0, 8.0);
+}
+
+#[test]
 fn work_and_hours_are_those_of_the_seconds_given() {
     let report = report(EVEN);
     near(figure(&report, "kind.guest.work"), 4.0 + 2.0 + 2.0);

@@ -243,8 +243,11 @@ fn elements(plan: &Plan) -> Vec<Element> {
     for it in &line.racking {
         list.push(Element {
             name: format!("racking {}", spoken(&it.name)),
-            kind: "racking table".into(),
-            holds: Some(f64::from(it.open_racks)),
+            kind: match it.levels.len() {
+                0 => "racking table".into(),
+                above => format!("racking table on {} levels", above + 1),
+            },
+            holds: Some(f64::from(it.all_open_racks())),
             holds_unit: "racks".into(),
             plan_m: sized(plan, "racking", &it.name),
             ..Element::default()

@@ -20,6 +20,7 @@ pub mod floor;
 pub(crate) mod gate;
 pub(crate) mod gridlock;
 pub(crate) mod hand_over;
+pub(crate) mod joints;
 pub(crate) mod lane;
 pub(crate) mod ledger;
 pub(crate) mod limits;

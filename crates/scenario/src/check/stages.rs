@@ -250,7 +250,7 @@ pub(crate) fn is_washed(line: &Line, class: usize) -> bool {
         Way::Pieces(to) => line
             .table_of(to)
             .and_then(|table| line.racking.get(usize::from(table)))
-            .is_some_and(|table| table.to != RacksTo::Leave),
+            .is_some_and(|table| table.to_of(class as u8) != RacksTo::Leave),
         Way::Rack(_) => true,
     })
 }

@@ -269,10 +269,7 @@ fn racks(check: &mut Checker<'_>, line: &Line) {
     for (number, lane) in line.lanes.iter().enumerate().filter(|_| lanes_found) {
         let number = number as u8;
         let before = |lane: &Lane| lane.hands_to == Some(number);
-        if !line
-            .racking
-            .iter()
-            .any(|table| table.to == RacksTo::Lane(number))
+        if !line.racking.iter().any(|table| table.feeds(number))
             && !line.lanes.iter().any(before)
             && !line
                 .receivers

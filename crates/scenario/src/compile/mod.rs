@@ -17,6 +17,7 @@ mod gates;
 mod inclines;
 mod joints;
 mod lanes;
+mod levels;
 mod look_over;
 mod machines;
 mod names;
@@ -81,7 +82,8 @@ pub(crate) fn compile(
     let drop_offs = trays::drop_offs(check, file, &names, here, &accumulators);
     let carts = carts::carts(check, file);
     let receivers = receivers::receivers(check, file, &names);
-    let mut racking = racking::racking(check, file, &names);
+    let reaches = levels::reaches(check, file);
+    let mut racking = racking::racking(check, file, &names, &reaches);
     racking.extend(placing::placing(check, file, &names));
     let stack_belts = stacks::stack_belts(check, file, &names, &racking);
     look_over::rewash(check, file, &names, &racking, &mut classes);
@@ -95,6 +97,7 @@ pub(crate) fn compile(
         drop_offs: &drop_offs,
         racking: &racking,
         stack_belts: &stack_belts,
+        reaches: &reaches,
         patience: demand.patience_people.is_some(),
         brought: &brought,
         laid: &laid,
@@ -203,6 +206,7 @@ pub(crate) fn compile(
     let (belt_facts, stack_belt_facts) = belts::all_facts(file);
     let facts = Facts {
         inclines,
+        reach_s: reaches,
         belts: belt_facts,
         stack_belts: stack_belt_facts,
         rack_kg: file.rack.iter().map(|rack| rack.weight_kg).collect(),

@@ -220,7 +220,7 @@ fn people(file: &ScenarioFile, sheet: Option<&Sheet>) -> Vec<String> {
     people
 }
 
-fn tell_apart(check: &mut Checker<'_>, table: &str, what: &str, names: &[String]) {
+pub(super) fn tell_apart(check: &mut Checker<'_>, table: &str, what: &str, names: &[String]) {
     for (index, name) in names.iter().enumerate() {
         let path = format!("{table}.{index}.name");
         if names[..index].contains(name) {

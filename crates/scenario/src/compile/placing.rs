@@ -86,7 +86,7 @@ fn load_end(
             &written.pile,
             &path,
             names,
-            to,
+            &|_| to,
             &defaults::PLACE_PIECE,
         ),
         variation: check.varies(
@@ -100,6 +100,7 @@ fn load_end(
             &format!("{path}.order"),
             written.order.as_ref(),
         ),
+        levels: Vec::new(),
     }
 }
 

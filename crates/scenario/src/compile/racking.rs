@@ -5,19 +5,32 @@ use scullery_engine::time::Span;
 
 use super::checker::Checker;
 use super::gates::order;
+use super::levels::{levels, reach_s, to_of};
 use super::names::{LEAVE, Names};
 use crate::defaults;
 use crate::file::{HeldBackFile, PileFile, RackingFile, ScenarioFile};
 
 /// Racking tables, in order of name.
-pub(crate) fn racking(check: &mut Checker<'_>, file: &ScenarioFile, names: &Names) -> Vec<Racking> {
+pub(crate) fn racking(
+    check: &mut Checker<'_>,
+    file: &ScenarioFile,
+    names: &Names,
+    reaches: &[Vec<f64>],
+) -> Vec<Racking> {
     file.racking
         .iter()
-        .map(|(name, written)| table(check, name, written, names))
+        .zip(reaches)
+        .map(|((name, written), reaches)| table(check, name, written, names, reaches))
         .collect()
 }
 
-fn table(check: &mut Checker<'_>, name: &str, written: &RackingFile, names: &Names) -> Racking {
+fn table(
+    check: &mut Checker<'_>,
+    name: &str,
+    written: &RackingFile,
+    names: &Names,
+    reaches: &[f64],
+) -> Racking {
     let path = format!("racking.{name}");
     let to = if written.to == LEAVE {
         RacksTo::Leave
@@ -44,14 +57,18 @@ fn table(check: &mut Checker<'_>, name: &str, written: &RackingFile, names: &Nam
             &defaults::PART_RACK,
         )))
     };
-    let piles = piles(
+    let levels = levels(check, &written.level, &path, names, to);
+    let mut piles = piles(
         check,
         &written.pile,
         &path,
         names,
-        to,
+        &|class| to_of(&levels, to, class),
         &defaults::RACK_PIECE,
     );
+    for pile in &mut piles {
+        pile.piece_s += reach_s(&levels, reaches, pile.class);
+    }
     let own_post = !piles.is_empty();
     if own_post && written.places == Some(0) {
         let message = format!(
@@ -97,16 +114,17 @@ fn table(check: &mut Checker<'_>, name: &str, written: &RackingFile, names: &Nam
             &format!("{path}.order"),
             written.order.as_ref(),
         ),
+        levels,
     }
 }
 
-/// Piles; `standard` is the work to rack (or place) a piece where it is not said.
+/// Piles whose racks go `to`, class by class; `standard` is the work to rack (or place) a piece where it is not said.
 pub(crate) fn piles(
     check: &mut Checker<'_>,
     written: &[PileFile],
     path: &str,
     names: &Names,
-    to: RacksTo,
+    to: &dyn Fn(ClassId) -> RacksTo,
     standard: &defaults::Standard,
 ) -> Vec<Pile> {
     let mut piles: Vec<Pile> = Vec::new();
@@ -137,7 +155,7 @@ pub(crate) fn piles(
                 }
                 HeldBackFile::RushOver => Release::RushOver,
                 HeldBackFile::LaneBelowRacks(racks) => {
-                    if !matches!(to, RacksTo::Lane(_)) {
+                    if !matches!(to(class), RacksTo::Lane(_)) {
                         let message =
                             "racks leave the line here, so there is no lane to be below a number"
                                 .to_owned();

@@ -261,12 +261,14 @@ fn along_the_line(view: &mut PlanView, names: &Names, line: &Line) {
         }
     }
     for (table, number) in line.racking.iter().zip(0..) {
-        match table.to {
-            RacksTo::Lane(lane_there) => ways.push((racking(number), lane(lane_there), false)),
-            RacksTo::Machine(machine) => {
-                ways.push((racking(number), machine_there(machine), false));
+        for to in table.ways() {
+            match to {
+                RacksTo::Lane(lane_there) => ways.push((racking(number), lane(lane_there), false)),
+                RacksTo::Machine(machine) => {
+                    ways.push((racking(number), machine_there(machine), false));
+                }
+                RacksTo::Leave => {}
             }
-            RacksTo::Leave => {}
         }
     }
     for machine in &line.machines {

@@ -7,6 +7,7 @@ use scullery_engine::line::{
 
 use super::accumulators::reach;
 use super::checker::{Checker, mm};
+use super::levels::reach_s;
 use super::names::Names;
 use super::series;
 use super::trays::trays_to;
@@ -21,6 +22,8 @@ pub(crate) struct Around<'a> {
     pub(crate) drop_offs: &'a [DropOff],
     pub(crate) racking: &'a [Racking],
     pub(crate) stack_belts: &'a [StackBelt],
+    /// What the reach to each level above each racking table adds to the work on a piece, s.
+    pub(crate) reaches: &'a [Vec<f64>],
     /// Whether diners may leave their tray aside because too many are waiting.
     pub(crate) patience: bool,
     /// Classes that some kind of diner brings back.
@@ -132,13 +135,22 @@ fn post(
         .zip(around.brought)
         .map(|(a, b)| *a && *b)
         .collect();
-    let piece_s = piece_seconds(check, written, &path, names, &asked);
-    let routes = (0..names.ware.len())
+    let mut piece_s = piece_seconds(check, written, &path, names, &asked);
+    let routes: Vec<PiecesTo> = (0..names.ware.len())
         .map(|class| match taken[class] {
             true => route(check, written, &path, names, around, class),
             false => PiecesTo::Leave,
         })
         .collect();
+    for ((class, route), seconds) in (0..).zip(&routes).zip(&mut piece_s) {
+        let PiecesTo::Racks(table) = *route else {
+            continue;
+        };
+        let table = usize::from(table);
+        if let (Some(it), Some(reaches)) = (around.racking.get(table), around.reaches.get(table)) {
+            *seconds += reach_s(&it.levels, reaches, ClassId(class));
+        }
+    }
     for class in written.sends.keys().chain(written.piece_s.keys()) {
         let key = if written.sends.contains_key(class) {
             "sends"

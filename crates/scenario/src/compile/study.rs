@@ -355,7 +355,9 @@ fn measure(check: &mut Checker<'_>, id: &str, path: &str, names: &Names) {
         }
     };
     let length = if list.is_some() { 3 } else { 2 };
-    if !plain || parts.len() != length {
+    // A level above a racking table is named behind it.
+    let deeper = parts[0] == "racks_open" && parts.len() == 4;
+    if !plain || (parts.len() != length && !deeper) {
         let shape = if length == 3 {
             format!("{}.NAME.WHAT_UNIT", parts[0])
         } else {

@@ -31,7 +31,7 @@ pub(crate) fn two_passes(
             let mut piles = table.piles.iter();
             piles.find(|pile| usize::from(pile.class.0) == index)
         });
-        if !table.is_some_and(|table| matches!(table.to, RacksTo::Lane(_))) {
+        if !table.is_some_and(|table| matches!(table.to_of(index as u8), RacksTo::Lane(_))) {
             if check.all_found(&["lane"]) {
                 let message = format!(
                     "from \"{}\" no racks go to a lane, so \"{}\" would not be washed again",

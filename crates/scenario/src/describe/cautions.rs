@@ -41,6 +41,9 @@ pub(crate) fn cautions(plan: &Plan) -> Vec<String> {
     if plan.facts.inclines.iter().any(Option::is_some) {
         cautions.push("Inclined lanes: full racks run by their own weight; an end stop and a brake where they come fast, and no hand between a rack and what it runs against.".to_owned());
     }
+    if line.racking.iter().any(|table| !table.levels.is_empty()) {
+        cautions.push("Racks above the table are filled and taken down within reach and below the shoulder: heavy ware stands below, and a full rack is not lifted down overhead.".to_owned());
+    }
     if !line.stack_belts.is_empty() {
         cautions.push("Stacks: keep them low enough to be steady on the belt and light enough to be lifted from it with a straight back.".to_owned());
     }

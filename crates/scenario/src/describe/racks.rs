@@ -17,32 +17,23 @@ pub(crate) fn racks(plan: &Plan, told: &mut Vec<String>) {
     if !racks.is_empty() {
         told.push(format!("There are {} racks.", listed(&racks)));
     }
-    for table in &line.racking {
+    for (number, table) in line.racking.iter().enumerate() {
         let limit = table
             .limit
             .map_or("waits until it is full".to_owned(), |limit| {
                 format!("is sent after {}", span(limit))
             });
-        let to = match table.to {
-            RacksTo::Lane(number) => format!(
-                "lane {}",
-                line.lanes
-                    .get(usize::from(number))
-                    .map_or("?", |lane| &lane.name)
-            ),
-            RacksTo::Leave => "off the line".to_owned(),
-            // Its pieces go straight onto a machine's belt: told there.
-            RacksTo::Machine(_) => continue,
-        };
+        // Its pieces go straight onto a machine's belt: told there.
+        if matches!(table.to, RacksTo::Machine(_)) {
+            continue;
+        }
+        let to = where_to(line, table.to);
         told.push(format!(
             "Racking {}: {} open at once; a full rack goes to {to}, a part-filled one {limit}.",
             table.name,
-            if table.open_racks == 1 {
-                "1 rack".to_owned()
-            } else {
-                format!("{} racks", table.open_racks)
-            }
+            racks_open(table.open_racks)
         ));
+        levels(plan, number, told);
         for pile in &table.piles {
             let until: Vec<String> = pile
                 .held_back
@@ -107,6 +98,57 @@ pub(crate) fn racks(plan: &Plan, told: &mut Vec<String>) {
                 )
             });
         told.push(format!("Lane {}: {what}; it holds {room}{on}.", lane.name));
+    }
+}
+
+/// Where full racks go.
+fn where_to(line: &Line, to: RacksTo) -> String {
+    match to {
+        RacksTo::Lane(number) => format!(
+            "lane {}",
+            line.lanes
+                .get(usize::from(number))
+                .map_or("?", |lane| &lane.name)
+        ),
+        RacksTo::Leave | RacksTo::Machine(_) => "off the line".to_owned(),
+    }
+}
+
+fn racks_open(count: u32) -> String {
+    match count {
+        1 => "1 rack".to_owned(),
+        many => format!("{many} racks"),
+    }
+}
+
+/// The levels above a racking table.
+fn levels(plan: &Plan, table: usize, told: &mut Vec<String>) {
+    let line = &plan.line;
+    let reaches = plan.facts.reach_s.get(table).into_iter().flatten();
+    let Some(it) = line.racking.get(table) else {
+        return;
+    };
+    for (level, reach) in it.levels.iter().zip(reaches) {
+        let classes = level.classes.iter();
+        let ware: Vec<String> = classes
+            .filter_map(|class| line.classes.get(usize::from(class.0)))
+            .map(|class| class.name.clone())
+            .collect();
+        let reach = match *reach > 0.0 {
+            true => format!(
+                "; the longer reach adds {} s to each piece put there",
+                rounded(*reach)
+            ),
+            false => String::new(),
+        };
+        told.push(format!(
+            "Above racking {}, level {}: {} open at once, for {} only; a full one goes to {}{reach}.",
+            it.name,
+            level.name,
+            racks_open(level.open_racks),
+            listed(&ware),
+            where_to(line, level.to)
+        ));
     }
 }
 

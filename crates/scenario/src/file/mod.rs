@@ -59,7 +59,7 @@ pub(crate) use machine::{
     HeatedBy, MachineFile, MachineType, PlateFile, RunsFile, Sanitising, Tanks,
 };
 pub(crate) use placing::PlacingFile;
-pub(crate) use racking::{HeldBackFile, PileFile, RackingFile};
+pub(crate) use racking::{HeldBackFile, LevelFile, PileFile, RackingFile};
 pub(crate) use receiver::{ChangedFile, DinersDoFile, ReceiverFile, ReceiverToFile, WhenFullFile};
 pub(crate) use room::{RoomFile, StandsFile};
 pub(crate) use scrapping::{ScrappingFile, SendsFile};

@@ -12,9 +12,13 @@ use super::gate::OrderFile;
 pub(crate) struct RackingFile {
     /// Name of the lane full racks go to, or `leave`: off the line.
     pub(crate) to: String,
-    /// Racks that can stand open at once.
+    /// Racks that can stand open at once on the table itself.
     #[schemars(range(min = 1, max = 1000))]
     pub(crate) open_racks: u32,
+    /// Levels above the table, where racks of some classes stand open.
+    #[serde(default)]
+    #[schemars(length(max = 3))]
+    pub(crate) level: Vec<LevelFile>,
     /// A part-filled rack is sent when its first piece has waited so long.
     #[schemars(range(max = 1440), extend("exclusiveMinimum" = 0))]
     pub(crate) part_rack_limit_min: Option<f64>,
@@ -35,6 +39,26 @@ pub(crate) struct RackingFile {
     #[serde(default)]
     #[schemars(length(max = 16))]
     pub(crate) pile: Vec<PileFile>,
+}
+
+/// A level above a racking table.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct LevelFile {
+    /// What it is called.
+    #[schemars(length(min = 1, max = 60))]
+    pub(crate) name: String,
+    /// Names of the classes whose racks stand here; all others stand on the table itself.
+    #[schemars(length(min = 1, max = 32))]
+    pub(crate) ware: Vec<String>,
+    /// Racks that can stand open on it at once.
+    #[schemars(range(min = 1, max = 1000))]
+    pub(crate) open_racks: u32,
+    /// Name of the lane its full racks go to; that of the table if unsaid.
+    pub(crate) to: Option<String>,
+    /// What the longer reach adds to the work on each piece that goes into a rack up there.
+    #[schemars(range(min = 0, max = 60))]
+    pub(crate) reach_s: Option<f64>,
 }
 
 /// A pile of one class.

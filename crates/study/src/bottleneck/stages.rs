@@ -241,14 +241,16 @@ impl Survey<'_> {
     }
 
     fn after_racks(&self, racking: u8) -> Vec<usize> {
-        match self.line.racking[usize::from(racking)].to {
+        let after = |to| match to {
             RacksTo::Lane(lane) => self.after_lane(lane),
             RacksTo::Machine(machine) => {
                 let stage = self.number(Kind::Machine(usize::from(machine)));
                 stage.into_iter().collect()
             }
             RacksTo::Leave => Vec::new(),
-        }
+        };
+        let ways = self.line.racking[usize::from(racking)].ways();
+        ways.flat_map(after).collect()
     }
 
     fn join(&mut self) {

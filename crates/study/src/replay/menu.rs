@@ -260,6 +260,18 @@ fn racks_and_lanes(plan: &Plan, all: &mut Vec<Proposal>) {
             )],
             true,
         );
+        for (number, level) in it.levels.iter().enumerate() {
+            let more = level.open_racks + 2;
+            add(
+                all,
+                format!("two more racks open at {}, {}", it.name, level.name),
+                &[format!(
+                    "racking.{}.level.{number}.open_racks={more}",
+                    it.name
+                )],
+                true,
+            );
+        }
     }
     for (it, incline) in plan.line.lanes.iter().zip(&plan.facts.inclines) {
         match &it.kind {

@@ -2,7 +2,7 @@
 
 use std::sync::atomic::AtomicBool;
 
-use scullery_engine::line::Post;
+use scullery_engine::line::{Post, Release};
 use scullery_engine::run::{Floor, run};
 use scullery_engine::tape::Tape;
 use scullery_engine::time::SimTime;
@@ -10,7 +10,9 @@ use scullery_engine::watch::{ActorId, Nobody, Observer, PlaceId, State, Step};
 use scullery_scenario::plan::Plan;
 use scullery_scenario::{Format, read_alone};
 use scullery_study::bottleneck::diary::{Which, diary};
-use scullery_study::bottleneck::rule::{Spent, blocked_by, bottleneck, starved_by};
+use scullery_study::bottleneck::rule::{
+    Spent, blocked_by, bottleneck, bottleneck_among, starved_by,
+};
 use scullery_study::bottleneck::stages::{Kind, stages};
 use scullery_study::bottleneck::watch::StageWatch;
 use scullery_study::bottleneck::why::{Why, why};
@@ -70,6 +72,16 @@ fn a_busy_stage_with_nobody_blocked_before_it_or_starved_behind_it_holds_nothing
         bottleneck(&spent(&[(0.0, 0.02), (0.0, 0.0), (0.0, 0.03)]), &in_line(3)),
         None
     );
+}
+
+#[test]
+fn a_stage_that_does_not_count_is_neither_the_bottleneck_nor_a_sign_of_one() {
+    // The last of three stages is never idle; the first is blocked. Without the last it is the second, and without the first
+    // nobody is blocked or starved.
+    let shares = spent(&[(0.4, 0.0), (0.0, 0.02), (0.0, 0.0)]);
+    assert_eq!(bottleneck_among(&shares, &in_line(3), |_| true), Some(2));
+    assert_eq!(bottleneck_among(&shares, &in_line(3), |k| k != 2), Some(1));
+    assert_eq!(bottleneck_among(&shares, &in_line(3), |k| k != 0), None);
 }
 
 #[test]
@@ -228,6 +240,53 @@ fn the_slower_of_two_posts_holds_the_line_back() {
         "{}",
         easy.answer
     );
+}
+
+#[test]
+fn ware_that_waits_by_plan_holds_nothing_back_until_its_place_is_full() {
+    // Four sorters clear 240 an hour, one racker does 120, held back until 0:05 and then let go for good: he lags behind.
+    let held = |room: u32| {
+        let mut plan = line(4, 1, room);
+        plan.line.racking[0].piles[0].held_back = vec![Release::From(SimTime::from_min(5.0))];
+        found(&plan)
+    };
+    // With room for 500 nobody is held up, and what lies there may wait: the sorters are idle at times, nothing holds.
+    let roomy = held(500);
+    assert_eq!(roomy.quarters[1].bottleneck, None, "{}", roomy.answer);
+    // With room for 8 the sorters stand: it is the racker, as it is where nothing is held back.
+    let full = held(8);
+    let second = &full.quarters[1];
+    assert_eq!(
+        second.bottleneck.map(|s| full.stages[s].as_str()),
+        Some("racking bench"),
+        "{second:?}"
+    );
+}
+
+#[test]
+fn each_racking_post_waits_for_its_own_piles_and_full_dollies() {
+    let plan = crate::plans::lunch();
+    let catalogue = plan.line.catalogue();
+    let stages = stages(&plan.line, &catalogue);
+    let waits = |name: &str| -> Vec<(&str, u32)> {
+        let stage = stages.iter().find(|s| s.name == name).unwrap();
+        assert!(stage.may_wait, "{name}");
+        let each = stage.waits_at.iter();
+        each.map(|&(p, job)| (catalogue.places[p].name.as_str(), job))
+            .collect()
+    };
+    // Trays and cutlery are held back: three dollies of 300, a sink of 1,500. The others come back to be washed again.
+    assert_eq!(
+        waits("racking main"),
+        [
+            ("held_back.tray", 900),
+            ("held_back.cutlery", 1500),
+            ("pile.plate", 1),
+            ("pile.bowl", 1),
+            ("pile.side_plate", 1)
+        ]
+    );
+    assert_eq!(waits("racking sorting"), [("to_sort.cutlery", 4200)]);
 }
 
 #[test]

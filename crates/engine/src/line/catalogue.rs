@@ -109,6 +109,11 @@ impl Default for CountId {
 }
 
 impl Line {
+    /// The place of each pile in the catalogue: by racking table, then in the order of its piles.
+    pub fn pile_places(&self) -> Vec<Vec<PlaceId>> {
+        number(self).0.pile
+    }
+
     /// All places, actors and counts of this line, by number.
     pub fn catalogue(&self) -> Catalogue {
         number(self).1

@@ -191,6 +191,28 @@ fn a_class_held_back_by_the_lane_is_racked_while_the_lane_is_below_its_level() {
 }
 
 #[test]
+fn a_class_held_back_by_lane_and_clock_waits_for_both() {
+    // As above, but not before 100: one rack is on the lane then. The rack of trays makes it 2 at 105; below from 120.
+    let line = held_back_line(vec![Release::LaneBelowFrom(2, at(100.0))]);
+    let three = coming(&[0.0, 0.0, 0.0], &[1.0, 1.0]);
+    let (_, diary) = live(&line, &three);
+    assert_eq!(
+        diary.spans("racker", State::Working, 300.0),
+        [(100.0, 105.0), (120.0, 125.0), (180.0, 185.0)]
+    );
+    // The lane must be empty: it is at 120, until the rack of trays comes. From 150 on the clock lets go what is left.
+    let line = held_back_line(vec![
+        Release::LaneBelowFrom(1, at(100.0)),
+        Release::From(at(150.0)),
+    ]);
+    let (_, diary) = live(&line, &three);
+    assert_eq!(
+        diary.spans("racker", State::Working, 300.0),
+        [(120.0, 125.0), (150.0, 160.0)]
+    );
+}
+
+#[test]
 fn a_class_held_back_until_the_rush_is_over_is_racked_when_nothing_else_waits() {
     // The drop-off closes at 500; the last tray, put down at 499, is broken down in 20 s.
     let mut line = held_back_line(vec![Release::RushOver]);

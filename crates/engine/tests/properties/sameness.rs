@@ -122,7 +122,7 @@ fn an_hour_later(case: &Case) -> Case {
     }
     let piles = line.racking.iter_mut().flat_map(|r| &mut r.piles);
     for release in piles.flat_map(|p| &mut p.held_back) {
-        if let Release::From(at) = release {
+        if let Release::From(at) | Release::LaneBelowFrom(_, at) = release {
             later(at);
         }
     }

@@ -1,6 +1,6 @@
 //! Racks in the loop and ware away from the servery, by Little's law.
 
-use scullery_engine::line::{Back, Line, MachineKind};
+use scullery_engine::line::{Back, Line, MachineKind, Release};
 use scullery_engine::time::{SimTime, Span};
 
 use super::figures::{Figure, figure};
@@ -228,7 +228,7 @@ fn held_until(plan: &Plan, class: usize) -> Option<SimTime> {
         .into_iter()
         .find(|pile| usize::from(pile.class.0) == class)?;
     pile.held_back.iter().find_map(|release| match release {
-        scullery_engine::line::Release::From(at) => Some(*at),
+        Release::From(at) | Release::LaneBelowFrom(_, at) => Some(*at),
         _ => None,
     })
 }

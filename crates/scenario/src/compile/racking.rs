@@ -149,26 +149,8 @@ pub(crate) fn piles(
         }
         for (index, until) in pile.held_back.iter().enumerate() {
             let path = format!("{path}.held_back.{index}");
-            held_back.push(match until {
-                HeldBackFile::Until(text) => {
-                    Release::From(check.clock(&format!("{path}.until"), text))
-                }
-                HeldBackFile::RushOver => Release::RushOver,
-                HeldBackFile::LaneBelowRacks(racks) => {
-                    if !matches!(to(class), RacksTo::Lane(_)) {
-                        let message =
-                            "racks leave the line here, so there is no lane to be below a number"
-                                .to_owned();
-                        check.fault(
-                            "unknown-name",
-                            &path,
-                            message,
-                            "hold back until a clock time or \"rush_over\"",
-                        );
-                    }
-                    Release::LaneBelow(*racks)
-                }
-            });
+            let is_lane = matches!(to(class), RacksTo::Lane(_));
+            held_back.push(release(check, until, &path, is_lane));
         }
         let standard_path = format!(
             "{}.pile.{}.piece_s",
@@ -192,4 +174,26 @@ pub(crate) fn piles(
         });
     }
     piles
+}
+
+/// When ware is let go; `is_lane`: whether its racks go to a lane.
+fn release(check: &mut Checker<'_>, written: &HeldBackFile, path: &str, is_lane: bool) -> Release {
+    let of_lane = matches!(
+        written,
+        HeldBackFile::LaneBelowRacks(_) | HeldBackFile::LaneBelow(_)
+    );
+    if of_lane && !is_lane {
+        let message = "racks leave the line here, so there is no lane to be below a number";
+        let help = "hold back until a clock time or \"rush_over\"";
+        check.fault("unknown-name", path, message.to_owned(), help);
+    }
+    match written {
+        HeldBackFile::Until(text) => Release::From(check.clock(&format!("{path}.until"), text)),
+        HeldBackFile::LaneBelowRacks(racks) => Release::LaneBelow(*racks),
+        HeldBackFile::LaneBelow(it) => {
+            let at = check.clock(&format!("{path}.lane_below.from"), &it.from);
+            Release::LaneBelowFrom(it.racks, at)
+        }
+        HeldBackFile::RushOver => Release::RushOver,
+    }
 }

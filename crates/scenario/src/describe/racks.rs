@@ -43,6 +43,10 @@ pub(crate) fn racks(plan: &Plan, told: &mut Vec<String>) {
                     Release::LaneBelow(racks) => {
                         format!("until the lane holds fewer than {racks} racks")
                     }
+                    Release::LaneBelowFrom(racks, at) => format!(
+                        "until {} and the lane holds fewer than {racks} racks",
+                        clock(*at)
+                    ),
                     Release::RushOver => "until the rush is over".to_owned(),
                 })
                 .collect();

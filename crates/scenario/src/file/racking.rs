@@ -93,6 +93,19 @@ pub(crate) enum HeldBackFile {
     Until(String),
     /// While the lane holds fewer than so many racks.
     LaneBelowRacks(#[schemars(range(min = 1, max = 10_000))] u32),
+    /// The same, but not before a clock time.
+    LaneBelow(LaneBelowFile),
     /// When the drop-offs are closed and no other soiled ware waits.
     RushOver,
+}
+
+/// How empty a lane must be, from when on.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct LaneBelowFile {
+    /// While the lane holds fewer than so many racks.
+    #[schemars(range(min = 1, max = 10_000))]
+    pub(crate) racks: u32,
+    /// Not before this clock time.
+    pub(crate) from: String,
 }

@@ -32,14 +32,24 @@ pub const WORKED: f64 = 0.80;
 
 /// The bottleneck; `behind[i]` are the stages right behind stage `i`. `None`: nothing held the line back.
 pub fn bottleneck(spent: &[Spent], behind: &[Vec<usize>]) -> Option<usize> {
-    if !spent.iter().any(|s| s.worked > WORKED) {
+    bottleneck_among(spent, behind, |_| true)
+}
+
+/// The bottleneck among the stages that count.
+pub fn bottleneck_among(
+    spent: &[Spent],
+    behind: &[Vec<usize>],
+    counts: impl Fn(usize) -> bool,
+) -> Option<usize> {
+    let counted = || (0..spent.len()).filter(|&stage| counts(stage));
+    if !counted().any(|stage| spent[stage].worked > WORKED) {
         return None;
     }
     let blocked_before =
-        |k: usize| (0..spent.len()).any(|u| spent[u].blocked >= NOTABLE && leads_to(behind, u, k));
+        |k: usize| counted().any(|u| spent[u].blocked >= NOTABLE && leads_to(behind, u, k));
     let starved_behind =
-        |k: usize| (0..spent.len()).any(|d| spent[d].starved >= NOTABLE && leads_to(behind, k, d));
-    let turning = (0..spent.len()).filter(|&k| blocked_before(k) || starved_behind(k));
+        |k: usize| counted().any(|d| spent[d].starved >= NOTABLE && leads_to(behind, k, d));
+    let turning = counted().filter(|&k| blocked_before(k) || starved_behind(k));
     turning.min_by(|&a, &b| spent[a].idle().total_cmp(&spent[b].idle()))
 }
 

@@ -1,7 +1,7 @@
 //! The stages of a line: what works on the ware, one behind the other.
 
 use scullery_engine::line::{
-    Line, MachineKind, PiecesTo, Post, RacksTo, ReceiverGoes, TraysFrom, TraysTo,
+    ClassId, Line, MachineKind, PiecesTo, Post, RacksTo, ReceiverGoes, TraysFrom, TraysTo, Way,
 };
 use scullery_engine::time::US_PER_MIN;
 use scullery_engine::watch::{Catalogue, Role};
@@ -34,6 +34,8 @@ pub struct Stage {
     pub intake_us: Option<u64>,
     /// Stages right behind it, by number.
     pub behind: Vec<usize>,
+    /// Whether all it works on, but for what is washed again, is held back and waits by plan.
+    pub may_wait: bool,
 }
 
 /// The stages of a line in the order of its flow, joined.
@@ -47,6 +49,30 @@ pub fn stages(line: &Line, catalogue: &Catalogue) -> Vec<Stage> {
     it.posts_and_machines();
     it.join();
     it.all
+}
+
+/// Whether a class is held back somewhere on its way.
+fn is_held_back(line: &Line, class: ClassId) -> bool {
+    let mut piles = line.racking.iter().flat_map(|table| &table.piles);
+    piles.any(|pile| pile.class == class && !pile.held_back.is_empty())
+}
+
+/// Whether all ware that comes to a table's piles, but for what is washed again, is held back.
+fn may_wait(line: &Line, table: u8) -> bool {
+    let comes = |class: ClassId| {
+        let between = line.classes[usize::from(class.0)].second_pass.as_ref();
+        let sent = line.ways_of(usize::from(class.0)).any(|way| {
+            let on_pile = |to| matches!(to, PiecesTo::Pile(_) | PiecesTo::Stacks(_));
+            matches!(way, Way::Pieces(to) if on_pile(to) && line.table_of(to) == Some(table))
+        });
+        sent || between.is_some_and(|it| it.at == table)
+    };
+    let classes = line.racking[usize::from(table)]
+        .piles
+        .iter()
+        .map(|pile| pile.class);
+    let mut come = classes.filter(|&class| comes(class)).peekable();
+    come.peek().is_some() && come.all(|class| is_held_back(line, class))
 }
 
 struct Survey<'a> {
@@ -81,6 +107,7 @@ impl Survey<'_> {
             fills,
             intake_us: None,
             behind: Vec::new(),
+            may_wait: false,
         });
     }
 
@@ -136,21 +163,30 @@ impl Survey<'_> {
                 Vec::new(),
             );
         }
+        let places = line.pile_places();
         for (i, it) in line.racking.iter().enumerate() {
             if it.places == 0 || it.piles.is_empty() {
                 continue;
             }
-            let piles = it.piles.iter().map(|pile| {
-                let class = &line.classes[usize::from(pile.class.0)].name;
-                self.place(Role::Pile, class)
-            });
-            let piles = piles.collect();
             self.add(
                 format!("racking {}", it.name),
                 Kind::Post(Post::Racking(i as u8)),
-                piles,
+                Vec::new(),
                 Vec::new(),
             );
+            // Ware that is held back waits by plan, and lacks no hands until its place is full.
+            let piles = it.piles.iter().zip(&places[i]);
+            let awaited = piles.filter_map(|(pile, place)| {
+                let job = match is_held_back(line, pile.class) {
+                    true => pile.room?,
+                    false => 1,
+                };
+                Some((usize::from(place.0), job.max(1)))
+            });
+            if let Some(stage) = self.all.last_mut() {
+                stage.waits_at = awaited.collect();
+                stage.may_wait = may_wait(line, i as u8);
+            }
         }
         for (i, it) in line.machines.iter().enumerate() {
             let lane = it.from.and_then(|from| {

@@ -4,14 +4,15 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use rayon::prelude::*;
 use scullery_engine::ended::Fault;
+use scullery_engine::line::Post;
 use scullery_engine::run::{Floor, run};
 use scullery_engine::tape::Tape;
 use scullery_scenario::plan::Plan;
 use serde::{Deserialize, Serialize};
 
 use super::diary::{Diary, Which, diary};
-use super::rule::{Spent, blocked_by, bottleneck, starved_by};
-use super::stages::{Stage, stages};
+use super::rule::{NOTABLE, Spent, blocked_by, bottleneck_among, starved_by};
+use super::stages::{Kind, Stage, stages};
 use super::watch::StageWatch;
 use crate::staffing::cheapest_crew::{Progress, Step, about, in_pool};
 use crate::staffing::found::About;
@@ -169,7 +170,16 @@ fn quarter(
     let mut counts = vec![0; stages.len()];
     let mut none = lunches.len() as u64;
     for spent in &here {
-        if let Some(stage) = bottleneck(spent, behind) {
+        // Work that may wait holds nothing back while trays are still broken down, unless they find no room for it.
+        let rush = stages.iter().zip(*spent).any(|(stage, spent)| {
+            matches!(stage.kind, Kind::Post(Post::Scrapping(_))) && spent.worked >= NOTABLE
+        });
+        let holds_up = |stage: usize| {
+            let mut before = behind.iter().zip(*spent);
+            before.any(|(behind, it)| it.blocked >= NOTABLE && behind.contains(&stage))
+        };
+        let matters = |stage: usize| !(rush && stages[stage].may_wait) || holds_up(stage);
+        if let Some(stage) = bottleneck_among(spent, behind, matters) {
             counts[stage] += 1;
             none -= 1;
         }

@@ -260,7 +260,7 @@ fn racks_and_lanes(plan: &Plan, all: &mut Vec<Proposal>) {
             )],
             true,
         );
-        for (number, level) in it.levels.iter().enumerate() {
+        for (number, level) in (1..).zip(&it.levels) {
             let more = level.open_racks + 2;
             add(
                 all,

@@ -91,7 +91,7 @@ impl Racking {
         self.piles
             .iter()
             .flat_map(|p| &p.held_back)
-            .any(|r| matches!(r, Release::LaneBelow(_)))
+            .any(|r| matches!(r, Release::LaneBelow(_) | Release::LaneBelowFrom(..)))
     }
 }
 
@@ -220,17 +220,10 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
             it.soaked = 0;
             it.for_good = false;
             it.released = pile.held_back.is_empty();
-            let from = pile.held_back.iter().filter_map(|r| match r {
-                Release::From(at) => Some(*at),
-                _ => None,
-            });
-            if let Some(at) = from.min() {
-                if at <= line.starts {
-                    floor.racking[i].piles[p].released = true;
-                } else {
-                    floor.set(no, spec.all_open_racks() + p as u32, Phase::Clock, at);
-                }
-            }
+            let let_go = |r: &Release| matches!(r, Release::From(at) if *at <= line.starts);
+            it.released |= pile.held_back.iter().any(let_go);
+            let slot = spec.all_open_racks() + p as u32;
+            floor.set_or_clear(no, slot, Phase::Clock, pile.next_clock(line.starts));
         }
     }
 }
@@ -248,8 +241,9 @@ pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
     } else if let p = (local - open_racks) as usize
         && p < spec.piles.len()
     {
-        state.piles[p].released = true;
-        floor.mark_crew();
+        // What is let go is seen when the table settles.
+        let next = spec.piles[p].next_clock(floor.now);
+        floor.set_or_clear(no, local, Phase::Clock, next);
     } else {
         let p = (local - open_racks) as usize - spec.piles.len();
         soak::ends(floor, line, i, p);

@@ -31,6 +31,8 @@ pub enum Release {
     From(SimTime),
     /// While the lane the racks go to holds fewer than so many racks.
     LaneBelow(u32),
+    /// The same, but not before this clock time.
+    LaneBelowFrom(u32, SimTime),
     /// When the drop-offs are closed and no other soiled ware waits upstream of the machine.
     RushOver,
 }
@@ -146,6 +148,17 @@ pub(super) fn pile_of(floor: &Floor, line: &Line, i: u8, class: u8) -> u32 {
     p.map_or(0, |p| floor.racking[usize::from(i)].piles[p].count)
 }
 
+impl Pile {
+    /// The next clock time after `now` at which it may be let go.
+    pub(super) fn next_clock(&self, now: SimTime) -> Option<SimTime> {
+        let times = self.held_back.iter().filter_map(|release| match release {
+            Release::From(at) | Release::LaneBelowFrom(_, at) => Some(*at),
+            Release::LaneBelow(_) | Release::RushOver => None,
+        });
+        times.filter(|at| *at > now).min()
+    }
+}
+
 /// Held-back piles whose condition holds may be racked.
 pub(super) fn release(floor: &mut Floor, line: &Line, i: u8) {
     let spec = &line.racking[usize::from(i)];
@@ -167,10 +180,11 @@ pub(super) fn release(floor: &mut Floor, line: &Line, i: u8) {
         let rush_over = pile.held_back.contains(&Release::RushOver) && others_empty();
         let to = spec.to_of(pile.class.0);
         let lane_below = pile.held_back.iter().any(|r| match (r, to) {
-            (Release::LaneBelow(racks), RacksTo::Lane(l)) => {
+            (Release::LaneBelowFrom(_, at), _) if *at > floor.now => false,
+            (Release::LaneBelow(racks) | Release::LaneBelowFrom(racks, _), RacksTo::Lane(l)) => {
                 hand_over::ahead(floor, line, l) < *racks
             }
-            (Release::LaneBelow(_), RacksTo::Leave | RacksTo::Machine(_)) => true,
+            (Release::LaneBelow(_) | Release::LaneBelowFrom(..), _) => true,
             (Release::RushOver | Release::From(_), _) => false,
         });
         let it = &mut floor.racking[usize::from(i)].piles[p];

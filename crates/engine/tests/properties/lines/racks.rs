@@ -23,7 +23,14 @@ pub(super) fn racking(line: &mut Line, shape: &Shape, dice: &mut Dice) {
         let mut piles = Vec::new();
         for class in 0..shape.classes {
             if dice.once_in(2) {
-                let held_back = match dice.upto(5) {
+                let held_back = match dice.upto(6) {
+                    6 => vec![
+                        Release::LaneBelowFrom(
+                            dice.between(1, 3),
+                            shape.starts + Span::from_s(f64::from(dice.upto(1_500))),
+                        ),
+                        Release::RushOver,
+                    ],
                     5 => vec![Release::LaneBelow(dice.between(1, 3)), Release::RushOver],
                     4 => vec![
                         Release::From(shape.starts + Span::from_s(f64::from(dice.upto(1_500)))),

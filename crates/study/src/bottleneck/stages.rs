@@ -1,7 +1,7 @@
 //! The stages of a line: what works on the ware, one behind the other.
 
 use scullery_engine::line::{
-    Line, MachineKind, PiecesTo, Post, RacksTo, ReceiverGoes, TraysFrom, TraysTo,
+    DutyWhen, Line, MachineKind, PiecesTo, Post, RacksTo, ReceiverGoes, TraysFrom, TraysTo,
 };
 use scullery_engine::time::US_PER_MIN;
 use scullery_engine::watch::{Catalogue, Role};
@@ -17,6 +17,8 @@ pub enum Kind {
     Post(Post),
     /// The machine with this number.
     Machine(usize),
+    /// The disposer with this number among the stores of waste.
+    Disposer(usize),
 }
 
 /// One stage.
@@ -28,12 +30,16 @@ pub struct Stage {
     pub kind: Kind,
     /// Places in which its work waits, by number in the catalogue, each with how much makes a job.
     pub waits_at: Vec<(usize, u32)>,
-    /// Places it fills, with their room.
+    /// Places it fills, or changes, with their room.
     pub fills: Vec<(usize, u32)>,
+    /// Positions of a drop-off; nought elsewhere.
+    pub positions: u32,
     /// For a rack conveyor the microseconds until the next rack can go in behind one.
     pub intake_us: Option<u64>,
     /// Stages right behind it, by number.
     pub behind: Vec<usize>,
+    /// Stages that can hold it up: those behind it, and whoever changes or empties what it fills.
+    pub holds: Vec<usize>,
 }
 
 /// The stages of a line in the order of its flow, joined.
@@ -45,29 +51,30 @@ pub fn stages(line: &Line, catalogue: &Catalogue) -> Vec<Stage> {
     };
     it.drop_offs();
     it.posts_and_machines();
+    it.changes();
     it.join();
     it.all
 }
 
-struct Survey<'a> {
-    line: &'a Line,
+pub(super) struct Survey<'a> {
+    pub(super) line: &'a Line,
     catalogue: &'a Catalogue,
-    all: Vec<Stage>,
+    pub(super) all: Vec<Stage>,
 }
 
 impl Survey<'_> {
     /// The place with this role that bears the name.
-    fn place(&self, role: Role, name: &str) -> Option<usize> {
+    pub(super) fn place(&self, role: Role, name: &str) -> Option<usize> {
         let mut places = self.catalogue.places.iter();
         places.position(|p| p.role == role && own_name(p) == name)
     }
 
-    fn limited(&self, place: Option<usize>) -> Vec<(usize, u32)> {
+    pub(super) fn limited(&self, place: Option<usize>) -> Vec<(usize, u32)> {
         let room = |p: usize| Some((p, self.catalogue.places[p].room.filter(|room| *room > 0)?));
         place.and_then(room).into_iter().collect()
     }
 
-    fn add(
+    pub(super) fn add(
         &mut self,
         name: String,
         kind: Kind,
@@ -79,8 +86,10 @@ impl Survey<'_> {
             kind,
             waits_at: waits_at.into_iter().flatten().map(|p| (p, 1)).collect(),
             fills,
+            positions: 0,
             intake_us: None,
             behind: Vec::new(),
+            holds: Vec::new(),
         });
     }
 
@@ -112,6 +121,9 @@ impl Survey<'_> {
                 vec![waits],
                 fills,
             );
+            if let Some(stage) = self.all.last_mut() {
+                stage.positions = it.positions_mm.len() as u32;
+            }
         }
     }
 
@@ -220,7 +232,7 @@ impl Survey<'_> {
         }
     }
 
-    fn number(&self, kind: Kind) -> Option<usize> {
+    pub(super) fn number(&self, kind: Kind) -> Option<usize> {
         self.all.iter().position(|stage| stage.kind == kind)
     }
 
@@ -286,16 +298,26 @@ impl Survey<'_> {
                 Kind::Post(Post::Unloading(_)) => {
                     self.number(Kind::Post(Post::Running)).into_iter().collect()
                 }
-                Kind::Post(_) => Vec::new(),
+                Kind::Post(Post::Duty(d)) => match self.line.duties[usize::from(d)].when {
+                    DutyWhen::Change(r) => self.after_pieces(PiecesTo::Receiver(r)),
+                    _ => Vec::new(),
+                },
+                Kind::Post(_) | Kind::Disposer(_) => Vec::new(),
             };
             behind.sort_unstable();
             behind.dedup();
+            let filled = self.filled(self.all[number].kind);
+            let changed = filled.into_iter().flat_map(|it| self.makes_room(it));
+            let mut holds: Vec<usize> = behind.iter().copied().chain(changed).collect();
+            holds.sort_unstable();
+            holds.dedup();
             self.all[number].behind = behind;
+            self.all[number].holds = holds;
         }
     }
 
     /// Where pieces come next on this way.
-    fn after_pieces(&self, to: PiecesTo) -> Vec<usize> {
+    pub(super) fn after_pieces(&self, to: PiecesTo) -> Vec<usize> {
         match to {
             PiecesTo::Racks(r) => self.after_racks(r),
             PiecesTo::Pile(_) | PiecesTo::Stacks(_) => {

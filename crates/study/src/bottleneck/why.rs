@@ -152,15 +152,16 @@ pub fn holds_back(plan: &Plan, seed: u64, lunches: u64) -> Result<Option<String>
 
 fn quarters(stages: &[Stage], lunches: &[Vec<Vec<Spent>>]) -> Vec<Quarter> {
     let behind: Vec<Vec<usize>> = stages.iter().map(|s| s.behind.clone()).collect();
+    let holds: Vec<Vec<usize>> = stages.iter().map(|s| s.holds.clone()).collect();
     let many = lunches.iter().map(Vec::len).max().unwrap_or(0);
     (0..many)
-        .map(|q| quarter(stages, &behind, lunches, q))
+        .map(|q| quarter(stages, (&behind, &holds), lunches, q))
         .collect()
 }
 
 fn quarter(
     stages: &[Stage],
-    behind: &[Vec<usize>],
+    (behind, holds): (&[Vec<usize>], &[Vec<usize>]),
     lunches: &[Vec<Vec<Spent>>],
     q: usize,
 ) -> Quarter {
@@ -169,7 +170,7 @@ fn quarter(
     let mut counts = vec![0; stages.len()];
     let mut none = lunches.len() as u64;
     for spent in &here {
-        if let Some(stage) = bottleneck(spent, behind) {
+        if let Some(stage) = bottleneck(spent, behind, holds) {
             counts[stage] += 1;
             none -= 1;
         }
@@ -205,7 +206,7 @@ fn quarter(
             .map(|s| [s.worked, s.blocked, s.starved])
             .collect(),
         blocked_by: (0..stages.len())
-            .map(|s| chain(blocked_by(&mean, behind, s)))
+            .map(|s| chain(blocked_by(&mean, holds, s)))
             .collect(),
         starved_by: (0..stages.len())
             .map(|s| chain(starved_by(&mean, behind, s)))

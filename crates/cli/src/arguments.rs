@@ -7,7 +7,7 @@ use scullery_study::sequential::Precision;
 
 use crate::outcome::Stop;
 use crate::study_arguments::{
-    CompareArguments, HeadroomArguments, ReplayArguments, StudyOptions, VaryArguments,
+    CompareArguments, From, HeadroomArguments, ReplayArguments, StudyOptions, VaryArguments,
 };
 
 use crate::crew::CrewArguments;
@@ -193,12 +193,9 @@ pub(crate) enum AllowanceOf {
 /// Which lunch is run, and how.
 #[derive(Debug, Args)]
 pub(crate) struct RunArguments {
-    /// The scenario (TOML, or JSON of the same shape); an example lunch when unsaid
-    #[arg(conflicts_with = "demo")]
-    pub(crate) file: Option<PathBuf>,
-    /// Run one of the example lunches carried along; a wrong name lists them
-    #[arg(long, value_name = "NAME")]
-    pub(crate) demo: Option<String>,
+    /// The lunch.
+    #[command(flatten)]
+    pub(crate) from: From,
     /// How it is run.
     #[command(flatten)]
     pub(crate) options: RunOptions,

@@ -27,6 +27,7 @@ impl Start {
     pub(crate) fn read(from: &From) -> Result<Start, Stop> {
         let document = document(from.file.as_deref(), from.demo.as_deref())?;
         let texts: Vec<&str> = from
+            .changes
             .change
             .iter()
             .flat_map(|text| text.split(';'))

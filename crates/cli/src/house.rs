@@ -5,6 +5,7 @@ use std::sync::atomic::AtomicBool;
 
 use scullery_report::staffing::bottleneck_chapter;
 use scullery_report::{Chapter, Summary};
+use scullery_scenario::change::Change;
 use scullery_scenario::plan::{Plan, Units};
 use scullery_scenario::{DEFAULT_SCENARIO, Document, Format, Unread, report_text};
 use scullery_study::Fault;
@@ -16,7 +17,10 @@ use scullery_study::replay::kept::keep;
 use scullery_study::replicate::{Replicate, replicate};
 
 use crate::arguments::RunOptions;
+use crate::arrangements::Start;
 use crate::outcome::{Outcome, Stop};
+use crate::study_arguments::From;
+use crate::voice::tell;
 
 /// The example lunches carried along, by name; the first is run when none is named. All invented.
 const EXAMPLES: [(&str, &str); 13] = [
@@ -84,6 +88,30 @@ impl Lunch {
     /// When none has that name; the message lists them.
     pub(crate) fn from_example(name: &str) -> Result<Lunch, Stop> {
         Lunch::of(&document(None, Some(name))?, true)
+    }
+
+    /// Reads a file, or takes an example, and makes the changes asked for. What alters nothing is told.
+    ///
+    /// # Errors
+    /// With every complaint there is, ready to be shown.
+    pub(crate) fn from(from: &From) -> Result<Lunch, Stop> {
+        let start = Start::read(from)?;
+        let mut source = start.document.shown().to_owned();
+        let said: Vec<&str> = start.changes.iter().map(Change::text).collect();
+        if !said.is_empty() {
+            source = format!("{source}, changed: {}", said.join("; "));
+        }
+        for idle in start.plan.changes.iter().filter(|change| !change.alters) {
+            tell(&format!(
+                "`{}` alters nothing, it stands so already",
+                idle.words
+            ));
+        }
+        Ok(Lunch {
+            plan: start.plan,
+            source,
+            example: from.file.is_none(),
+        })
     }
 
     fn of(document: &Document, example: bool) -> Result<Lunch, Stop> {

@@ -28,6 +28,7 @@ use clap::Parser;
 
 use crate::arguments::{Arguments, Command, RunArguments};
 use crate::outcome::{Outcome, Stop};
+use crate::study_arguments::From;
 
 fn main() -> ExitCode {
     let outcome = match obey(Arguments::parse()) {
@@ -42,8 +43,7 @@ fn main() -> ExitCode {
 
 fn obey(arguments: Arguments) -> Result<Outcome, Stop> {
     let command = arguments.command.unwrap_or(Command::Run(RunArguments {
-        file: None,
-        demo: None,
+        from: From::default(),
         options: arguments.options,
     }));
     let done = |()| Outcome::Done;

@@ -23,11 +23,7 @@ pub(crate) fn run(arguments: &RunArguments) -> Result<Outcome, Stop> {
     let folder = folder(options);
     // Asked before the work is done, so that nobody waits for a report that has nowhere to go.
     let destination = folder.as_deref().map(Destination::claim).transpose()?;
-    let mut lunch = match (&arguments.file, &arguments.demo) {
-        (Some(file), _) => Lunch::from_file(file)?,
-        (None, Some(name)) => Lunch::from_example(name)?,
-        (None, None) => Lunch::first_example()?,
-    };
+    let mut lunch = Lunch::from(&arguments.from)?;
     if let Some(units) = options.units {
         lunch.show_in(match units {
             UnitsChoice::Metric => Units::Metric,

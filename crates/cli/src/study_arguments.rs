@@ -7,7 +7,7 @@ use clap::Args;
 use crate::arguments::{DateOrderChoice, TableArguments, UnitsChoice};
 
 /// Which lunch a study starts from.
-#[derive(Clone, Debug, Args)]
+#[derive(Clone, Debug, Default, Args)]
 pub(crate) struct From {
     /// The scenario (TOML, or JSON of the same shape); an example lunch when unsaid
     #[arg(conflicts_with = "demo")]
@@ -15,6 +15,14 @@ pub(crate) struct From {
     /// Start from one of the example lunches carried along; a wrong name lists them
     #[arg(long, value_name = "NAME")]
     pub(crate) demo: Option<String>,
+    /// How it is changed first.
+    #[command(flatten)]
+    pub(crate) changes: Changes,
+}
+
+/// Changes made to the scenario before anything is simulated.
+#[derive(Clone, Debug, Default, Args)]
+pub(crate) struct Changes {
     /// Change the scenario first, for example 'belt.return.length_m=40', '+crew.gus=like cem' or '-crew.eli'; may be
     /// repeated
     #[arg(long, value_name = "CHANGE", allow_hyphen_values = true)]

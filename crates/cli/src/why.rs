@@ -7,9 +7,11 @@ use scullery_study::bottleneck::why::{Why, why};
 use scullery_study::staffing::cheapest_crew::Trouble;
 
 use crate::crew::LookOptions;
+use crate::house::Lunch;
 use crate::outcome::{Outcome, Stop};
 use crate::progress::stop_on_interrupt;
 use crate::searching::{Bar, Shown, file_text, show, trouble};
+use crate::study_arguments::{Changes, From};
 use crate::voice::columns;
 
 /// Which lunches are looked at, and which tray.
@@ -18,6 +20,9 @@ pub(crate) struct WhyArguments {
     /// The scenario and how it is looked at.
     #[command(flatten)]
     pub(crate) look: LookOptions,
+    /// How the scenario is changed first.
+    #[command(flatten)]
+    pub(crate) changes: Changes,
     /// Tray whose diary is written
     #[arg(long, value_enum, default_value_t = TrayChoice::Worst)]
     pub(crate) tray: TrayChoice,
@@ -45,7 +50,11 @@ pub(crate) enum TrayChoice {
 pub(crate) fn look(arguments: &WhyArguments) -> Result<Outcome, Stop> {
     let options = &arguments.look;
     let destination = options.destination()?;
-    let lunch = options.lunch()?;
+    let lunch = Lunch::from(&From {
+        file: options.file.clone(),
+        demo: options.demo.clone(),
+        changes: arguments.changes.clone(),
+    })?;
     let how = Why {
         seed: options.seed,
         threads: options.threads.map_or(0, usize::from),

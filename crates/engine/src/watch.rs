@@ -369,6 +369,16 @@ pub struct RackTrip {
 pub enum Step {
     /// A diner came to a drop-off with this tray (trays are numbered by diner).
     Came(u32),
+    /// The diner with this tray holds the position of this drop-off and waits, or waits no longer, for room in a receiver or
+    /// a bin.
+    PutsAway {
+        /// The tray.
+        tray: u32,
+        /// Number of the drop-off.
+        drop_off: u8,
+        /// Whether they wait from now on.
+        waits: bool,
+    },
     /// The tray was put down on the belt or the table.
     PutDown(u32),
     /// The tray was left aside: too many people waited, or the drop-off had closed.

@@ -34,7 +34,8 @@ pub fn per_meal_csv(summary: &Summary) -> Result<Vec<u8>, Fault> {
 }
 
 /// One row a minute: the clock time, the minute since midnight, then four columns for each place and each running
-/// count (mean; 5th, 50th and 95th of 100 lunches). Which value of the minute each stands for is said in the page.
+/// count (mean; 5th, 50th and 95th of 100 lunches). Which value of the minute each stands for is said in the page. The
+/// unit is that of the place; what is weighed says in its head that it is grams.
 ///
 /// # Errors
 /// When it cannot be written.
@@ -42,7 +43,11 @@ pub fn per_minute_csv(summary: &Summary) -> Result<Vec<u8>, Fault> {
     let bands: Vec<&Band> = summary.cumulative.iter().chain(&summary.bands).collect();
     let mut head = vec!["clock".to_owned(), "minute".to_owned()];
     for band in &bands {
-        head.extend(["mean", "p05", "p50", "p95"].map(|part| format!("{}.{part}", band.id)));
+        let unit = match band.unit.as_str() {
+            "grams" => "_grams",
+            _ => "",
+        };
+        head.extend(["mean", "p05", "p50", "p95"].map(|part| format!("{}.{part}{unit}", band.id)));
     }
     let rows = (0..summary.clock.minutes).map(|at| {
         let minute = summary.clock.from_min + at;

@@ -26,11 +26,22 @@ impl Units {
         }
     }
 
-    /// A value and its unit as this reader wants them.
+    /// Grams of the weight that this reader says, and its name.
+    pub fn weight(self) -> (f64, &'static str) {
+        match self {
+            Units::Metric => (1000.0, "kg"),
+            Units::Us => (453.592_37, "lb"),
+        }
+    }
+
+    /// A value as this reader wants it. Grams, in which waste is counted, are told as the weights people say.
     ///
     /// # Source
     /// International yard and pound agreement of 1959 (0.3048 m, 0.453 592 37 kg); US liquid gallon of 231 cubic inches.
     pub fn shown(self, value: f64, unit: &str) -> f64 {
+        if unit == "grams" {
+            return value / self.weight().0;
+        }
         if self == Units::Metric {
             return value;
         }
@@ -48,6 +59,7 @@ impl Units {
         match (self, unit) {
             (Units::Us, "m") => "ft",
             (Units::Us, "L" | "l") => "gal",
+            (_, "grams") => self.weight().1,
             (Units::Us, "kg") => "lb",
             (Units::Us, "C" | "deg_c") => "°F",
             (_, "l") => "L",
@@ -214,7 +226,18 @@ mod tests {
         assert_eq!(one_text(Some(3.785_411_784), "L", Units::Us), "1");
         assert_eq!(one_text(Some(0.3048), "m", Units::Us), "1");
         assert_eq!(Units::Us.unit_words("kg"), "lb");
+        assert_eq!(one_text(Some(453.592_37), "grams", Units::Us), "1");
+        assert_eq!(Units::Us.unit_words("grams"), "lb");
         assert_eq!(Units::Metric.unit_words("share"), "%");
+    }
+
+    #[test]
+    fn grams_are_told_as_kilograms() {
+        assert_eq!(
+            row_texts([Some(14_500.0), Some(320.0)], "grams", Units::Metric),
+            ["14.5", "0.3"]
+        );
+        assert_eq!(Units::Metric.unit_words("grams"), "kg");
     }
 
     #[test]

@@ -285,7 +285,8 @@ fn minutes(
             let lines = [&band.mean, &band.p05, &band.p50, &band.p95];
             for (part, line) in lines.into_iter().enumerate() {
                 if let Some(value) = line.get(at as usize).filter(|v| v.is_finite()) {
-                    sheet.write_number(at + 1, (1 + number * 4 + part) as u16, *value)?;
+                    let value = units.shown(*value, &band.unit);
+                    sheet.write_number(at + 1, (1 + number * 4 + part) as u16, value)?;
                 }
             }
         }

@@ -3,7 +3,7 @@
 use scullery_report::data::{per_meal_csv, per_minute_csv, summary_json};
 use scullery_report::{Fault, Summary};
 
-use crate::fixture::hall;
+use crate::fixture::{hall, waste};
 
 #[test]
 fn the_json_is_the_summary_and_begins_with_what_matters() {
@@ -56,6 +56,18 @@ fn there_is_a_row_a_minute_with_four_columns_a_place() {
         .unwrap();
     assert_eq!(rows[115][0], "12:54");
     assert_eq!(rows[115][column], summary.bands[0].p95[114].to_string());
+}
+
+#[test]
+fn weighed_columns_say_that_they_are_grams_and_hold_grams() {
+    let mut summary = hall();
+    summary.bands.push(waste());
+    let text = String::from_utf8(per_minute_csv(&summary).unwrap()).unwrap();
+    let rows: Vec<Vec<&str>> = text.lines().map(|line| line.split(',').collect()).collect();
+    let column = rows[0]
+        .iter()
+        .position(|name| *name == "waste.slops.p95_grams");
+    assert_eq!(rows[115][column.unwrap()], "14500");
 }
 
 #[test]

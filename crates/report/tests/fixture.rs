@@ -489,3 +489,19 @@ fn resources() -> Vec<Resource> {
         resource("detergent_kg", "detergent", "kg", 2.25, None),
     ]
 }
+
+/// A bin of 20 kg with 12.5 kg in it in the middle lunch, 14.5 kg in the 95th of 100.
+pub(crate) fn waste() -> Band {
+    Band {
+        p05: vec![9_000.0; MINUTES as usize],
+        p50: vec![12_500.0; MINUTES as usize],
+        p95: vec![14_500.0; MINUTES as usize],
+        ..level(
+            "waste.slops",
+            "waste: slops",
+            ("grams", "waste"),
+            Some(20_000.0),
+            |_| 12_500.0,
+        )
+    }
+}

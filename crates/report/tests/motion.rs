@@ -86,3 +86,32 @@ fn the_same_lunches_give_the_same_page_and_a_small_one() {
     assert_eq!(page, self::page());
     assert!(page.len() < 3_000_000);
 }
+
+#[test]
+fn waste_is_told_in_kilograms_or_pounds_by_picture_and_script() {
+    let page = |units: &str| {
+        let (mut summary, mut films) = (hall(), films());
+        summary.heading.units = units.into();
+        for film in &mut films {
+            let mut bin = film.places[4].clone();
+            bin.id = "waste.slops".into();
+            (bin.unit, bin.role, bin.room) = ("grams".into(), "waste".into(), None);
+            bin.changes = vec![(film.from_s + 610, 4_250)];
+            film.places.push(bin);
+        }
+        let report = Report {
+            films: &films,
+            ..Report::of(&summary)
+        };
+        page_with(&report, &report.figures().unwrap()).unwrap()
+    };
+    let metric = page("metric");
+    let bin = group(&metric, "data-place=\"waste.slops\"");
+    // 4.25 kg, rounded as the script rounds.
+    assert!(bin.contains(">4.3 kg</tspan>"), "{bin}");
+    assert!(metric.contains("\"weight\":[1000.0,\"kg\"]"));
+    let us = page("us");
+    // 4250 / 453.59237 = 9.3697 lb.
+    assert!(group(&us, "data-place=\"waste.slops\"").contains(">9.4 lb</tspan>"));
+    assert!(us.contains("\"weight\":[453.59237,\"lb\"]"));
+}

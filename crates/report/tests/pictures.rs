@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use scullery_report::svg::ids;
 use scullery_report::{figures, png::png};
 
-use crate::fixture::hall;
+use crate::fixture::{hall, waste};
 use crate::page::well_formed;
 
 #[test]
@@ -172,4 +172,41 @@ fn the_tables_beside_the_pictures_read_as_before() {
         }
     }
     insta::assert_snapshot!("picture_tables", text);
+}
+
+#[test]
+fn waste_is_told_in_kilograms_or_pounds() {
+    let picture = |units: &str| {
+        let mut summary = hall();
+        summary.heading.units = units.into();
+        summary.bands.push(waste());
+        let figures = figures(&summary).unwrap();
+        figures.into_iter().find(|it| it.id == "receivers").unwrap()
+    };
+    let metric = picture("metric");
+    assert!(
+        metric.svg.contains("waste: slops, kg (room for 20)"),
+        "{}",
+        metric.svg
+    );
+    assert!(
+        metric
+            .desc
+            .contains("with 12.5 kg; the 95th of 100 reaches 14.5 at"),
+        "{}",
+        metric.desc
+    );
+    let table = &metric.tables[0];
+    assert!(table.caption.contains("(kg)"), "{}", table.caption);
+    assert_eq!(table.rows[4][1..4], ["12.5", "9.0", "14.5"]);
+    // The axis goes to 20 or a little more, not to 20,000.
+    assert!(!metric.svg.contains("0,000") && metric.svg.contains(">\n20\n</text>"));
+    // 14,500 g are 14,500 / 453.59237 lb.
+    let us = picture("us");
+    assert!(
+        us.svg.contains("waste: slops, lb (room for 44.1)"),
+        "{}",
+        us.svg
+    );
+    assert_eq!(us.tables[0].rows[4][1..4], ["27.6", "19.8", "32.0"]);
 }

@@ -221,6 +221,33 @@ fn remedies_are_drawn_by_what_they_help_and_what_does_nothing_or_harms_is_not() 
 }
 
 #[test]
+fn a_long_remedy_is_told_whole_on_as_many_lines_as_it_takes() {
+    let long = "a glass rack and a waste bin for diners at drop-off main, one more at scrapping bench from 11:30 to 13:15, and \
+                trays, cutlery and other ware left until the rush is over at racking bench";
+    let mut of = lunch();
+    let heights = |of: &Replayed| {
+        let page = replayed_page(of).unwrap();
+        let svg = picture(&page, "remedies").svg.clone();
+        let high = svg.split("height=\"").nth(1).unwrap();
+        let high: f64 = high.split('"').next().unwrap().parse().unwrap();
+        (svg, high)
+    };
+    let (_, short) = heights(&of);
+    of.remedies.as_mut().unwrap().tried[0].words = long.into();
+    let (svg, high) = heights(&of);
+    assert!(!svg.contains('\u{2026}'), "{svg}");
+    // Every word of it stands in the picture's letters, in order.
+    let letters: Vec<&str> = svg
+        .split("<text")
+        .skip(1)
+        .filter_map(|text| Some(text.split('>').nth(1)?.split('<').next()?.trim()))
+        .collect();
+    assert!(letters.join(" ").contains(long), "{letters:#?}");
+    // One line more makes the picture higher by one line.
+    assert!((high - short - 16.0).abs() < 1e-9, "{short} {high}");
+}
+
+#[test]
 fn the_same_lunch_gives_the_same_bytes_and_every_picture_has_its_words_on_it() {
     let origin = Origin {
         version: "0".into(),

@@ -188,6 +188,10 @@ pub const CODES: &[(&str, &str)] = &[
         "not-taken-off",
         "a post is told of ware that it leaves on the tray",
     ),
+    (
+        "not-taken-there",
+        "what is already in a receiver is of a class that is never put into it",
+    ),
     ("not-there", "a change takes away what is not there"),
     ("not-toml", "the text is not TOML"),
     ("not-whole", "a whole number has a fraction"),

@@ -1,7 +1,7 @@
 //! What is said to be there when the run begins.
 
 use scullery_engine::demand::{LoadWhen, There};
-use scullery_engine::line::{ClassId, PileThere, RackAt, RackThere};
+use scullery_engine::line::{ClassId, PileThere, RackAt, RackThere, ReceiverThere};
 use scullery_engine::time::SimTime;
 use scullery_scenario::{Format, plan::Plan, read_alone};
 
@@ -219,4 +219,40 @@ fn trays_aside_are_fetched_by_the_post_that_takes_the_drop_off_s_trays() {
         from.contains(&scullery_engine::line::TraysFrom::Overflow(0)),
         "{from:?}"
     );
+}
+
+#[test]
+fn ware_in_receivers_and_waste_in_bins_are_understood() {
+    let plan = crate::scenarios::plan_of("self-clearing-hall.toml");
+    let line = &plan.line;
+    let receiver = |name: &str| {
+        line.receivers
+            .iter()
+            .position(|it| it.name == name)
+            .unwrap()
+    };
+    let class = |name: &str| line.classes.iter().position(|it| it.name == name).unwrap();
+    let there = |name: &str, ware: &str, pieces: u16| ReceiverThere {
+        receiver: receiver(name) as u8,
+        class: ClassId(class(ware) as u8),
+        pieces,
+    };
+    assert_eq!(
+        line.already.receivers,
+        [
+            there("left rack", "glass", 9),
+            there("tray stack", "tray", 20),
+            there("bottles", "bottle", 5)
+        ]
+    );
+    let slops = line.waste_stores.iter().position(|it| it.name == "slops");
+    assert_eq!(line.already.waste, [(slops.unwrap() as u8, 14_500)]);
+    let told = plan.description.join("\n");
+    for words in [
+        "At 11:30 9 glass are already in receiver left rack.",
+        "At 11:30 20 tray are already in receiver tray stack.",
+        "At 11:30 14.5 kg of waste are already in bin slops.",
+    ] {
+        assert!(told.contains(words), "{words}\n{told}");
+    }
 }

@@ -21,6 +21,7 @@ mod never_panics;
 mod page;
 mod past_days;
 mod plans;
+mod receivers;
 mod rooms;
 mod same_plan;
 mod scenarios;

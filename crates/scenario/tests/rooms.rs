@@ -210,3 +210,72 @@ removable_parts = true
             .any(|it| it.contains("locked out, water let cool"))
     );
 }
+
+/// Labels of the two ends of each way, soiled ones.
+fn soiled_ways(plan: &Plan) -> Vec<(&str, &str)> {
+    let view = &plan.view;
+    let id = |number: usize| view.boxes[number].id.as_str();
+    let soiled = view.ways.iter().filter(|way| !way.clean);
+    soiled.map(|way| (id(way.from), id(way.to))).collect()
+}
+
+#[test]
+fn ware_and_waste_go_soiled_ways_into_receivers_and_bins_and_on_from_there() {
+    let plan = crate::scenarios::plan_of("self-clearing-hall.toml");
+    let ways = soiled_ways(&plan);
+    for way in [
+        ("drop_off.hatch", "bin.paper"),
+        ("drop_off.hatch", "bin.slops"),
+        ("drop_off.hatch", "receiver.chute"),
+        ("drop_off.hatch", "receiver.left rack"),
+        ("drop_off.hatch", "receiver.tray stack"),
+        ("scrapping.table", "receiver.crate"),
+        ("scrapping.table", "disposer.trough"),
+        ("scrapping.table", "bin.paper"),
+        ("receiver.chute", "racking.sink"),
+        ("receiver.left rack", "lane.feed"),
+        ("receiver.tray stack", "racking.bench"),
+        ("receiver.crate", "racking.bench"),
+    ] {
+        assert_eq!(
+            ways.iter().filter(|it| **it == way).count(),
+            1,
+            "{way:?} in {ways:?}"
+        );
+    }
+    // Bottles leave the line.
+    assert!(ways.iter().all(|(from, _)| *from != "receiver.bottles"));
+    // Clean ware stays on the other side of the room.
+    let figures = room_figures(&plan);
+    near(figure(&figures, "room.crossings").value, 0.0);
+    assert!(!figure(&figures, "room.run").look);
+    assert!(figures.iter().all(|it| !it.id.starts_with("room.overlap")));
+}
+
+#[test]
+fn a_clean_way_across_one_into_a_receiver_is_told() {
+    // The rack for glasses stands at (45.5, 6.5), beyond the clean way from (46, 0.35) to (23, 5.5); diners come from
+    // (1.2, 0.8), and it goes on lane feed, at (36.5, 0.3).
+    let receiver = r#"
+[receiver.glasses]
+to = { lane = "feed" }
+changed = { by = ["scrapping.main"], work_s = 20 }
+"#;
+    let aids = r#"diners_do = [{ puts = ["glass"], into = "glasses", adds_s = 1 }]"#;
+    let hall = HALL.replacen("[drop_off.main]", &format!("[drop_off.main]\n{aids}"), 1);
+    let stands = r#"    { what = "receiver.glasses", along_m = 45, across_m = 6, length_m = 1, width_m = 1 },"#;
+    let room = ROOM
+        .replacen("]\nparking", &format!("{stands}\n]\nparking"), 1)
+        .replace("along_m = 30, across_m = 4", "along_m = 25, across_m = 2");
+    let text = format!("{hall}\n{room}\n{receiver}");
+    let plan = read_alone(&text, Format::Toml).unwrap_or_else(|faults| panic!("{faults:#?}"));
+    let figures = room_figures(&plan);
+    let crossings = figure(&figures, "room.crossings");
+    for words in [
+        "the soiled way drop-off main to receiver glasses",
+        "the soiled way receiver glasses to lane feed",
+    ] {
+        assert!(crossings.words.contains(words), "{}", crossings.words);
+    }
+    near(crossings.value, 2.0);
+}

@@ -115,6 +115,7 @@ pub(crate) fn value_words(value: f64, unit: &str) -> String {
         "clock_min" => clock_words(value),
         "share" => format!("{} %", plain(value * 100.0)),
         "count" | "money" => plain(value),
+        "grams" => format!("{} kg", plain(value / 1000.0)),
         "min" | "s" | "L" | "kWh" | "kW" | "kg" | "h" => format!("{} {unit}", plain(value)),
         "pieces_per_h" => format!("{} pieces an hour", plain(value)),
         "racks_per_h" => format!("{} racks an hour", plain(value)),

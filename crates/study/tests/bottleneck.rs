@@ -29,6 +29,11 @@ fn spent(all: &[(f64, f64)]) -> Vec<Spent> {
     all.iter().map(one).collect()
 }
 
+/// The bottleneck where nothing but what is behind it can hold a stage up.
+fn held_by(spent: &[Spent], behind: &[Vec<usize>]) -> Option<usize> {
+    bottleneck(spent, behind, behind)
+}
+
 /// Stages one behind the other.
 fn in_line(of: usize) -> Vec<Vec<usize>> {
     (0..of)
@@ -45,14 +50,14 @@ fn the_bottleneck_is_where_blocked_stages_end_and_starved_ones_begin() {
         (0.0, 0.35),
         (0.0, 0.5),
     ]);
-    assert_eq!(bottleneck(&middle, &in_line(5)), Some(2));
+    assert_eq!(held_by(&middle, &in_line(5)), Some(2));
     // The first of all: everything behind it starves. The last of all: everything before it is blocked.
     assert_eq!(
-        bottleneck(&spent(&[(0.0, 0.01), (0.0, 0.3), (0.0, 0.4)]), &in_line(3)),
+        held_by(&spent(&[(0.0, 0.01), (0.0, 0.3), (0.0, 0.4)]), &in_line(3)),
         Some(0)
     );
     assert_eq!(
-        bottleneck(&spent(&[(0.5, 0.0), (0.4, 0.0), (0.0, 0.02)]), &in_line(3)),
+        held_by(&spent(&[(0.5, 0.0), (0.4, 0.0), (0.0, 0.02)]), &in_line(3)),
         Some(2)
     );
 }
@@ -60,16 +65,16 @@ fn the_bottleneck_is_where_blocked_stages_end_and_starved_ones_begin() {
 #[test]
 fn nothing_holds_the_line_back_where_nobody_worked_for_four_fifths_of_the_time() {
     assert_eq!(
-        bottleneck(&spent(&[(0.0, 0.3), (0.0, 0.2), (0.0, 0.6)]), &in_line(3)),
+        held_by(&spent(&[(0.0, 0.3), (0.0, 0.2), (0.0, 0.6)]), &in_line(3)),
         None
     );
-    assert_eq!(bottleneck(&[], &[]), None);
+    assert_eq!(held_by(&[], &[]), None);
 }
 
 #[test]
 fn a_busy_stage_with_nobody_blocked_before_it_or_starved_behind_it_holds_nothing_back() {
     assert_eq!(
-        bottleneck(&spent(&[(0.0, 0.02), (0.0, 0.0), (0.0, 0.03)]), &in_line(3)),
+        held_by(&spent(&[(0.0, 0.02), (0.0, 0.0), (0.0, 0.03)]), &in_line(3)),
         None
     );
 }
@@ -79,9 +84,18 @@ fn a_stage_that_does_not_count_is_neither_the_bottleneck_nor_a_sign_of_one() {
     // The last of three stages is never idle; the first is blocked. Without the last it is the second, and without the first
     // nobody is blocked or starved.
     let shares = spent(&[(0.4, 0.0), (0.0, 0.02), (0.0, 0.0)]);
-    assert_eq!(bottleneck_among(&shares, &in_line(3), |_| true), Some(2));
-    assert_eq!(bottleneck_among(&shares, &in_line(3), |k| k != 2), Some(1));
-    assert_eq!(bottleneck_among(&shares, &in_line(3), |k| k != 0), None);
+    assert_eq!(
+        bottleneck_among(&shares, &in_line(3), &in_line(3), |_| true),
+        Some(2)
+    );
+    assert_eq!(
+        bottleneck_among(&shares, &in_line(3), &in_line(3), |k| k != 2),
+        Some(1)
+    );
+    assert_eq!(
+        bottleneck_among(&shares, &in_line(3), &in_line(3), |k| k != 0),
+        None
+    );
 }
 
 #[test]
@@ -89,7 +103,7 @@ fn only_stages_on_the_same_way_count() {
     // Two ways beside each other: the second stage is busy, and blocked is only the other way.
     let behind = vec![vec![2], vec![3], Vec::new(), Vec::new()];
     let shares = spent(&[(0.6, 0.0), (0.0, 0.0), (0.0, 0.01), (0.0, 0.0)]);
-    assert_eq!(bottleneck(&shares, &behind), Some(2));
+    assert_eq!(held_by(&shares, &behind), Some(2));
 }
 
 #[test]

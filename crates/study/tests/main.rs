@@ -8,6 +8,7 @@ mod aids;
 mod answer;
 mod bands;
 mod bottleneck;
+mod bottleneck_receivers;
 mod by_hand;
 mod compare;
 mod deciding;

@@ -435,3 +435,75 @@ fn one_thread_and_two_write_the_same_bytes_in_every_study() {
         assert_eq!(manifest("1", "one"), manifest("2", "two"), "{command}");
     }
 }
+
+/// The queue of the example with a slower post, written by hand.
+fn slower() -> String {
+    let queue = include_str!("../../../../scenarios/textbook-single-queue.toml");
+    let slower = queue.replace("handling_s = 60", "handling_s = 65");
+    assert!(slower != queue);
+    slower
+}
+
+#[test]
+fn a_changed_run_is_the_run_of_a_file_that_says_so_and_tells_what_was_changed() {
+    let room = Room::new();
+    room.write("slower.toml", &slower());
+    let few = ["--repeats", "3", "--json"];
+    let change = ["--change", "scrapping.server.handling_s=65"];
+    let written = json(&room.scullery(&[&["run", "slower.toml"], &few[..]].concat()));
+    let changed = study(&room, "run", &[&few[..], &change[..]].concat());
+    assert_eq!(changed.code, Some(0), "{changed:?}");
+    let changed = json(&changed);
+    assert_eq!(changed["measures"], written["measures"]);
+    let usual = json(&study(&room, "run", &few));
+    assert_ne!(changed["measures"], usual["measures"]);
+    assert_eq!(
+        changed["source"]["scenario"],
+        "embedded: textbook-single-queue, changed: scrapping.server.handling_s=65"
+    );
+    assert_ne!(changed["source"]["hash"], usual["source"]["hash"]);
+}
+
+#[test]
+fn run_and_why_take_changes_and_say_what_is_wrong_with_one() {
+    let room = Room::new();
+    for command in ["run", "why"] {
+        let said = study(
+            &room,
+            command,
+            &["--change", "scraping.server.handling_s=65"],
+        );
+        assert_eq!(said.code, Some(2), "{said:?}");
+        assert!(said.err.contains("scrapping"), "{}", said.err);
+    }
+    let lunches = ["--shown-lunches", "2", "--json"];
+    let change = ["--change", "scrapping.server.handling_s=65; -crew.nobody"];
+    let said = study(&room, "why", &[&lunches[..], &change[..]].concat());
+    assert_eq!(said.code, Some(2), "{said:?}");
+    let said = study(
+        &room,
+        "why",
+        &[
+            &lunches[..],
+            &change[..1],
+            &["scrapping.server.handling_s=65"],
+        ]
+        .concat(),
+    );
+    assert_eq!(said.code, Some(0), "{said:?}");
+    let source = json(&said)["about"]["source"].as_str().unwrap().to_owned();
+    assert!(
+        source.ends_with("changed: scrapping.server.handling_s=65"),
+        "{source}"
+    );
+    // What stands so already alters nothing, and that is told.
+    let same = [
+        "--change",
+        "scrapping.server.handling_s=60.0",
+        "--repeats",
+        "2",
+        "--quiet",
+    ];
+    let said = study(&room, "run", &same);
+    assert!(said.err.contains("alters nothing"), "{said:?}");
+}

@@ -1,11 +1,12 @@
-//! What is already there when the run begins: trays on belts, tables and carts, ware on piles and in racks, clean ware on
-//! its way, less clean stock.
+//! What is already there when the run begins: trays on belts, tables and carts, ware on piles, in racks and in receivers,
+//! waste, clean ware on its way, less clean stock.
 
 use crate::demand::There;
 use crate::ended::Fault;
 use crate::line::floor::Floor;
 use crate::line::{
-    ClassId, Line, accumulator, belt, carts, clean_end, delivery, lane, machine, racking, servery,
+    ClassId, Line, accumulator, belt, carts, clean_end, delivery, lane, machine, racking,
+    receivers, servery, waste,
 };
 use crate::tape::Tape;
 
@@ -16,6 +17,10 @@ pub struct Already {
     pub racks: Vec<RackThere>,
     /// Ware on piles, held back or not.
     pub piles: Vec<PileThere>,
+    /// Ware in receivers; of one receiver what was put in first comes first.
+    pub receivers: Vec<ReceiverThere>,
+    /// Waste in disposers and bins: number of the store, grams.
+    pub waste: Vec<(u8, u32)>,
     /// By class: pieces clean at the servery; `None`, or past the end: all that is nowhere else. What is then neither here
     /// nor there stays away for the whole run.
     pub clean: Vec<Option<u32>>,
@@ -63,6 +68,17 @@ pub struct PileThere {
     pub pieces: u16,
 }
 
+/// Ware that is already in a receiver.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct ReceiverThere {
+    /// Number of the receiver.
+    pub receiver: u8,
+    /// Its class, one of those that are put there.
+    pub class: ClassId,
+    /// Pieces.
+    pub pieces: u16,
+}
+
 impl Line {
     /// What is already there and finds no room, in words. (Soiled trays are the demand's and are not looked at.) Call it
     /// on a line without [`Line::faults`].
@@ -92,6 +108,13 @@ impl Line {
                 && there(pile.racking, self.racking.len())
                 && there(pile.class.0, self.classes.len())
         });
+        let receivers = self.already.receivers.iter().all(|it| {
+            it.pieces > 0
+                && there(it.receiver, self.receivers.len())
+                && there(it.class.0, self.classes.len())
+        });
+        let mut waste = self.already.waste.iter();
+        let waste = waste.all(|&(store, grams)| grams > 0 && there(store, self.waste_stores.len()));
         let clean = self.already.clean.len() <= self.classes.len();
         let on_carts = self.already.on_carts.iter().all(|&(class, pieces)| {
             let followed = self.classes.get(usize::from(class.0));
@@ -103,7 +126,7 @@ impl Line {
             many == 0 || carts.is_some_and(|it| it.wash.is_some())
         });
         let mut faults = Vec::new();
-        if !(racks && piles && clean && on_carts && to_wash) {
+        if !(racks && piles && receivers && waste && clean && on_carts && to_wash) {
             faults.push("what is already there is nothing, or nowhere".to_owned());
         }
         faults
@@ -133,6 +156,18 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, tape: &Tape) -> Result<(), S
         let behind = already.racks[k + 1..].iter();
         let behind = behind.filter(|other| other.at == spec.at).count();
         rack(floor, line, *spec, behind as u32)?;
+    }
+    for spec in &already.receivers {
+        in_receiver(floor, line, *spec)?;
+    }
+    for &(store, grams) in &already.waste {
+        if !waste::lies_there(floor, line, store, grams) {
+            return Err(format!(
+                "{} kg of waste are already in {} and find no room",
+                f64::from(grams) / 1000.0,
+                line.waste_stores[usize::from(store)].name
+            ));
+        }
     }
     for &(class, pieces) in &already.on_carts {
         on_carts(floor, line, class, pieces)?;
@@ -242,6 +277,25 @@ fn ware(floor: &mut Floor, line: &Line, class: ClassId, pieces: u16) -> Result<u
     Err(format!(
         "more {class} are already on the line than are owned"
     ))
+}
+
+/// Ware is in a receiver, as if it had been put there just now.
+fn in_receiver(floor: &mut Floor, line: &Line, spec: ReceiverThere) -> Result<(), String> {
+    let (class, pieces) = (spec.class.0, spec.pieces);
+    let named = &line.classes[usize::from(class)].name;
+    let receiver = &line.receivers[usize::from(spec.receiver)].name;
+    if !line.goes_into(spec.receiver, usize::from(class)) {
+        return Err(format!(
+            "{named} are already in receiver {receiver}, where none are put"
+        ));
+    }
+    let tray = ware(floor, line, spec.class, pieces)?;
+    if receivers::put(floor, line, spec.receiver, class, tray, pieces) < pieces {
+        return Err(format!(
+            "{pieces} {named} are already in receiver {receiver} and find no room, or no rack"
+        ));
+    }
+    Ok(())
 }
 
 /// Clean ware waits on carts.

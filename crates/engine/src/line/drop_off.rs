@@ -294,7 +294,10 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
         if spec.aids.is_empty() {
             begin_to_put_down(floor, line, tape, (i, p), (diner, came), 0.0);
         } else {
-            put_away(floor, line, tape, (i, p), (diner, came), 0.0);
+            let waits = put_away(floor, line, tape, (i, p), (diner, came), 0.0);
+            if waits {
+                tell_wait(floor, i, diner, true);
+            }
         }
     }
     let waiting = floor.drop_offs[usize::from(i)].queue.len() as u32;
@@ -315,7 +318,8 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
     }
 }
 
-/// A diner who has stepped up puts away what goes into receivers, and then the tray down; or waits for a receiver.
+/// A diner who has stepped up puts away what goes into receivers, and then the tray down; or waits for a receiver. Whether
+/// they wait.
 fn put_away(
     floor: &mut Floor,
     line: &Line,
@@ -323,7 +327,7 @@ fn put_away(
     (i, p): (u8, u8),
     (diner, came): (u32, SimTime),
     so_far_s: f64,
-) {
+) -> bool {
     let spec = &line.drop_offs[usize::from(i)];
     let it = &tape.diners()[diner as usize];
     let (seconds, waits) = receivers::used_by_diner(floor, line, spec, diner, it);
@@ -339,6 +343,15 @@ fn put_away(
     } else {
         begin_to_put_down(floor, line, tape, (i, p), (diner, came), put_away_s);
     }
+    waits
+}
+
+fn tell_wait(floor: &mut Floor, i: u8, tray: u32, waits: bool) {
+    floor.telling.step(Step::PutsAway {
+        tray,
+        drop_off: i,
+        waits,
+    });
 }
 
 /// Those who wait for a receiver try again, first come first; each waits on behind those who came before.
@@ -355,7 +368,10 @@ fn try_receivers(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
             put_away_s,
         } = std::mem::replace(position, Position::Free)
         {
-            put_away(floor, line, tape, (i, p), (diner, came), put_away_s);
+            let waits = put_away(floor, line, tape, (i, p), (diner, came), put_away_s);
+            if !waits {
+                tell_wait(floor, i, diner, false);
+            }
         }
     }
 }

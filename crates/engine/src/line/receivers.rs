@@ -568,17 +568,15 @@ impl Line {
 
     /// Numbers of the classes that can come into a receiver.
     pub fn classes_into(&self, r: u8) -> Vec<usize> {
-        let aids = self.drop_offs.iter().flat_map(|it| &it.aids);
-        let aids: Vec<&DinerAid> = aids
-            .filter(|aid| aid.into == AidInto::Receiver(r))
-            .collect();
-        let comes = |class: &usize| {
-            aids.iter().any(|aid| aid.takes.get(*class) == Some(&true))
-                || self
-                    .scrapping
-                    .iter()
-                    .any(|post| post.routes.get(*class) == Some(&PiecesTo::Receiver(r)))
-        };
-        (0..self.classes.len()).filter(comes).collect()
+        let classes = 0..self.classes.len();
+        classes.filter(|&class| self.goes_into(r, class)).collect()
+    }
+
+    /// Whether pieces of a class can come into a receiver.
+    pub(crate) fn goes_into(&self, r: u8, class: usize) -> bool {
+        let mut aids = self.drop_offs.iter().flat_map(|it| &it.aids);
+        let mut posts = self.scrapping.iter();
+        aids.any(|aid| aid.into == AidInto::Receiver(r) && aid.takes.get(class) == Some(&true))
+            || posts.any(|post| post.routes.get(class) == Some(&PiecesTo::Receiver(r)))
     }
 }

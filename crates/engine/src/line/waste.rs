@@ -184,6 +184,29 @@ pub(crate) fn throw(floor: &mut Floor, line: &Line, store: u8, grams: u32) -> bo
     true
 }
 
+/// Waste that is already there: being ground, or in as many bins as it fills. Whether there is room for it.
+pub(crate) fn lies_there(floor: &mut Floor, line: &Line, store: u8, grams: u32) -> bool {
+    match line.waste_stores[usize::from(store)].kind {
+        StoreKind::Ground { room_g, .. } => {
+            let held = floor.waste[usize::from(store)].grams() + u64::from(grams);
+            room_g.is_none_or(|room| held <= u64::from(room)) && throw(floor, line, store, grams)
+        }
+        StoreKind::Bins { each_g, .. } => {
+            // Each bin is filled to the brim before the next.
+            let mut left = grams;
+            while left > 0 {
+                let filling = floor.waste[usize::from(store)].filling % each_g;
+                let part = left.min(each_g - filling);
+                left -= part;
+                if !throw(floor, line, store, part) {
+                    return false;
+                }
+            }
+            true
+        }
+    }
+}
+
 /// How long so many grams are being ground.
 fn lasts(grams: u32, g_per_min: u32) -> Span {
     let us = (u64::from(grams) * US_PER_MIN).div_ceil(u64::from(g_per_min.max(1)));

@@ -235,3 +235,89 @@ fn a_chute_over_a_pile_lets_through_what_the_pile_has_room_for() {
     );
     assert_eq!(ended.balance.pieces_inside, 0);
 }
+
+fn there(receiver: u8, class: u8, pieces: u16) -> ReceiverThere {
+    ReceiverThere {
+        receiver,
+        class: ClassId(class),
+        pieces,
+    }
+}
+
+#[test]
+fn what_is_already_in_a_chute_takes_its_room_and_goes_on_with_the_rest() {
+    // Three of four places are taken. The diner of 10 puts one of three in; it is full, and the one there changes it, 10 to
+    // 40. The tray is down at 10 + 5 + 2 + 0.5 = 17.5 and asks 4 + 2 + 2 - 1 = 7 s.
+    let mut line = chute_line();
+    line.already.receivers = vec![there(0, 1, 2), there(0, 1, 1)];
+    let (ended, diary) = live(&line, &coming(&[10.0], &[1.0, 3.0]));
+    assert_eq!(
+        diary.levels_of("receiver.chute"),
+        [(0.0, 3), (10.0, 4), (40.0, 0)]
+    );
+    assert_eq!(diary.times("trays dropped off"), [17.5]);
+    assert_eq!(diary.times("trays cleared"), [47.0]);
+    assert_eq!(
+        diary.times("pieces clean of a class cutlery"),
+        [40.0, 40.0, 40.0, 40.0, 47.0, 47.0]
+    );
+    assert_eq!(ended.balance.pieces_inside, 0);
+}
+
+#[test]
+fn a_chute_that_is_already_full_is_changed_at_the_first_instant() {
+    let mut line = chute_line();
+    line.already.receivers = vec![there(0, 1, 4)];
+    let (_, diary) = live(&line, &coming(&[], &[1.0, 3.0]));
+    assert_eq!(diary.times("other work done"), [30.0]);
+    assert_eq!(diary.levels_of("receiver.chute"), [(0.0, 4), (30.0, 0)]);
+}
+
+#[test]
+fn a_rack_that_is_already_at_the_drop_off_is_out_of_the_pool() {
+    // One of two glasses is in it; the second comes at 10, the porter has it on the lane at 25, and it is washed for 60 s.
+    let mut line = wash_line(2);
+    line.rack_kinds[0].count = 2;
+    line.receivers = vec![Receiver {
+        room: None,
+        goes: ReceiverGoes::AsRack(0),
+        ..receiver("glasses", 1)
+    }];
+    line.drop_offs[0].aids = vec![puts_in(&[true])];
+    line.crew.push(worker("porter", &[Post::Duty(0)]));
+    line.duties = vec![duty(DutyWhen::Change(0), 15.0, Post::Duty(0))];
+    line.already.receivers = vec![there(0, 0, 1)];
+    let (ended, diary) = live(&line, &coming(&[10.0], &[1.0]));
+    assert_eq!(diary.trips(), [(25.0, 85.0, 2)]);
+    assert_eq!(
+        diary.levels_of("receiver.glasses"),
+        [(0.0, 1), (10.0, 2), (25.0, 0)]
+    );
+    assert_eq!(diary.levels_of("racks_empty.peg"), [(0.0, 1), (85.0, 2)]);
+    assert_eq!(ended.balance.pieces_inside, 0);
+}
+
+#[test]
+fn more_than_a_receiver_has_room_or_racks_for_and_what_is_not_put_there_is_refused() {
+    let misfit = |inside: &[ReceiverThere]| {
+        let mut line = chute_line();
+        line.already.receivers = inside.to_vec();
+        line.already_misfit()
+    };
+    assert_eq!(misfit(&[there(0, 1, 4)]), None);
+    let words = "1 cutlery are already in receiver chute and find no room, or no rack";
+    assert_eq!(
+        misfit(&[there(0, 1, 4), there(0, 1, 1)]),
+        Some(words.to_owned())
+    );
+    let words = "plate are already in receiver chute, where none are put";
+    assert_eq!(misfit(&[there(0, 0, 1)]), Some(words.to_owned()));
+    let mut line = chute_line();
+    for nowhere in [there(0, 9, 1), there(1, 1, 1), there(0, 1, 0)] {
+        line.already.receivers = vec![nowhere];
+        assert_eq!(
+            line.faults(),
+            ["what is already there is nothing, or nowhere"]
+        );
+    }
+}

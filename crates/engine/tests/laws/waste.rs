@@ -203,3 +203,75 @@ fn waste_that_diners_throw_away_is_no_work_and_no_waste_at_the_table() {
     );
     assert_eq!(diary.times("waste, grams").len(), 180);
 }
+
+#[test]
+fn waste_that_is_already_in_a_disposer_is_ground_first() {
+    // 30 g take until 30; the 60 g of the tray, thrown in at 10, from then to 90.
+    let mut line = waste_line(ground(Some(100)));
+    line.already.waste = vec![(0, 30)];
+    let (ended, diary) = live(&line, &sixty_grams(&[0.0]));
+    assert_eq!(
+        diary.levels_of("waste.grinder"),
+        [(0.0, 30), (10.0, 90), (30.0, 60), (90.0, 0)]
+    );
+    assert_eq!(ended.waste_us, [90_000_000]);
+    // What was there was scraped off before.
+    assert_eq!(diary.times("waste, grams").len(), 60);
+}
+
+#[test]
+fn waste_that_is_already_in_bins_fills_one_after_the_other() {
+    // 150 g: one of two is full and is emptied until 30. At 10 the tray's 60 g are more than the second takes beside 50; they
+    // are in the first at 30, and the second is emptied until 60.
+    let mut line = waste_line(StoreKind::Bins {
+        each_g: 100,
+        count: 2,
+    });
+    line.crew.push(worker("porter", &[Post::Duty(0)]));
+    line.duties = vec![duty(DutyWhen::BinFull(0), 30.0, Post::Duty(0))];
+    line.already.waste = vec![(0, 90), (0, 60)];
+    let (_, diary) = live(&line, &sixty_grams(&[0.0]));
+    assert_eq!(
+        diary.levels_of("waste.grinder"),
+        [(0.0, 150), (30.0, 110), (60.0, 60)]
+    );
+    assert_eq!(diary.times("other work done"), [30.0, 60.0]);
+    assert_eq!(
+        diary.held_up_by("one"),
+        [(10.0, "waste.grinder".to_owned())]
+    );
+}
+
+#[test]
+fn more_waste_than_there_is_room_for_is_refused() {
+    let misfit = |kind, grams| {
+        let mut line = waste_line(kind);
+        if let StoreKind::Bins { .. } = kind {
+            line.duties = vec![duty(DutyWhen::BinFull(0), 30.0, SCRAP)];
+        }
+        line.already.waste = vec![(0, grams)];
+        line.already_misfit()
+    };
+    let bins = StoreKind::Bins {
+        each_g: 100,
+        count: 2,
+    };
+    let words = |kg: &str| {
+        Some(format!(
+            "{kg} kg of waste are already in grinder and find no room"
+        ))
+    };
+    assert_eq!(misfit(bins, 200), None);
+    assert_eq!(misfit(bins, 201), words("0.201"));
+    assert_eq!(misfit(ground(Some(100)), 100), None);
+    assert_eq!(misfit(ground(Some(100)), 101), words("0.101"));
+    assert_eq!(misfit(ground(None), 1_000_000), None);
+    let mut line = waste_line(ground(None));
+    for nowhere in [(1, 5), (0, 0)] {
+        line.already.waste = vec![nowhere];
+        assert_eq!(
+            line.faults(),
+            ["what is already there is nothing, or nowhere"]
+        );
+    }
+}

@@ -50,11 +50,14 @@ pub(super) fn floor_plan(scene: &Scene<'_>) -> Result<Option<Figure>, Fault> {
         if floor.room_m.is_some() {
             canvas.outline(sheet.room(), Stroke::solid(INK, 2.0))?;
         }
-        for (number, it) in floor.boxes.iter().enumerate() {
-            draw_box(canvas, &sheet, number, it)?;
+        for it in &floor.boxes {
+            draw_box(canvas, &sheet, it)?;
         }
         for way in &floor.ways {
             draw_way(canvas, &sheet, floor, way)?;
+        }
+        for (number, it) in floor.boxes.iter().enumerate() {
+            draw_label(canvas, &sheet, number, it)?;
         }
         for at in &floor.crossings_m {
             draw_crossing(canvas, sheet.point(*at))?;
@@ -184,41 +187,52 @@ fn way_stroke(clean: bool) -> Stroke {
     }
 }
 
-fn draw_box(
+fn draw_box(canvas: &mut Canvas<'_>, sheet: &Sheet, it: &FloorBox) -> Result<(), Fault> {
+    let area = sheet.area(it);
+    let (fill, hatch) = look(it.side == "clean", it.parking);
+    canvas.fill_hatched(area, fill, hatch, SOFT_INK)?;
+    canvas.outline(area, Stroke::solid(INK, 1.0))
+}
+
+/// Its number, and its name where there is room, on plain ground: no way runs through the letters.
+fn draw_label(
     canvas: &mut Canvas<'_>,
     sheet: &Sheet,
     number: usize,
     it: &FloorBox,
 ) -> Result<(), Fault> {
     let area = sheet.area(it);
-    let (fill, hatch) = look(it.side == "clean", it.parking);
-    canvas.fill_hatched(area, fill, hatch, SOFT_INK)?;
-    canvas.outline(area, Stroke::solid(INK, 1.0))?;
+    let (fill, _) = look(it.side == "clean", it.parking);
     let words = (number + 1).to_string();
     let at = (area.x + 4.0, area.y + 12.5);
     let wide = width(&words, SMALL) + 4.0;
-    if it.parking {
-        let under = Area {
-            x: area.x + 2.0,
-            y: area.y + 2.0,
-            w: wide,
-            h: 13.0,
-        };
-        canvas.fill(under, PAPER)?;
-    }
-    canvas.bold(at, &words, SMALL, INK, Align::Left)?;
     let room = area.w - wide - 10.0;
-    if room > 40.0 {
-        let label = shorten(&it.label, SMALL - 1.0, room);
-        canvas.text(
-            (area.x + wide + 5.0, area.y + 12.5),
-            &label,
-            SMALL - 1.0,
-            INK,
-            Align::Left,
-        )?;
+    let label = match room > 40.0 {
+        true => shorten(&it.label, SMALL - 1.0, room),
+        false => String::new(),
+    };
+    let under = Area {
+        x: area.x + 2.0,
+        y: area.y + 2.0,
+        w: wide
+            + match it.parking || label.is_empty() {
+                true => 0.0,
+                false => width(&label, SMALL - 1.0) + 5.0,
+            },
+        h: 13.0,
+    };
+    canvas.fill(under, if it.parking { PAPER } else { fill })?;
+    canvas.bold(at, &words, SMALL, INK, Align::Left)?;
+    if label.is_empty() {
+        return Ok(());
     }
-    Ok(())
+    canvas.text(
+        (area.x + wide + 5.0, area.y + 12.5),
+        &label,
+        SMALL - 1.0,
+        INK,
+        Align::Left,
+    )
 }
 
 fn middle(it: &FloorBox) -> [f64; 2] {

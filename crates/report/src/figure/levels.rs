@@ -317,10 +317,17 @@ fn axes(
     area: Area,
     curve: Stroke,
 ) -> Result<(), Fault> {
-    let high = largest(&band.p95).max(largest(&band.p50));
+    let shown = |values: &[f64]| -> Vec<f64> {
+        let each = values.iter();
+        each.map(|value| scene.units.shown(*value, &band.unit))
+            .collect()
+    };
+    let [p05, p50, p95] = [&band.p05, &band.p50, &band.p95].map(|values| shown(values));
+    let high = largest(&p95).max(largest(&p50));
     // A limit far above everything would press the line flat; it is named all the same.
     let limit = band
         .limit
+        .map(|room| scene.units.shown(room, &band.unit))
         .filter(|room| !keeps_low(band) && *room <= high * 3.0);
     let panel = Panel::new(area, scene.window, high.max(limit.unwrap_or(0.0) * 1.08));
     let unit = scene.units.unit_words(&band.unit);
@@ -340,8 +347,8 @@ fn axes(
         Align::Left,
     )?;
     panel.frame(canvas, "", scene.bells())?;
-    panel.band(canvas, &band.p05, &band.p95, curve.colour)?;
-    panel.curve(canvas, &band.p50, curve)?;
+    panel.band(canvas, &p05, &p95, curve.colour)?;
+    panel.curve(canvas, &p50, curve)?;
     if let Some(room) = limit {
         let words = if band.role == "queue" || band.role == "standing" {
             "room to stand"

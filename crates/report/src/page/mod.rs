@@ -157,7 +157,7 @@ fn sections(report: &Report<'_>, pictures: &[Figure], units: Units) -> Result<Ve
         html! {},
         None,
     ));
-    if let Some(body) = motion::motion(report.films)? {
+    if let Some(body) = motion::motion(report.films, units)? {
         list.push(section("motion", "The lunch in motion", body));
     }
     list.extend(pictured(

@@ -9,7 +9,7 @@ use crate::canvas::{Align, Area, Canvas, Stroke, draw};
 use crate::error::Fault;
 use crate::figure::legend::{Entry, LINE, legend, lines};
 use crate::figure::{Figure, WIDTH};
-use crate::lettering::{shorten, width};
+use crate::lettering::{self, shorten, width};
 use crate::number::fixed;
 use crate::palette::{BLUE, Colour, GRID, Hatch, INK, ORANGE, PALE, PAPER, SKY, SOFT_INK};
 use crate::panel::SMALL;
@@ -17,7 +17,9 @@ use crate::svg::Naming;
 
 /// Most remedies drawn; all are in the table.
 const MOST: usize = 24;
+/// Height of a row whose words take one line, and of each line more.
 const TALL: f64 = 42.0;
+const MORE: f64 = 16.0;
 const LEFT: f64 = 40.0;
 /// Room for the cost at the right.
 const COST: f64 = 190.0;
@@ -31,11 +33,13 @@ pub(super) fn remedy_picture(of: &Remedies, currency: &str) -> Result<Option<Fig
     let left_out = of.tried.len() - shown.len();
     let key = key(&shown);
     let head = lines(&key, WIDTH - 60.0) as f64 * LINE + 22.0;
+    let words: Vec<Vec<String>> = shown.iter().map(|it| row_lines(&it.words)).collect();
+    let high: f64 = words.iter().map(|lines| row_height(lines)).sum();
     let area = Area {
         x: LEFT,
         y: head,
         w: WIDTH - LEFT - COST,
-        h: shown.len() as f64 * TALL + 4.0,
+        h: high + 4.0,
     };
     let effects = || shown.iter().filter_map(|it| it.effect.as_ref());
     let ends = effects().flat_map(|it| it.interval.into_iter().flatten());
@@ -62,9 +66,10 @@ pub(super) fn remedy_picture(of: &Remedies, currency: &str) -> Result<Option<Fig
             &[(x, area.y), (x, area.y + area.h)],
             Stroke::solid(INK, 1.5),
         )?;
-        for (number, it) in shown.iter().enumerate() {
-            let y = area.y + number as f64 * TALL;
-            row(canvas, (number, it), (&axis, area, y), currency)?;
+        let mut y = area.y;
+        for (number, (it, lines)) in shown.iter().zip(&words).enumerate() {
+            row(canvas, (number, it, lines), (&axis, area, y), currency)?;
+            y += row_height(lines);
         }
         Ok(())
     })?;
@@ -166,9 +171,18 @@ fn scale(canvas: &mut Canvas<'_>, axis: &Axis, area: Area, of: &Remedies) -> Res
     )
 }
 
+/// What is changed, in as many lines as it takes from the left edge of the axis to the right edge of the picture.
+fn row_lines(words: &str) -> Vec<String> {
+    lettering::lines(words, SMALL, WIDTH - LEFT - 12.0)
+}
+
+fn row_height(lines: &[String]) -> f64 {
+    TALL + MORE * lines.len().saturating_sub(1) as f64
+}
+
 fn row(
     canvas: &mut Canvas<'_>,
-    (number, it): (usize, &Tried),
+    (number, it, lines): (usize, &Tried, &[String]),
     (axis, area, y): (&Axis, Area, f64),
     currency: &str,
 ) -> Result<(), Fault> {
@@ -179,16 +193,19 @@ fn row(
         SOFT_INK,
         Align::Right,
     )?;
-    let words = shorten(&it.words, SMALL, WIDTH - area.x - 12.0);
-    // On paper, so that no line of the axis runs through the words.
-    let back = Area {
-        x: area.x + 1.0,
-        y: y + 4.0,
-        w: width(&words, SMALL) + 5.0,
-        h: 17.0,
-    };
-    canvas.fill(back, PAPER)?;
-    canvas.text((area.x + 4.0, y + 17.0), &words, SMALL, INK, Align::Left)?;
+    for (line, words) in lines.iter().enumerate() {
+        let y = y + MORE * line as f64;
+        // On paper, so that no line of the axis runs through the words.
+        let back = Area {
+            x: area.x + 1.0,
+            y: y + 4.0,
+            w: width(words, SMALL) + 5.0,
+            h: 17.0,
+        };
+        canvas.fill(back, PAPER)?;
+        canvas.text((area.x + 4.0, y + 17.0), words, SMALL, INK, Align::Left)?;
+    }
+    let y = y + row_height(lines) - TALL;
     let Some(effect) = &it.effect else {
         return Ok(());
     };

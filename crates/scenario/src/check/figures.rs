@@ -8,7 +8,9 @@ use super::belts::belts;
 use super::flow::Flow;
 use super::loops::{racks_in_loop, ware_needed};
 use super::machines::machines;
+use super::receivers::{fills, receivers_and_bins};
 use super::stages::on_shift;
+use super::ways::in_the_meal;
 use super::work::{pile_work_s, racks_a_cover, tray_work_s, unload_work_s};
 use crate::defaults::rounded;
 use crate::plan::Plan;
@@ -59,12 +61,16 @@ pub(crate) fn figures(plan: &Plan, flow: Option<&Flow>) -> Vec<Figure> {
     accumulators(plan, peak, &mut told);
     super::carts::carts(plan, flow, &mut told);
     machines(plan, &mut told);
+    if let Some(flow) = flow {
+        super::gates::gates(plan, flow, &mut told);
+    }
     work(plan, &mut told);
     super::series::balance(plan, &mut told);
     if let Some(flow) = flow {
         told.extend(racks_in_loop(plan, peak.unwrap_or(0.0)));
         told.extend(ware_needed(plan, flow));
         seats(plan, flow, &mut told);
+        receivers_and_bins(plan, flow, &mut told);
         hours(plan, flow, &mut told);
     }
     told.extend(super::room::room(plan));
@@ -192,29 +198,21 @@ fn hours(plan: &Plan, flow: &Flow, told: &mut Vec<Figure>) {
     };
     let kinds = 0..plan.demand.kinds.len();
     let mut seconds: f64 = kinds.clone().map(|kind| trays(kind) * a_cover(kind)).sum();
-    let waste_kg: f64 = kinds
-        .clone()
-        .map(|kind| {
-            if tray_work_s(plan, kind) <= 0.0 {
-                return 0.0;
-            }
-            let pieces = plan.demand.kinds[kind].pieces.iter().zip(&line.classes);
-            let on_pieces: f64 = pieces
-                .map(|(pieces, class)| pieces * f64::from(class.waste_g) / 1000.0)
-                .sum();
-            trays(kind) * (plan.demand.waste_kg.mean() + on_pieces)
-        })
-        .sum();
+    let scraped_kg = in_the_meal(plan, flow, |ways| ways.scraped_kg);
+    let mut estimated_s = 0.0;
     for duty in &line.duties {
         let times = match &duty.when {
             DutyWhen::At(times) => times.len() as f64,
-            DutyWhen::EveryKg(kg) => (waste_kg / kg).floor(),
+            DutyWhen::EveryKg(kg) => (scraped_kg / kg).floor(),
             DutyWhen::DetergentLow(_) => 0.0,
-            // How often depends on how the ware comes: a run tells.
-            DutyWhen::Change(_) | DutyWhen::BinFull(_) => 0.0,
+            DutyWhen::Change(_) | DutyWhen::BinFull(_) => fills(plan, flow, &duty.when),
             DutyWhen::AfterLast { jobs, .. } => f64::from(*jobs),
         };
-        seconds += times * duty.work_s.mean();
+        let work_s = times * duty.work_s.mean();
+        if matches!(duty.when, DutyWhen::Change(_) | DutyWhen::BinFull(_)) {
+            estimated_s += work_s;
+        }
+        seconds += work_s;
     }
     if let Some(carts) = &line.delivery {
         let pieces: f64 = kinds
@@ -226,8 +224,15 @@ fn hours(plan: &Plan, flow: &Flow, told: &mut Vec<Figure>) {
     let people: Vec<_> = line.crew.iter().collect();
     let crew: f64 = on_shift(&people, &clock).iter().sum();
     let (work_h, crew_h) = (seconds / 3600.0, crew / 3600.0);
+    let estimated = match estimated_s > 0.0 {
+        true => format!(
+            " (about {} h of it for changing receivers and emptying bins, an estimate)",
+            rounded(estimated_s / 3600.0)
+        ),
+        false => String::new(),
+    };
     let words = format!(
-        "The meal asks {} h of work by hand, of {} h of crew ({:.0} %), walking, hand washing and waiting left out.",
+        "The meal asks {} h of work by hand{estimated}, of {} h of crew ({:.0} %), walking, hand washing and waiting left out.",
         rounded(work_h),
         rounded(crew_h),
         100.0 * work_h / crew_h.max(1e-9)

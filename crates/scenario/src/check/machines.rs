@@ -81,42 +81,44 @@ fn transit(plan: &Plan, number: usize, told: &mut Vec<Figure>) {
     told.push(figure(id, seconds, "s", words, false));
 }
 
-/// Racks an hour, with the hands at the load end and the loader's gap.
+/// Racks an hour a machine takes, with the hands at the load end and the loader's gap.
+pub(super) fn takes_racks_per_h(plan: &Plan, number: usize) -> f64 {
+    let machine = &plan.line.machines[number];
+    let gap = machine.gap.s();
+    let (batch, load_s) = match (&machine.kind, &machine.loading) {
+        (MachineKind::Door { batch, .. }, Some(load)) => (f64::from(*batch), load.rack_s),
+        (MachineKind::Door { batch, .. }, None) => (f64::from(*batch), 0.0),
+        _ => (1.0, 0.0),
+    };
+    batch * 3600.0 / (batch * 3600.0 / racks_per_h(&machine.kind) + load_s + gap)
+}
+
+/// Racks an hour, and what slows the machine down.
 fn takes(plan: &Plan, number: usize, told: &mut Vec<Figure>) {
     let machine = &plan.line.machines[number];
     if machine.from.is_none() {
         return;
     }
-    let own = racks_per_h(&machine.kind);
-    let gap = machine.gap.s();
-    let (rate, gap_words) = if gap > 0.0 {
-        let batch = match machine.kind {
-            MachineKind::Door { batch, .. } => f64::from(batch),
-            _ => 1.0,
-        };
-        let words = format!(", {} s lost each time counted", rounded(gap));
-        (batch * 3600.0 / (batch * 3600.0 / own + gap), words)
-    } else {
-        (own, String::new())
+    let real = takes_racks_per_h(plan, number);
+    let gap_words = match machine.gap.s() {
+        gap if gap > 0.0 => format!(", {} s lost each time counted", rounded(gap)),
+        _ => String::new(),
     };
-    let plate = plan.utilities[number].plate_racks_per_h;
-    let (real, hands) = match (&machine.kind, &machine.loading) {
-        (MachineKind::Door { batch, cycle_s }, Some(load)) => {
-            let a_batch = cycle_s.mean() + load.rack_s + gap;
-            let words = format!(", {} s of loading each time counted", rounded(load.rack_s));
-            (f64::from(*batch) * 3600.0 / a_batch.max(1e-9), words)
+    let hands = match (&machine.kind, &machine.loading) {
+        (MachineKind::Door { .. }, Some(load)) => {
+            format!(", {} s of loading each time counted", rounded(load.rack_s))
         }
         (_, Some(load)) if load.rack_s > 0.0 => {
             let loader = 3600.0 / load.rack_s * f64::from(load.places);
-            let words = format!(
+            format!(
                 "; a loader at {} s a rack keeps up with {} an hour",
                 rounded(load.rack_s),
                 rounded(loader)
-            );
-            (rate, words)
+            )
         }
-        _ => (rate, String::new()),
+        _ => String::new(),
     };
+    let plate = plan.utilities[number].plate_racks_per_h;
     let words = format!(
         "Machine {} takes {} racks an hour, {} % of its data plate{gap_words}{hands}.",
         machine.name,

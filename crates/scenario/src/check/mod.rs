@@ -6,14 +6,17 @@ mod belts;
 mod carts;
 mod figures;
 mod flow;
+mod gates;
 mod loops;
 mod machines;
+mod receivers;
 mod room;
 mod rule;
 mod series;
 mod stages;
 mod temperatures;
 mod text;
+mod ways;
 mod work;
 
 use crate::plan::{DefaultUsed, Plan};

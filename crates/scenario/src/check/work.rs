@@ -33,6 +33,10 @@ pub(crate) struct AtTable {
     saves_s: f64,
     /// Seconds more that a diner of the kind stands at the drop-off.
     pub(crate) adds_s: f64,
+    /// What was put away: class, receiver, mean pieces.
+    pub(crate) put: Vec<(usize, u8, f64)>,
+    /// What was thrown away: kind of waste, store.
+    pub(crate) thrown: Vec<(u8, u8)>,
 }
 
 /// What comes to the table of a kind of diner, with what they put away at the drop-off taken off.
@@ -43,16 +47,28 @@ pub(crate) fn at_table(plan: &Plan, kind: usize) -> AtTable {
         no_tray: false,
         saves_s: 0.0,
         adds_s: 0.0,
+        put: Vec::new(),
+        thrown: Vec::new(),
     };
     let drop_off = plan.line.drop_offs.get(usize::from(kind.drop_off));
     let drop_off = drop_off.filter(|_| kind.carts.is_none());
     for aid in drop_off.iter().flat_map(|it| &it.aids) {
         let put: f64 = match aid.into {
-            AidInto::Waste { .. } => 1.0,
-            AidInto::Receiver(_) => {
-                let classes = table.pieces.iter_mut().zip(&aid.takes);
-                let taken = classes.filter(|(_, takes)| **takes);
-                taken.map(|(pieces, _)| std::mem::take(pieces)).sum()
+            AidInto::Waste { kind, store } => {
+                table.thrown.push((kind, store));
+                1.0
+            }
+            AidInto::Receiver(receiver) => {
+                let classes = table.pieces.iter_mut().zip(&aid.takes).enumerate();
+                let taken = classes.filter(|(_, (_, takes))| **takes);
+                let put =
+                    taken.map(|(class, (pieces, _))| (class, receiver, std::mem::take(pieces)));
+                let before = table.put.len();
+                table.put.extend(put);
+                table.put[before..]
+                    .iter()
+                    .map(|(_, _, pieces)| pieces)
+                    .sum()
             }
         };
         // A fraction of a piece is a diner now and then.

@@ -2,7 +2,9 @@
 
 use scullery_engine::demand::{Demand, LoadWhen, There};
 use scullery_engine::dist::Dist;
-use scullery_engine::line::{Already, ClassId, Line, PileThere, RackAt, RackThere};
+use scullery_engine::line::{
+    Already, ClassId, Line, PileThere, RackAt, RackThere, ReceiverThere, StoreKind,
+};
 use scullery_engine::time::Span;
 
 use super::checker::Checker;
@@ -55,6 +57,27 @@ pub(crate) fn already(check: &mut Checker<'_>, file: &ScenarioFile, names: &Name
             }
             _ => {}
         }
+    }
+    for (index, it) in written.receivers.iter().enumerate() {
+        let path = format!("already_there.receivers.{index}");
+        let at = format!("{path}.receiver");
+        let receiver = check.find(&names.receivers, &it.receiver, &at, "receiver");
+        let class = check.find(&names.ware, &it.ware, &format!("{path}.ware"), "ware");
+        if let (Some(receiver), Some(class)) = (receiver, class) {
+            already.receivers.push(ReceiverThere {
+                receiver: receiver as u8,
+                class: ClassId(class as u8),
+                pieces: it.pieces,
+            });
+        }
+    }
+    for (index, it) in written.waste.iter().enumerate() {
+        let path = format!("already_there.waste.{index}.into");
+        let store = check.find(&names.waste_stores, &it.into, &path, "disposer or bin");
+        let grams = (it.weight_kg * 1000.0).round().max(1.0) as u32;
+        already
+            .waste
+            .extend(store.map(|store| (store as u8, grams)));
     }
     already.clean = vec![None; names.ware.len()];
     for (class, pieces) in &written.clean {
@@ -222,11 +245,75 @@ pub(crate) fn fits(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
             _ => {}
         }
     }
+    in_receivers(check, line);
+    in_stores(check, line);
     if check.faults.is_empty()
         && let Some(message) = line.already_misfit()
     {
         let help = "let less be there, or more be owned, or say that the machine is `hot`";
         check.fault("no-room-there", "already_there", message, help);
+    }
+}
+
+/// Ware in receivers is of a class that is put there, and no more than there is room for.
+fn in_receivers(check: &mut Checker<'_>, line: &Line) {
+    if !check.all_found(&["receiver", "ware"]) {
+        return;
+    }
+    let mut inside = vec![0_u32; line.receivers.len()];
+    for (index, there) in line.already.receivers.iter().enumerate() {
+        let (number, class) = (usize::from(there.receiver), usize::from(there.class.0));
+        let (it, ware) = (&line.receivers[number], &line.classes[class].name);
+        let path = format!("already_there.receivers.{index}");
+        let takes = line.classes_into(there.receiver);
+        if !takes.contains(&class) {
+            let takes = takes.iter().map(|class| line.classes[*class].name.clone());
+            let message = format!("\"{ware}\" is never put into \"{}\"", it.name);
+            let help = format!("it takes {}", words::listed(&takes.collect::<Vec<_>>()));
+            check.fault("not-taken-there", &format!("{path}.ware"), message, help);
+            continue;
+        }
+        let before = inside[number];
+        inside[number] += u32::from(there.pieces);
+        let room = it.room.or_else(|| line.rack_room(there.receiver));
+        if let Some(room) = room.filter(|room| (before..inside[number]).contains(room)) {
+            let message = format!(
+                "{} are already in receiver \"{}\", which has room for {room}",
+                words::counted(inside[number], "piece"),
+                it.name
+            );
+            let at = format!("{path}.pieces");
+            check.fault("no-room-there", &at, message, "let there be fewer");
+        }
+    }
+}
+
+/// Waste is no more than a disposer or bins hold.
+fn in_stores(check: &mut Checker<'_>, line: &Line) {
+    if !check.all_found(&["disposer or bin"]) {
+        return;
+    }
+    let mut inside = vec![0_u64; line.waste_stores.len()];
+    for (index, &(store, grams)) in line.already.waste.iter().enumerate() {
+        let it = &line.waste_stores[usize::from(store)];
+        let before = inside[usize::from(store)];
+        let now = before + u64::from(grams);
+        inside[usize::from(store)] = now;
+        let room = match it.kind {
+            StoreKind::Ground { room_g, .. } => room_g.map(u64::from),
+            StoreKind::Bins { each_g, count } => Some(u64::from(each_g) * u64::from(count)),
+        };
+        if let Some(room) = room.filter(|room| (before..now).contains(room)) {
+            let kg = |grams: u64| crate::defaults::rounded(grams as f64 / 1000.0);
+            let message = format!(
+                "{} kg of waste are already in \"{}\", which has room for {} kg",
+                kg(now),
+                it.name,
+                kg(room)
+            );
+            let at = format!("already_there.waste.{index}.weight_kg");
+            check.fault("no-room-there", &at, message, "let there be less");
+        }
     }
 }
 

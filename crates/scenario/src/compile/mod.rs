@@ -35,6 +35,7 @@ mod trouble;
 mod two_passes;
 mod ware;
 mod waste;
+mod ways;
 
 use scullery_engine::line::{Closing, Line};
 use scullery_engine::time::Span;

@@ -1,16 +1,17 @@
 //! What stands where: the room seen from above.
 
-use scullery_engine::line::{LaneKind, Line, MachineKind, PiecesTo, RacksTo, TraysFrom, TraysTo};
+use scullery_engine::line::{LaneKind, Line, MachineKind};
 
 use super::care::spoken;
 use super::checker::Checker;
 use super::names::Names;
+use super::ways::along_the_line;
 use crate::defaults;
 use crate::file::{RoomFile, ScenarioFile, SideOfRoom, StandsFile};
 use crate::view::{BoxSide, PlanBox, PlanView, PlanWay};
 
 /// Where clean ware goes; it may stand in the room too.
-const SERVERY: &str = "servery";
+pub(super) const SERVERY: &str = "servery";
 
 /// Metres of queue for each person waiting.
 pub(crate) fn person_m(check: &mut Checker<'_>, file: &ScenarioFile) -> f64 {
@@ -182,116 +183,6 @@ fn parked(check: &mut Checker<'_>, view: &mut PlanView, room: Option<&RoomFile>)
             side,
             given: true,
         });
-    }
-}
-
-/// The ways of ware along the line: soiled up to the machines, clean from there on.
-fn along_the_line(view: &mut PlanView, names: &Names, line: &Line) {
-    let mut ways: Vec<(String, String, bool)> = Vec::new();
-    let named = |kind: &str, list: &[String], number: u8| {
-        format!(
-            "{kind}.{}",
-            list.get(usize::from(number)).map_or("?", String::as_str)
-        )
-    };
-    let belt = |number| named("belt", &names.belts, number);
-    let table = |number| named("table", &names.tables, number);
-    let accumulator = |number| named("accumulator", &names.accumulators, number);
-    let racking = |number: u8| {
-        let is_table = usize::from(number) < names.tables_of_racking;
-        let kind = if is_table { "racking" } else { "placing" };
-        named(kind, &names.racking, number)
-    };
-    let lane = |number| named("lane", &names.lanes, number);
-    let clean_end = |number| named("clean_end", &names.clean_ends, number);
-    let stacks = |number| named("stacks", &names.stacks, number);
-    for (it, number) in line.stack_belts.iter().zip(0..) {
-        ways.push((stacks(number), racking(it.to), false));
-    }
-    for drop_off in &line.drop_offs {
-        for twin in line
-            .twins
-            .iter()
-            .filter(|twin| drop_off.to == TraysTo::Belt(twin.belt))
-        {
-            ways.push((
-                format!("drop_off.{}", drop_off.name),
-                belt(twin.beside),
-                false,
-            ));
-        }
-        let to = match drop_off.to {
-            TraysTo::Belt(number) => belt(number),
-            TraysTo::Table(number) => table(number),
-            TraysTo::Accumulator(number) => accumulator(number),
-        };
-        ways.push((format!("drop_off.{}", drop_off.name), to, false));
-    }
-    for post in &line.scrapping {
-        let here = format!("scrapping.{}", post.name);
-        for from in &post.from {
-            let from = match *from {
-                TraysFrom::BeltEnd(number) | TraysFrom::BeltAt { belt: number, .. } => belt(number),
-                TraysFrom::Table(number) => table(number),
-                TraysFrom::Accumulator {
-                    accumulator: number,
-                    ..
-                } => accumulator(number),
-                TraysFrom::Carts(_) | TraysFrom::Overflow(_) => continue,
-            };
-            ways.push((from, here.clone(), false));
-        }
-        if let Some(on) = &post.passes_on {
-            ways.push((here.clone(), table(on.to), false));
-        }
-        for route in &post.routes {
-            match *route {
-                PiecesTo::Racks(number) | PiecesTo::Pile(number) => {
-                    ways.push((here.clone(), racking(number), false));
-                }
-                PiecesTo::Stacks(number) => ways.push((here.clone(), stacks(number), false)),
-                PiecesTo::Leave | PiecesTo::Receiver(_) => {}
-            }
-        }
-    }
-    let machine_there = |number| named("machine", &names.machines, number);
-    for (it, number) in line.lanes.iter().zip(0..) {
-        if let Some(next) = it.hands_to {
-            ways.push((lane(number), lane(next), false));
-        }
-    }
-    for (table, number) in line.racking.iter().zip(0..) {
-        for to in table.ways() {
-            match to {
-                RacksTo::Lane(lane_there) => ways.push((racking(number), lane(lane_there), false)),
-                RacksTo::Machine(machine) => {
-                    ways.push((racking(number), machine_there(machine), false));
-                }
-                RacksTo::Leave => {}
-            }
-        }
-    }
-    for machine in &line.machines {
-        let here = format!("machine.{}", machine.name);
-        if let Some(from) = machine.from {
-            ways.push((lane(from), here.clone(), false));
-        }
-        if let Some(number) = machine.to {
-            ways.push((here, clean_end(number), true));
-        }
-    }
-    for end in &line.clean_ends {
-        let here = format!("clean_end.{}", end.name);
-        ways.push((here, SERVERY.to_owned(), true));
-    }
-    let at = |view: &PlanView, id: &str| view.boxes.iter().position(|it| it.id == id);
-    for (from, to, clean) in ways {
-        if let (Some(from), Some(to)) = (at(view, &from), at(view, &to)) {
-            let way = PlanWay { from, to, clean };
-            if !view.ways.contains(&way) {
-                view.ways.push(way);
-            }
-        }
     }
 }
 

@@ -2,7 +2,9 @@
 
 use scullery_engine::line::{ClassId, RackAt, RackThere};
 
+use super::receivers::store_words;
 use super::words::{clock, listed};
+use crate::defaults::rounded;
 use crate::plan::Plan;
 
 pub(crate) fn already(plan: &Plan, told: &mut Vec<String>) {
@@ -39,6 +41,22 @@ pub(crate) fn already(plan: &Plan, told: &mut Vec<String>) {
             pile.pieces,
             class(pile.class),
             table.map_or("?", |table| &table.name)
+        ));
+    }
+    for it in &there.receivers {
+        let receiver = line.receivers.get(usize::from(it.receiver));
+        told.push(format!(
+            "At {starts} {} {} are already in receiver {}.",
+            it.pieces,
+            class(it.class),
+            receiver.map_or("?", |it| &it.name)
+        ));
+    }
+    for &(store, grams) in &there.waste {
+        told.push(format!(
+            "At {starts} {} kg of waste are already in {}.",
+            rounded(f64::from(grams) / 1000.0),
+            store_words(line, store)
         ));
     }
     let clean: Vec<String> = line

@@ -66,7 +66,7 @@ fn diner_does(line: &Line, drop_off: &DropOff, aid: &DinerAid) -> String {
 }
 
 /// A store as people say it: `bin slops`.
-fn store_words(line: &Line, store: u8) -> String {
+pub(super) fn store_words(line: &Line, store: u8) -> String {
     let Some(it) = line.waste_stores.get(usize::from(store)) else {
         return "?".to_owned();
     };

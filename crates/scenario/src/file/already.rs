@@ -17,6 +17,14 @@ pub(crate) struct AlreadyFile {
     #[serde(default)]
     #[schemars(length(max = 1000))]
     pub(crate) piles: Vec<PileThereFile>,
+    /// Ware in receivers.
+    #[serde(default)]
+    #[schemars(length(max = 1000))]
+    pub(crate) receivers: Vec<ReceiverThereFile>,
+    /// Waste in disposers and bins.
+    #[serde(default)]
+    #[schemars(length(max = 1000))]
+    pub(crate) waste: Vec<WasteThereFile>,
     /// By class of ware: clean pieces on carts that wait to be taken to the servery.
     #[serde(default)]
     #[schemars(extend("additionalProperties" = { "type": "integer", "minimum": 1, "maximum": 60_000 }))]
@@ -65,4 +73,30 @@ pub(crate) struct PileThereFile {
     /// Pieces.
     #[schemars(range(min = 1, max = 60_000))]
     pub(crate) pieces: u16,
+}
+
+/// Ware in a receiver.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct ReceiverThereFile {
+    /// Name of the receiver.
+    #[schemars(length(min = 1, max = 100))]
+    pub(crate) receiver: String,
+    /// Class of ware, one that is put there.
+    pub(crate) ware: String,
+    /// Pieces.
+    #[schemars(range(min = 1, max = 60_000))]
+    pub(crate) pieces: u16,
+}
+
+/// Waste in a disposer or in bins.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct WasteThereFile {
+    /// Name of the disposer or bin; of several bins one is filled after the other.
+    #[schemars(length(min = 1, max = 100))]
+    pub(crate) into: String,
+    /// How much.
+    #[schemars(range(min = 0.001, max = 10_000))]
+    pub(crate) weight_kg: f64,
 }

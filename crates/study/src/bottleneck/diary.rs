@@ -201,6 +201,13 @@ impl Observer for Writer<'_> {
     fn step(&mut self, at: SimTime, step: &Step) {
         match *step {
             Step::Came(tray) if tray == self.tray => self.write(at, "comes to the drop-off".into()),
+            Step::PutsAway { tray, waits, .. } if tray == self.tray => {
+                let words = match waits {
+                    true => "waits at the position for room in a receiver or bin",
+                    false => "there is room for what is to be put away",
+                };
+                self.write(at, words.into())
+            }
             Step::PutDown(tray) if tray == self.tray => {
                 self.write(at, "the tray is put down".into())
             }

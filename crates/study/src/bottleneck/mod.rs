@@ -5,6 +5,8 @@
 //! was blocked or starved; [`rule`] tells the bottleneck from that; [`diary`] follows one tray; [`why`] puts it together.
 
 pub mod diary;
+mod held_back;
+mod room;
 pub mod rule;
 pub mod stages;
 pub mod watch;

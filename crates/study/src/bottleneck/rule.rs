@@ -30,15 +30,17 @@ pub const NOTABLE: f64 = 0.05;
 /// Somebody must have worked for more than this share.
 pub const WORKED: f64 = 0.80;
 
-/// The bottleneck; `behind[i]` are the stages right behind stage `i`. `None`: nothing held the line back.
-pub fn bottleneck(spent: &[Spent], behind: &[Vec<usize>]) -> Option<usize> {
-    bottleneck_among(spent, behind, |_| true)
+/// The bottleneck; `behind[i]` are the stages right behind stage `i`, `holds[i]` those that can hold it up: besides them
+/// whoever changes what it fills. `None`: nothing held the line back.
+pub fn bottleneck(spent: &[Spent], behind: &[Vec<usize>], holds: &[Vec<usize>]) -> Option<usize> {
+    bottleneck_among(spent, behind, holds, |_| true)
 }
 
 /// The bottleneck among the stages that count.
 pub fn bottleneck_among(
     spent: &[Spent],
     behind: &[Vec<usize>],
+    holds: &[Vec<usize>],
     counts: impl Fn(usize) -> bool,
 ) -> Option<usize> {
     let counted = || (0..spent.len()).filter(|&stage| counts(stage));
@@ -46,7 +48,7 @@ pub fn bottleneck_among(
         return None;
     }
     let blocked_before =
-        |k: usize| counted().any(|u| spent[u].blocked >= NOTABLE && leads_to(behind, u, k));
+        |k: usize| counted().any(|u| spent[u].blocked >= NOTABLE && leads_to(holds, u, k));
     let starved_behind =
         |k: usize| counted().any(|d| spent[d].starved >= NOTABLE && leads_to(behind, k, d));
     let turning = counted().filter(|&k| blocked_before(k) || starved_behind(k));
@@ -68,10 +70,10 @@ fn leads_to(behind: &[Vec<usize>], from: usize, to: usize) -> bool {
     false
 }
 
-/// Why a stage was blocked: the stages one behind the other that passed it on, the last the cause. Empty where it was not
-/// notably blocked.
-pub fn blocked_by(spent: &[Spent], behind: &[Vec<usize>], stage: usize) -> Vec<usize> {
-    let next = |at: usize| behind[at].clone();
+/// Why a stage was blocked: the stages that passed it on, each holding up the one named before it, the last the cause. Empty
+/// where it was not notably blocked.
+pub fn blocked_by(spent: &[Spent], holds: &[Vec<usize>], stage: usize) -> Vec<usize> {
+    let next = |at: usize| holds[at].clone();
     traced(
         stage,
         |at| spent[at].blocked >= NOTABLE,

@@ -1,11 +1,12 @@
 //! The stages of a line: what works on the ware, one behind the other.
 
 use scullery_engine::line::{
-    ClassId, Line, MachineKind, PiecesTo, Post, RacksTo, ReceiverGoes, TraysFrom, TraysTo, Way,
+    DutyWhen, Line, MachineKind, PiecesTo, Post, RacksTo, ReceiverGoes, TraysFrom, TraysTo,
 };
 use scullery_engine::time::US_PER_MIN;
 use scullery_engine::watch::{Catalogue, Role};
 
+use super::held_back::{is_held_back, may_wait};
 use crate::words::{own_name, spoken};
 
 /// What a stage is.
@@ -17,6 +18,8 @@ pub enum Kind {
     Post(Post),
     /// The machine with this number.
     Machine(usize),
+    /// The disposer with this number among the stores of waste.
+    Disposer(usize),
 }
 
 /// One stage.
@@ -28,14 +31,18 @@ pub struct Stage {
     pub kind: Kind,
     /// Places in which its work waits, by number in the catalogue, each with how much makes a job.
     pub waits_at: Vec<(usize, u32)>,
-    /// Places it fills, with their room.
+    /// Places it fills, or changes, with their room.
     pub fills: Vec<(usize, u32)>,
+    /// Positions of a drop-off; nought elsewhere.
+    pub positions: u32,
     /// For a rack conveyor the microseconds until the next rack can go in behind one.
     pub intake_us: Option<u64>,
     /// Stages right behind it, by number.
     pub behind: Vec<usize>,
     /// Whether all it works on, but for what is washed again, is held back and waits by plan.
     pub may_wait: bool,
+    /// Stages that can hold it up: those behind it, and whoever changes or empties what it fills.
+    pub holds: Vec<usize>,
 }
 
 /// The stages of a line in the order of its flow, joined.
@@ -47,53 +54,30 @@ pub fn stages(line: &Line, catalogue: &Catalogue) -> Vec<Stage> {
     };
     it.drop_offs();
     it.posts_and_machines();
+    it.changes();
     it.join();
     it.all
 }
 
-/// Whether a class is held back somewhere on its way.
-fn is_held_back(line: &Line, class: ClassId) -> bool {
-    let mut piles = line.racking.iter().flat_map(|table| &table.piles);
-    piles.any(|pile| pile.class == class && !pile.held_back.is_empty())
-}
-
-/// Whether all ware that comes to a table's piles, but for what is washed again, is held back.
-fn may_wait(line: &Line, table: u8) -> bool {
-    let comes = |class: ClassId| {
-        let between = line.classes[usize::from(class.0)].second_pass.as_ref();
-        let sent = line.ways_of(usize::from(class.0)).any(|way| {
-            let on_pile = |to| matches!(to, PiecesTo::Pile(_) | PiecesTo::Stacks(_));
-            matches!(way, Way::Pieces(to) if on_pile(to) && line.table_of(to) == Some(table))
-        });
-        sent || between.is_some_and(|it| it.at == table)
-    };
-    let classes = line.racking[usize::from(table)]
-        .piles
-        .iter()
-        .map(|pile| pile.class);
-    let mut come = classes.filter(|&class| comes(class)).peekable();
-    come.peek().is_some() && come.all(|class| is_held_back(line, class))
-}
-
-struct Survey<'a> {
-    line: &'a Line,
+pub(super) struct Survey<'a> {
+    pub(super) line: &'a Line,
     catalogue: &'a Catalogue,
-    all: Vec<Stage>,
+    pub(super) all: Vec<Stage>,
 }
 
 impl Survey<'_> {
     /// The place with this role that bears the name.
-    fn place(&self, role: Role, name: &str) -> Option<usize> {
+    pub(super) fn place(&self, role: Role, name: &str) -> Option<usize> {
         let mut places = self.catalogue.places.iter();
         places.position(|p| p.role == role && own_name(p) == name)
     }
 
-    fn limited(&self, place: Option<usize>) -> Vec<(usize, u32)> {
+    pub(super) fn limited(&self, place: Option<usize>) -> Vec<(usize, u32)> {
         let room = |p: usize| Some((p, self.catalogue.places[p].room.filter(|room| *room > 0)?));
         place.and_then(room).into_iter().collect()
     }
 
-    fn add(
+    pub(super) fn add(
         &mut self,
         name: String,
         kind: Kind,
@@ -105,9 +89,11 @@ impl Survey<'_> {
             kind,
             waits_at: waits_at.into_iter().flatten().map(|p| (p, 1)).collect(),
             fills,
+            positions: 0,
             intake_us: None,
             behind: Vec::new(),
             may_wait: false,
+            holds: Vec::new(),
         });
     }
 
@@ -139,6 +125,9 @@ impl Survey<'_> {
                 vec![waits],
                 fills,
             );
+            if let Some(stage) = self.all.last_mut() {
+                stage.positions = it.positions_mm.len() as u32;
+            }
         }
     }
 
@@ -256,7 +245,7 @@ impl Survey<'_> {
         }
     }
 
-    fn number(&self, kind: Kind) -> Option<usize> {
+    pub(super) fn number(&self, kind: Kind) -> Option<usize> {
         self.all.iter().position(|stage| stage.kind == kind)
     }
 
@@ -324,16 +313,26 @@ impl Survey<'_> {
                 Kind::Post(Post::Unloading(_)) => {
                     self.number(Kind::Post(Post::Running)).into_iter().collect()
                 }
-                Kind::Post(_) => Vec::new(),
+                Kind::Post(Post::Duty(d)) => match self.line.duties[usize::from(d)].when {
+                    DutyWhen::Change(r) => self.after_pieces(PiecesTo::Receiver(r)),
+                    _ => Vec::new(),
+                },
+                Kind::Post(_) | Kind::Disposer(_) => Vec::new(),
             };
             behind.sort_unstable();
             behind.dedup();
+            let filled = self.filled(self.all[number].kind);
+            let changed = filled.into_iter().flat_map(|it| self.makes_room(it));
+            let mut holds: Vec<usize> = behind.iter().copied().chain(changed).collect();
+            holds.sort_unstable();
+            holds.dedup();
             self.all[number].behind = behind;
+            self.all[number].holds = holds;
         }
     }
 
     /// Where pieces come next on this way.
-    fn after_pieces(&self, to: PiecesTo) -> Vec<usize> {
+    pub(super) fn after_pieces(&self, to: PiecesTo) -> Vec<usize> {
         match to {
             PiecesTo::Racks(r) => self.after_racks(r),
             PiecesTo::Pile(_) | PiecesTo::Stacks(_) => {

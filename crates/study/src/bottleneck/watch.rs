@@ -4,7 +4,9 @@
 //! shared out among them. With nobody there the stage lacks hands if work waits for it (it counts as worked: it is what
 //! holds the line), else it starves. A machine is blocked while the clean end is full; a door machine works while it washes, a
 //! conveyor for as long after each rack that goes in as the next cannot; else it starves. A drop-off is blocked
-//! while what it fills is full and somebody stands there.
+//! while what it fills is full and somebody stands there; and by the share of those at its positions who wait for room in a
+//! receiver or bin. Whoever changes a receiver is blocked while it is full and cannot be changed, since what was taken away
+//! last finds no room. A disposer works while there is waste in it.
 
 use scullery_engine::line::Post;
 use scullery_engine::time::SimTime;
@@ -32,6 +34,8 @@ pub struct StageWatch<'a> {
     posts: Vec<Option<Post>>,
     /// Actor of each machine, by its number.
     machines: Vec<usize>,
+    /// Diners who wait for room in a receiver or bin, by drop-off.
+    putting_away: Vec<u32>,
     /// Until when each machine's entrance is taken by the last rack that went in.
     taken_until: Vec<u64>,
     /// Sums by quarter hour and stage.
@@ -53,6 +57,7 @@ impl<'a> StageWatch<'a> {
                 .filter(|(_, a)| a.kind == ActorKind::Machine)
                 .map(|(i, _)| i)
                 .collect(),
+            putting_away: vec![0; stages.len()],
             taken_until: vec![0; stages.len()],
             sums: Vec::new(),
             from: starts - starts % QUARTER_US,
@@ -122,15 +127,21 @@ impl<'a> StageWatch<'a> {
         const STARVES: Sums = [0.0, 0.0, 1.0];
         let stage = &self.stages[number];
         let work_waits = stage.waits_at.iter().any(|&(p, job)| self.held[p] >= job);
+        let full = stage.fills.iter().any(|&(p, room)| self.held[p] >= room);
         match stage.kind {
-            Kind::DropOff(_) => {
-                let full = stage.fills.iter().any(|&(p, room)| self.held[p] >= room);
-                match (work_waits, full) {
-                    (false, _) => STARVES,
-                    (true, true) => BLOCKED,
-                    (true, false) => WORKS,
+            Kind::DropOff(i) => match (work_waits, full) {
+                (false, _) => STARVES,
+                (true, true) => BLOCKED,
+                (true, false) => {
+                    let stand: u32 = stage.waits_at.iter().map(|&(p, _)| self.held[p]).sum();
+                    let at_positions = stand.min(stage.positions).max(1);
+                    let wait = self.putting_away[i].min(at_positions);
+                    let blocked = f64::from(wait) / f64::from(at_positions);
+                    [1.0 - blocked, blocked, 0.0]
                 }
-            }
+            },
+            Kind::Disposer(_) if work_waits => WORKS,
+            Kind::Disposer(_) => STARVES,
             Kind::Machine(i) => match self.machines.get(i).map(|&actor| self.states[actor]) {
                 Some(State::Stopped) => BLOCKED,
                 Some(State::Down) => WORKS,
@@ -154,7 +165,9 @@ impl<'a> StageWatch<'a> {
                     }
                 }
                 let all: f64 = people.iter().sum();
-                if all > 0.0 {
+                if full && !work_waits && people[0] == 0.0 {
+                    BLOCKED
+                } else if all > 0.0 {
                     people.map(|n| n / all)
                 } else if work_waits {
                     WORKS
@@ -188,6 +201,15 @@ impl Observer for StageWatch<'_> {
             self.run_to(at.us());
             if let Some(it) = self.posts.get_mut(usize::from(who.0)) {
                 *it = Some(post);
+            }
+        }
+        if let Step::PutsAway {
+            drop_off, waits, ..
+        } = *step
+        {
+            self.run_to(at.us());
+            if let Some(it) = self.putting_away.get_mut(usize::from(drop_off)) {
+                *it = if waits { *it + 1 } else { it.saturating_sub(1) };
             }
         }
         if let Step::RackIn(_, machine) = *step {

@@ -153,15 +153,16 @@ pub fn holds_back(plan: &Plan, seed: u64, lunches: u64) -> Result<Option<String>
 
 fn quarters(stages: &[Stage], lunches: &[Vec<Vec<Spent>>]) -> Vec<Quarter> {
     let behind: Vec<Vec<usize>> = stages.iter().map(|s| s.behind.clone()).collect();
+    let holds: Vec<Vec<usize>> = stages.iter().map(|s| s.holds.clone()).collect();
     let many = lunches.iter().map(Vec::len).max().unwrap_or(0);
     (0..many)
-        .map(|q| quarter(stages, &behind, lunches, q))
+        .map(|q| quarter(stages, (&behind, &holds), lunches, q))
         .collect()
 }
 
 fn quarter(
     stages: &[Stage],
-    behind: &[Vec<usize>],
+    (behind, holds): (&[Vec<usize>], &[Vec<usize>]),
     lunches: &[Vec<Vec<Spent>>],
     q: usize,
 ) -> Quarter {
@@ -179,7 +180,7 @@ fn quarter(
             before.any(|(behind, it)| it.blocked >= NOTABLE && behind.contains(&stage))
         };
         let matters = |stage: usize| !(rush && stages[stage].may_wait) || holds_up(stage);
-        if let Some(stage) = bottleneck_among(spent, behind, matters) {
+        if let Some(stage) = bottleneck_among(spent, behind, holds, matters) {
             counts[stage] += 1;
             none -= 1;
         }
@@ -215,7 +216,7 @@ fn quarter(
             .map(|s| [s.worked, s.blocked, s.starved])
             .collect(),
         blocked_by: (0..stages.len())
-            .map(|s| chain(blocked_by(&mean, behind, s)))
+            .map(|s| chain(blocked_by(&mean, holds, s)))
             .collect(),
         starved_by: (0..stages.len())
             .map(|s| chain(starved_by(&mean, behind, s)))

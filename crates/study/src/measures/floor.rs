@@ -1,6 +1,6 @@
 //! Measures of places and machines.
 
-use scullery_engine::watch::{ActorKind, Catalogue, Counted, PlaceInfo, Role, State};
+use scullery_engine::watch::{ActorKind, Catalogue, Counted, PlaceInfo, Role, State, Unit};
 use scullery_scenario::plan::Plan;
 
 use super::{Measures, headline, plain, ratio};
@@ -133,7 +133,11 @@ pub(super) fn places(to: &mut Measures, catalogue: &Catalogue) {
         if !shown {
             continue;
         }
-        let most = format!("Most {unit} at once: {at}");
+        let what = match place.unit {
+            Unit::Grams => "waste",
+            _ => unit,
+        };
+        let most = format!("Most {what} at once: {at}");
         let id = format!("{key}.max_{unit}");
         let naming = match place.role {
             Role::Backlog => headline(

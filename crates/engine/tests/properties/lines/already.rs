@@ -45,6 +45,28 @@ pub(super) fn already(line: &mut Line, dice: &mut Dice) {
             }
         }
     }
+    for receiver in 0..line.receivers.len() as u8 {
+        for class in line.classes_into(receiver) {
+            if dice.once_in(2) {
+                line.already.receivers.push(ReceiverThere {
+                    receiver,
+                    class: ClassId(class as u8),
+                    pieces: dice.between(1, 4) as u16,
+                });
+                if line.already_misfit().is_some() {
+                    line.already.receivers.pop();
+                }
+            }
+        }
+    }
+    for store in 0..line.waste_stores.len() as u8 {
+        if dice.once_in(2) {
+            line.already.waste.push((store, dice.between(1, 3_000)));
+            if line.already_misfit().is_some() {
+                line.already.waste.pop();
+            }
+        }
+    }
     if line.delivery.is_some() {
         for class in 0..line.classes.len() as u8 {
             if line.classes[usize::from(class)].par.is_some() && dice.once_in(3) {

@@ -54,6 +54,8 @@ struct Told {
     unit: String,
     role: String,
     room: Option<u32>,
+    /// What is weighed: grams of the weight in which it is told, and its name.
+    weight: Option<(f64, &'static str)>,
     /// Things one mark stands for, a number a film; empty where the place has a bar.
     each: Vec<u32>,
 }
@@ -182,6 +184,7 @@ pub(super) fn data(films: &[Film], plan: &Plan<'_>) -> Data {
                 unit: place.unit.clone(),
                 role: place.role.clone(),
                 room: place.room,
+                weight: (place.unit == "grams").then(|| plan.units.weight()),
                 each: plan.each(number),
             })
             .collect(),

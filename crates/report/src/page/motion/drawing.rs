@@ -6,6 +6,7 @@ use scullery_study::film::{Film, FilmPost, state_word};
 use super::plan::{BAR, GAP, HEAD, HEADING, Item, Mark, NAME, PERSON, Plan, WIDTH, Zone, columns};
 use super::quarters::{clock, moment};
 use crate::lettering::{printable, shorten, width};
+use crate::number::Units;
 
 /// A number as short as the picture needs.
 fn n(value: f64) -> String {
@@ -28,20 +29,20 @@ pub(super) fn strip(plan: &Plan<'_>, second: u32) -> Markup {
                     tspan.tally data-count=(number) { (count.at(second)) } " " (printable(&count.title))
                 }
             }
-            @for zone in plan.zones() { (zone_box(zone, film, second)) }
+            @for zone in plan.zones() { (zone_box(zone, film, second, plan.units)) }
             (arrows(plan))
             (people(plan, second))
         }
     }
 }
 
-fn zone_box(zone: &Zone, film: &Film, second: u32) -> Markup {
+fn zone_box(zone: &Zone, film: &Film, second: u32, units: Units) -> Markup {
     html! {
         g.zone {
             rect.box x=(n(zone.x)) y=(n(zone.y)) width=(n(zone.w)) height=(n(zone.h)) rx="6" {}
             rect x=(n(zone.x)) y=(n(zone.y)) width=(n(zone.w)) height=(n(HEADING - 4.0)) rx="6" fill=(zone.colour.hex()) {}
             text.heading x=(n(zone.x + 9.0)) y=(n(zone.y + 16.0)) { (zone.title) }
-            @for (y, item) in &zone.items { (item_drawing(zone, *y, item, film, second)) }
+            @for (y, item) in &zone.items { (item_drawing((zone, *y), item, (film, second), units)) }
         }
     }
 }
@@ -55,12 +56,24 @@ pub(super) fn capital(words: &str) -> String {
     first.unwrap_or_default() + letters.as_str()
 }
 
-/// `12 of 85`, or `12` where room is not limited.
-fn count_text(held: u32, room: Option<u32>) -> String {
-    room.map_or_else(|| held.to_string(), |room| format!("{held} of {room}"))
+/// `12 of 85`, or `12` where room is not limited; what is weighed as `4.2 kg`. The script writes the same.
+fn count_text(held: u32, room: Option<u32>, unit: &str, units: Units) -> String {
+    let weight = (unit == "grams").then(|| units.weight());
+    let say = |held: u32| match weight {
+        Some((grams, _)) => format!("{:.1}", (f64::from(held) / grams * 10.0).round() / 10.0),
+        None => held.to_string(),
+    };
+    let of = room.map_or(String::new(), |room| format!(" of {}", say(room)));
+    let unit = weight.map_or(String::new(), |(_, unit)| format!(" {unit}"));
+    format!("{}{of}{unit}", say(held))
 }
 
-fn item_drawing(zone: &Zone, y: f64, item: &Item, film: &Film, second: u32) -> Markup {
+fn item_drawing(
+    (zone, y): (&Zone, f64),
+    item: &Item,
+    (film, second): (&Film, u32),
+    units: Units,
+) -> Markup {
     let left = zone.x + 8.0;
     let room = zone.w - 16.0;
     match item {
@@ -87,7 +100,7 @@ fn item_drawing(zone: &Zone, y: f64, item: &Item, film: &Film, second: u32) -> M
                         height=(n(super::plan::height(item, zone.w) - 4.0)) rx="4" {}
                     text.name x=(n(left)) y=(n(y + 13.0)) { (name(&info.title, room)) }
                     text.held x=(n(left)) y=(n(y + 27.0)) {
-                        tspan.tally { (count_text(held, info.room)) }
+                        tspan.tally { (count_text(held, info.room, &info.unit, units)) }
                         @if state.is_none() { " " (info.unit) }
                         tspan.each { (each_text(each)) }
                         @if let Some((actor, words)) = state { ", " tspan.state data-actor=(actor) { (words) } }
@@ -105,13 +118,18 @@ fn item_drawing(zone: &Zone, y: f64, item: &Item, film: &Film, second: u32) -> M
             let info = &film.places[*place];
             let held = info.at(second);
             let share = (f64::from(held) / f64::from(*full)).min(1.0);
-            let most = count_text(info.room.unwrap_or(*full).max(*full), info.room);
+            let most = count_text(
+                info.room.unwrap_or(*full).max(*full),
+                info.room,
+                &info.unit,
+                units,
+            );
             let taken = width(&most, 12.0) + 8.0;
             html! {
                 g.place data-place=(info.id) data-number=(place) {
                     rect.frame x=(n(zone.x + 4.0)) y=(n(y)) width=(n(zone.w - 8.0)) height=(n(BAR - 2.0)) rx="4" {}
                     text.name x=(n(left)) y=(n(y + 13.0)) { (name(&info.title, room - taken)) }
-                    text.held.right x=(n(left + room)) y=(n(y + 13.0)) { tspan.tally { (count_text(held, info.room)) } }
+                    text.held.right x=(n(left + room)) y=(n(y + 13.0)) { tspan.tally { (count_text(held, info.room, &info.unit, units)) } }
                     rect.trough x=(n(left)) y=(n(y + 18.0)) width=(n(room)) height="7" rx="2" {}
                     rect.level x=(n(left)) y=(n(y + 18.0)) width=(n(room * share)) height="7" rx="2"
                         data-width=(n(room)) data-full=(full) {}

@@ -15,6 +15,7 @@ use self::plan::Plan;
 use super::parts;
 use crate::error::Fault;
 use crate::lettering::printable;
+use crate::number::Units;
 
 /// What moves the strip.
 pub(super) const SCRIPT: &str = include_str!("motion.js");
@@ -32,8 +33,8 @@ const SPEEDS: [(u32, &str); 5] = [
 ///
 /// # Errors
 /// When the data cannot be written.
-pub(super) fn motion(films: &[Film]) -> Result<Option<Markup>, Fault> {
-    let Some(plan) = Plan::of(films) else {
+pub(super) fn motion(films: &[Film], units: Units) -> Result<Option<Markup>, Fault> {
+    let Some(plan) = Plan::of(films, units) else {
         return Ok(None);
     };
     let data = serde_json::to_string(&code::data(films, &plan))

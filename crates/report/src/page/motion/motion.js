@@ -78,8 +78,9 @@
     const does = film.actors.map((told) => data.doings[valueAt(told, now)]);
     const jams = new Set(does.map(([, because]) => because));
     for (const place of places) {
-      const count = held[place.number], room = data.places[place.number].room;
-      place.tally.textContent = room === null ? String(count) : count + " of " + room;
+      const count = held[place.number], { room, weight } = data.places[place.number];
+      const say = (number) => weight ? (Math.round(number / weight[0] * 10) / 10).toFixed(1) : String(number);
+      place.tally.textContent = say(count) + (room === null ? "" : " of " + say(room)) + (weight ? " " + weight[1] : "");
       const each = data.places[place.number].each[films.indexOf(film)] || 1;
       const lit = Math.ceil(count / each);
       if (place.each) place.each.textContent = each > 1 ? ", a mark for " + each : "";

@@ -4,6 +4,7 @@
 use scullery_study::film::{Film, FilmPlace};
 
 use super::code::Spot;
+use crate::number::Units;
 use crate::palette::Colour;
 
 /// Width of the strip, in points.
@@ -125,6 +126,8 @@ pub(super) struct Plan<'a> {
     pub(super) away: Spot,
     /// Height, in points.
     pub(super) height: f64,
+    /// Units of the reader.
+    pub(super) units: Units,
 }
 
 const DEEP: Colour = Colour(0x0D, 0x3B, 0x46);
@@ -178,7 +181,7 @@ const CLEAN_SIDE: [Sketch; 5] = [
 
 impl<'a> Plan<'a> {
     /// The strip of these films; `None` when there are none.
-    pub(super) fn of(films: &'a [Film]) -> Option<Plan<'a>> {
+    pub(super) fn of(films: &'a [Film], units: Units) -> Option<Plan<'a>> {
         let first = films.first()?;
         let soiled = zones(films, &SOILED, HEAD, DEEP);
         let foot = soiled
@@ -215,6 +218,7 @@ impl<'a> Plan<'a> {
             clean,
             away,
             height,
+            units,
         })
     }
 

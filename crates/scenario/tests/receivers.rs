@@ -56,6 +56,46 @@ changed = { by = ["scrapping.main"], work_s = 30 }
 }
 
 #[test]
+fn what_is_already_in_a_receiver_or_a_bin_counts_and_what_gets_nothing_is_not_told() {
+    // 1200 glasses and 60 that are there, 100 at a time: 13 changes. 60 kg of waste and 19 kg, 20 kg at a time: 3.
+    let rest = r#"
+[already_there]
+receivers = [{ receiver = "glasses", ware = "glass", pieces = 60 }]
+waste = [{ into = "slops", weight_kg = 19 }]
+
+[receiver.glasses]
+room_pieces = 100
+to = { racks = "table" }
+changed = { by = ["scrapping.main"], work_s = 30 }
+
+[receiver.more]
+to = { racks = "table" }
+changed = { by = ["scrapping.main"], work_s = 30 }
+
+[bin.slops]
+holds_kg = 20
+emptied = { by = ["scrapping.main"], work_s = 120 }
+"#;
+    let aids = r#"diners_do = [
+    { throws = "waste", into = "slops" },
+    { puts = ["glass"], into = "glasses" },
+    { puts = ["glass"], into = "more" },
+]"#;
+    let seen = with(aids, rest);
+    near(figure(&seen, "receiver.glasses.changes"), 13.0);
+    near(figure(&seen, "bin.slops.emptied"), 3.0);
+    assert!(words(&seen, "receiver.glasses.changes").starts_with(
+        "Receiver glasses gets about 1200 pieces in the meal besides 60 that are there and is"
+    ));
+    assert!(
+        !seen
+            .figures
+            .iter()
+            .any(|it| it.id == "receiver.more.changes")
+    );
+}
+
+#[test]
 fn a_rack_that_diners_fill_is_changed_when_it_is_full_and_a_chute_never() {
     // 1200 glasses, 25 a rack.
     let rest = r#"

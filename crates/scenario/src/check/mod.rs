@@ -8,6 +8,7 @@ mod figures;
 mod flow;
 mod loops;
 mod machines;
+mod owned;
 mod room;
 mod rule;
 mod series;

@@ -20,6 +20,7 @@ mod lanes;
 mod look_over;
 mod machines;
 mod names;
+mod owned;
 mod placing;
 mod racking;
 mod receivers;
@@ -197,6 +198,7 @@ pub(crate) fn compile(
     let targets = study::targets(check, file, &names);
     let staffing = staffing::staffing(check, file, &line);
     let sizes = staffing::sizes(check, file);
+    let owned = owned::owned(check, file, &names);
     if !check.faults.is_empty() {
         return Err(std::mem::take(&mut check.faults));
     }
@@ -218,6 +220,7 @@ pub(crate) fn compile(
         heading,
         targets,
         money: study::money(file),
+        owned,
         utilities,
         disposers: waste::uses(file),
         aids: aid_uses,

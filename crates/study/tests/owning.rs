@@ -94,10 +94,13 @@ fn it_is_the_same_in_every_lunch_and_in_no_running_cost() {
         column("line.owning_cost_per_cover"),
     );
     assert!(covers.iter().any(|other| *other != covers[0]), "{covers:?}");
-    for lunch in 0..5 {
-        near(running[lunch], 480.0);
-        near(with[lunch], 487.0);
-        near(apiece[lunch], 7.0 / covers[lunch]);
+    assert_eq!(covers.len(), 5);
+    for (running, with) in running.iter().zip(with) {
+        near(*running, 480.0);
+        near(with, 487.0);
+    }
+    for (apiece, covers) in apiece.iter().zip(covers) {
+        near(*apiece, 7.0 / covers);
     }
     let without = one_meal(&read(QUEUE));
     assert_eq!(without.owning, None);

@@ -79,6 +79,14 @@ fn build(report: &Report<'_>) -> Result<Vec<u8>, XlsxError> {
         &table::resources(summary, units),
         &looks,
     )?;
+    for (name, table) in [
+        ("Running and owning", table::owning(summary)),
+        ("Owned", table::owned(summary)),
+    ] {
+        if let Some(table) = table {
+            texts(book.add_worksheet(), name, &table, &looks)?;
+        }
+    }
     texts(
         book.add_worksheet(),
         "Held up",

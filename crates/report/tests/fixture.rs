@@ -48,6 +48,7 @@ pub(crate) fn hall() -> Summary {
             HeldUp { who: "machine main".into(), by: "clean end table".into(), minutes: 3.5 },
         ],
         resources: resources(),
+        owning: None,
         assumptions: vec![
             "1,300 covers with a tray, 140 take-away.".into(),
             "A belt of 7.2 m holds 16 trays, 55 s of the peak quarter hour.".into(),

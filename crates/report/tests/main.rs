@@ -9,6 +9,7 @@ mod data;
 mod fixture;
 mod folder;
 mod motion;
+mod owning;
 mod page;
 mod pictures;
 mod replayed;

@@ -72,6 +72,7 @@ pub(crate) fn planned() -> Planned {
                 tank_l: Some(110.0),
                 water_measure: "machine.main.water_quarter_max_l".into(),
                 power_measure: "machine.main.power_quarter_max_kw".into(),
+                ..Element::default()
             },
         ],
         floor: floor(),

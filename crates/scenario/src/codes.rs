@@ -119,13 +119,25 @@ pub const CODES: &[(&str, &str)] = &[
     ),
     ("no-covers", "nobody comes to the meal"),
     ("no-crew", "nobody is on the crew"),
+    (
+        "no-days",
+        "something is owned, and on no day of the year is there a meal to bear what it costs",
+    ),
     ("no-drive", "trouble stops something that has no drive"),
+    (
+        "no-life",
+        "something owned has a price, and no years are said over which it falls",
+    ),
     ("no-mean", "readings or counts have no mean above nought"),
     (
         "no-par",
-        "a runner watches, or covers miss, ware whose stock is not followed",
+        "a runner watches, covers miss, or pieces are priced of, ware whose stock is not followed",
     ),
     ("no-post", "a worker has a shift and no post"),
+    (
+        "no-price",
+        "something is owned and has neither a price nor an upkeep",
+    ),
     ("no-rack-takes", "ware is racked that no rack takes"),
     (
         "no-reservoir",
@@ -181,6 +193,10 @@ pub const CODES: &[(&str, &str)] = &[
     (
         "not-clear-where",
         "several racking tables could take a class of ware",
+    ),
+    (
+        "not-counted",
+        "something has a price for each, and nothing of it is counted",
     ),
     ("not-finite", "a number is infinite or no number"),
     ("not-json", "the text is not JSON"),

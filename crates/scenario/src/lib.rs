@@ -16,6 +16,7 @@ mod document;
 mod file;
 mod moments;
 pub mod notes;
+pub mod owned;
 mod page;
 pub mod plan;
 mod read;

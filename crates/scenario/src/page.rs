@@ -49,7 +49,7 @@ names go by their number from 1. A changed scenario is checked like a written on
 | `+crew.cem.breaks=14:30 for 5 min` | adds an entry to a list |
 
 Setting `positions` takes `positions_m` away and the other way round; so with the bounds of a target, with `in_meals_of_100` and
-`on_average`, and with `sd` and `cv`.
+`on_average`, with `sd` and `cv`, and with `price` and `price_each` of what is owned.
 ";
 
 /// The reference page, in Markdown.

@@ -5,6 +5,7 @@ use scullery_engine::demand::Demand;
 use scullery_engine::line::{Line, Moment};
 use scullery_engine::time::SimTime;
 
+use crate::owned::Owned;
 use crate::staffing::{Size, Staffing};
 
 /// A checked scenario.
@@ -20,6 +21,8 @@ pub struct Plan {
     pub targets: Vec<Target>,
     /// Prices; all in the heading's currency.
     pub money: Money,
+    /// What of the line is owned at a price, in file order.
+    pub owned: Vec<Owned>,
     /// What each machine draws, in line order.
     pub utilities: Vec<Utilities>,
     /// What each disposer draws while it runs, in the order of the line's waste stores; nothing for bins.

@@ -18,6 +18,7 @@ mod faulty;
 mod gates;
 mod lanes;
 mod never_panics;
+mod owned;
 mod page;
 mod past_days;
 mod plans;

@@ -11,6 +11,7 @@ use serde::{Deserialize, Serialize};
 use crate::gathered::Row;
 use crate::lunches::{Arrangement, lunches};
 use crate::money_difference::{MoneyDifference, money_difference};
+use crate::owning;
 use crate::paired::{
     MeanDifference, PercentileDifference, ShareDifference, mean_difference, percentile_difference,
     share_difference,
@@ -277,7 +278,9 @@ fn measure_ids(arrangements: &[Arrangement], asked: &[String]) -> Result<Vec<Str
         .flat_map(|first| first.measures.infos());
     Ok(usual
         .filter(|info| {
-            info.headline || info.id == "line.cost" || of_targets.contains(&info.id.as_str())
+            info.headline
+                || ["line.cost", owning::WITH_OWNING].contains(&info.id.as_str())
+                || of_targets.contains(&info.id.as_str())
         })
         .filter(|info| everywhere(&info.id))
         .map(|info| info.id.clone())
@@ -371,12 +374,15 @@ fn target_row(key: &TargetKey, seen: &[Seen<'_>], level: f64) -> TargetRow {
     }
 }
 
-/// Whether each arrangement came out as the first in every lunch: ending, and every measure compared.
+/// Whether each arrangement came out as the first in every lunch, ending and every measure compared, and is owned at the
+/// same cost.
 fn same_as_first(seen: &[Seen<'_>], measures: &[MeasureRow]) -> Vec<bool> {
     let same_ends = |one: &Seen<'_>| {
         let pairs = seen[0].rows.iter().zip(&one.rows);
         pairs.clone().count() > 0 && pairs.clone().all(|(a, b)| a.how == b.how)
     };
+    let owned = |one: &Seen<'_>| owning::per_year(&one.arrangement.plan);
+    let owns_alike = |one: &Seen<'_>| owned(one).total_cmp(&owned(&seen[0])).is_eq();
     let missing_alike = |one: &Seen<'_>, id: &str| {
         let columns = [&seen[0], one].map(|one| one.arrangement.column(id, &one.rows));
         columns[0]
@@ -386,6 +392,7 @@ fn same_as_first(seen: &[Seen<'_>], measures: &[MeasureRow]) -> Vec<bool> {
     };
     let others = seen.iter().enumerate().skip(1).map(|(number, one)| {
         same_ends(one)
+            && owns_alike(one)
             && measures.iter().all(|row| {
                 row.differences[number - 1]
                     .as_ref()

@@ -1,6 +1,6 @@
 //! Many meals: repeats, intervals, summaries.
 //!
-//! Reading order: what is kept of one meal ([`record`], [`money`]), which numbers are read from it ([`measures`]), what
+//! Reading order: what is kept of one meal ([`record`], [`money`], [`owning`]), which numbers are read from it ([`measures`]), what
 //! many meals together say ([`bands`], [`intervals`], [`exact`], [`targets`], [`answer`]), and how they are run
 //! ([`replicate`], [`enough`]) and handed on ([`summary`]; [`planned`] for what the plan says, [`film`] for
 //! single meals to be played). Studies over several plans meet the same tapes ([`lunches`]): two
@@ -25,6 +25,7 @@ pub mod lunches;
 pub mod measures;
 pub mod money;
 pub mod money_difference;
+pub mod owning;
 pub mod paired;
 pub mod planned;
 pub mod quarters;

@@ -1,12 +1,13 @@
 //! What the plan says about crew, machines and elements, as plain numbers and words: nothing here was simulated.
 
-use scullery_engine::line::{Control, LaneKind, MachineKind, Worker};
+use scullery_engine::line::{Control, LaneKind, MachineKind, RacksTo, Worker};
 use scullery_engine::time::SimTime;
 use scullery_scenario::plan::{Plan, Utilities};
 use serde::{Deserialize, Serialize};
 
 use crate::floor_plan::{FloorPlan, floor_plan};
 use crate::money::heat_kwh;
+use crate::owning::Terms;
 use crate::words::{post_words, spoken};
 
 /// What the plan says.
@@ -67,6 +68,9 @@ pub struct Switching {
 /// Something that stands in the room.
 #[derive(Clone, Debug, Default, Serialize, Deserialize, PartialEq)]
 pub struct Element {
+    /// As the scenario names it, for example `belt.return`.
+    #[serde(default)]
+    pub id: String,
     /// Its name, in words.
     pub name: String,
     /// What it is.
@@ -92,6 +96,9 @@ pub struct Element {
     pub water_measure: String,
     /// Id of the measure of its highest power draw over a quarter hour; empty where it draws none.
     pub power_measure: String,
+    /// Price, life and upkeep, where the scenario says them.
+    #[serde(default)]
+    pub owned: Option<Terms>,
 }
 
 /// What this plan says.
@@ -119,8 +126,7 @@ pub fn planned(plan: &Plan) -> Planned {
 }
 
 /// Length and width of an element to which the scenario gives a place in the room, metres.
-fn sized(plan: &Plan, kind: &str, name: &str) -> Option<[f64; 2]> {
-    let id = format!("{kind}.{name}");
+fn sized(plan: &Plan, id: &str) -> Option<[f64; 2]> {
     let mut boxes = plan.view.boxes.iter();
     let own = boxes.find(|it| it.given && it.id == id)?;
     Some([own.length_m, own.width_m])
@@ -172,29 +178,30 @@ fn elements(plan: &Plan) -> Vec<Element> {
     let mut list = Vec::new();
     for it in &line.drop_offs {
         list.push(Element {
+            id: format!("drop_off.{}", it.name),
             name: format!("drop-off {}", spoken(&it.name)),
             kind: "positions side by side".into(),
             holds: Some(it.positions_mm.len() as f64),
             holds_unit: "people".into(),
-            plan_m: sized(plan, "drop_off", &it.name),
             ..Element::default()
         });
     }
     for it in &line.belts {
         list.push(Element {
+            id: format!("belt.{}", it.name),
             name: format!("belt {}", spoken(&it.name)),
             kind: "belt for soiled trays".into(),
             length_m: Some(metres(it.length_mm)),
             holds: Some(f64::from(it.places())),
             holds_unit: "trays".into(),
             speed_m_per_min: it.speed.iter().map(|(_, mm)| metres(*mm)).reduce(f64::max),
-            plan_m: sized(plan, "belt", &it.name),
             ..Element::default()
         });
     }
     for (it, belt) in line.stack_belts.iter().map(|it| (it, &it.belt)) {
         let most = it.pieces.iter().max().copied().unwrap_or(0);
         list.push(Element {
+            id: format!("stacks.{}", belt.name),
             name: format!("belt {}", spoken(&belt.name)),
             kind: format!("belt for stacks of up to {most} pieces"),
             length_m: Some(metres(belt.length_mm)),
@@ -210,46 +217,50 @@ fn elements(plan: &Plan) -> Vec<Element> {
     }
     for it in &line.accumulators {
         list.push(Element {
+            id: format!("accumulator.{}", it.name),
             name: format!("accumulator {}", spoken(&it.name)),
             kind: format!("{} carriers of {} tiers in a loop", it.carriers, it.tiers),
             length_m: Some(metres(it.loop_mm)),
             holds: Some(f64::from(it.places())),
             holds_unit: "trays".into(),
             speed_m_per_min: it.speed.iter().map(|(_, mm)| metres(*mm)).reduce(f64::max),
-            plan_m: sized(plan, "accumulator", &it.name),
             ..Element::default()
         });
     }
     for it in &line.tables {
         list.push(Element {
+            id: format!("table.{}", it.name),
             name: format!("table {}", spoken(&it.name)),
             kind: "table for soiled trays".into(),
             holds: it.room.map(f64::from),
             holds_unit: "trays".into(),
-            plan_m: sized(plan, "table", &it.name),
             ..Element::default()
         });
     }
     for it in &line.scrapping {
         list.push(Element {
+            id: format!("scrapping.{}", it.name),
             name: format!("scrapping {}", spoken(&it.name)),
             kind: "breakdown table".into(),
             holds: Some(f64::from(it.places)),
             holds_unit: "people".into(),
-            plan_m: sized(plan, "scrapping", &it.name),
             ..Element::default()
         });
     }
     for it in &line.racking {
+        let (id, kind) = match it.to {
+            RacksTo::Machine(_) => ("placing", "load end of a machine"),
+            RacksTo::Lane(_) | RacksTo::Leave => ("racking", "racking table"),
+        };
         list.push(Element {
+            id: format!("{id}.{}", it.name),
             name: format!("racking {}", spoken(&it.name)),
             kind: match it.levels.len() {
-                0 => "racking table".into(),
-                above => format!("racking table on {} levels", above + 1),
+                0 => kind.into(),
+                above => format!("{kind} on {} levels", above + 1),
             },
             holds: Some(f64::from(it.all_open_racks())),
             holds_unit: "racks".into(),
-            plan_m: sized(plan, "racking", &it.name),
             ..Element::default()
         });
     }
@@ -265,13 +276,13 @@ fn elements(plan: &Plan) -> Vec<Element> {
             LaneKind::Shelf { .. } => ("shelf for racks", None, None),
         };
         list.push(Element {
+            id: format!("lane.{}", it.name),
             name: format!("lane {}", spoken(&it.name)),
             kind: kind.into(),
             length_m,
             holds: it.room().map(f64::from),
             holds_unit: "racks".into(),
             speed_m_per_min: speed,
-            plan_m: sized(plan, "lane", &it.name),
             ..Element::default()
         });
     }
@@ -302,7 +313,7 @@ fn elements(plan: &Plan) -> Vec<Element> {
             ),
         };
         list.push(Element {
-            plan_m: sized(plan, "machine", &it.name),
+            id: format!("machine.{}", it.name),
             name: machine_name(&it.name),
             kind: kind.into(),
             length_m,
@@ -314,20 +325,22 @@ fn elements(plan: &Plan) -> Vec<Element> {
             tank_l: Some(plate.fill_l).filter(|l| *l > 0.0),
             water_measure: format!("machine.{}.water_quarter_max_l", it.name),
             power_measure: format!("machine.{}.power_quarter_max_kw", it.name),
+            ..Element::default()
         });
     }
     for it in &line.clean_ends {
         list.push(Element {
+            id: format!("clean_end.{}", it.name),
             name: crate::words::named("clean end", &spoken(&it.name)),
             kind: "clean end".into(),
             holds: it.places.map(f64::from),
             holds_unit: "racks".into(),
-            plan_m: sized(plan, "clean_end", &it.name),
             ..Element::default()
         });
     }
     if let Some(it) = &line.delivery {
         list.push(Element {
+            id: "delivery".into(),
             name: crate::words::named("carts", &spoken(&it.name)),
             kind: format!("{} carts for clean ware", it.carts),
             holds: Some(f64::from(it.carts) * f64::from(it.cart_pieces)),
@@ -335,7 +348,32 @@ fn elements(plan: &Plan) -> Vec<Element> {
             ..Element::default()
         });
     }
+    for element in &mut list {
+        element.plan_m = sized(plan, &element.id);
+    }
+    own(plan, &mut list);
     list
+}
+
+/// Says price, life and upkeep of what is owned; what is owned and not among the elements comes after them.
+fn own(plan: &Plan, list: &mut Vec<Element>) {
+    for it in &plan.owned {
+        let owned = Some(Terms::of(it));
+        match list.iter_mut().find(|element| element.id == it.of) {
+            Some(element) => element.owned = owned,
+            None => list.push(Element {
+                id: it.of.clone(),
+                name: it.words.clone(),
+                kind: match it.count {
+                    Some((1, what)) => format!("1 {what}"),
+                    Some((many, what)) => format!("{many} {what}s"),
+                    None => it.of.split('.').next().map_or(String::new(), spoken),
+                },
+                owned,
+                ..Element::default()
+            }),
+        }
+    }
 }
 
 /// What a machine can draw at once: running, and heating rinse water at the data plate's rate where it heats that itself.

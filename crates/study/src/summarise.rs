@@ -10,6 +10,7 @@ use crate::bands::Cells;
 use crate::gathered::{Curves, Gathered, Row, shown_counts};
 use crate::intervals::{mean, mean_interval, quantile_interval, rank};
 use crate::measures::{MeasureInfo, Measures, RESOURCES};
+use crate::owning::owning;
 use crate::planned::planned;
 use crate::record::QUARTER_US;
 use crate::stations::stations;
@@ -87,6 +88,7 @@ pub(crate) fn summarise(
         planned: planned(plan),
         held_up: held_up(catalogue, shown),
         resources: resources(&table),
+        owning: owning(plan, &table),
         assumptions: plan.description.clone(),
         defaults: plan
             .defaults

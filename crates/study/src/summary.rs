@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::owning::Owning;
 use crate::planned::Planned;
 
 /// The finished study of one plan.
@@ -45,6 +46,9 @@ pub struct Summary {
     pub held_up: Vec<HeldUp>,
     /// Water, energy, chemicals, labour, and their cost.
     pub resources: Vec<Resource>,
+    /// What owning the line costs, where the scenario says what of it is owned.
+    #[serde(default)]
+    pub owning: Option<Owning>,
     /// What the file means, one sentence an entry.
     pub assumptions: Vec<String>,
     /// Inputs left at their default: key, value, standing.

@@ -2,6 +2,7 @@
 
 use crate::compare::Seen;
 use crate::intervals::mean;
+use crate::money_difference::owning_more;
 use crate::paired::{mean_difference, share_difference};
 use crate::targets::{LEVEL, Verdict};
 use crate::words::of_100;
@@ -49,7 +50,32 @@ pub(crate) fn winner(seen: &[Seen<'_>], same: &[bool]) -> (Option<String>, Strin
     } else {
         sentences.insert(0, "no clear winner".to_owned());
     }
+    sentences.extend(owned_otherwise(seen));
     (won, format!("On {day}, {}.", sentences.join(". ")))
+}
+
+/// What owning the others costs more or less than the first, which is in no cost told before; nothing where it is the same.
+fn owned_otherwise<'a>(seen: &'a [Seen<'_>]) -> Option<String> {
+    let plan = |one: &'a Seen<'_>| &one.arrangement.plan;
+    let more = |one| owning_more([plan(&seen[0]), plan(one)]).iter().sum::<f64>();
+    let apart: Vec<String> = seen[1..]
+        .iter()
+        .map(|one| (one, more(one)))
+        .filter(|(_, more)| more.abs() >= 0.5)
+        .map(|(one, more)| {
+            let than = if more > 0.0 { "more" } else { "less" };
+            let sign = &one.arrangement.plan.heading.currency;
+            let sum = format!("{sign} {:.0}", more.abs());
+            format!("\"{}\" {} a year {than}", name(one), sum.trim())
+        })
+        .collect();
+    let first = name(&seen[0]);
+    (!apart.is_empty()).then(|| {
+        format!(
+            "Owning the line is not in what a lunch costs: against \"{first}\", {}",
+            apart.join(", ")
+        )
+    })
 }
 
 fn name<'a>(seen: &'a Seen<'_>) -> &'a str {

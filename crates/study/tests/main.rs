@@ -19,6 +19,7 @@ mod look_over;
 mod luck;
 mod money;
 mod nist;
+mod owning;
 mod paired;
 mod plans;
 mod recorder;

@@ -127,6 +127,26 @@ pub(super) fn resources(summary: &Summary, units: Units) -> Markup {
             (table(&table::resources(summary, units), &[1]))
             p { "A dash under cost means that the scenario gives no price for it. Amounts are of one lunch; means are over the lunches." }
         }
+        (owning(summary))
+    }
+}
+
+/// What the line costs to own beside what it costs to run; nothing where nothing is owned at a price.
+fn owning(summary: &Summary) -> Markup {
+    html! {
+        @if let (Some(sums), Some(parts)) = (table::owning(summary), table::owned(summary)) {
+            h3 { "Running and owning the line" }
+            (table(&sums, &[]))
+            p {
+                "Owning is a fixed cost: every lunch bears the same part of it, whatever is served. A year has one such lunch \
+                 on each day open. Options, remedies and crews are judged by the running cost."
+            }
+            (table(&parts, &[]))
+            p {
+                "A year of what is owned is its price over its life, in equal parts and without interest, and its upkeep. \
+                 What the scenario does not price is not in it."
+            }
+        }
     }
 }
 

@@ -8,7 +8,7 @@ use super::sheet;
 use crate::lettering::printable;
 use crate::number::{DASH, Units, fixed, one_text};
 use crate::page::table as table_drawing;
-use crate::table::Table;
+use crate::table::{Table, terms_texts};
 
 /// Looks of this sheet alone.
 const STYLE: &str = "
@@ -40,6 +40,9 @@ pub fn element_schedule(summary: &Summary) -> Option<String> {
             li { "Connected power is the most the machine can draw by what the scenario says of it: running, and heating its rinse water at the data plate\u{2019}s rate where it does so by electricity. The data plate decides." }
             li { "Draws in a quarter hour are the highest quarter hour of a lunch: the middle lunch, and in brackets the one that 95 of 100 lunches do not exceed, of " (summary.repeats) " simulated lunches. Rinse water is shared out by the racks that came out in each quarter hour; a tank filling falls in the first quarter hour the machine is on." }
             li { "What is drawn as water goes to the drain within the lunch, the tank\u{2019}s filling at its end." }
+            @if summary.owning.is_some() {
+                li { "Price, life and upkeep are those the scenario says; racks, ware and carts that have a price stand below the elements." }
+            }
             li { "Exhaust heat and moisture are left blank: take them from the maker\u{2019}s sheet or from measurement. Sizing, connections and ventilation are for licensed practice and the local codes." }
         }
     };
@@ -53,6 +56,7 @@ pub fn element_table(summary: &Summary) -> Option<Table> {
         return None;
     }
     let units = Units::named(&summary.heading.units);
+    let priced = elements.iter().any(|element| element.owned.is_some());
     let (length, water) = (units.unit_words("m"), units.unit_words("L"));
     let head = [
         "Element".to_owned(),
@@ -78,7 +82,26 @@ pub fn element_table(summary: &Summary) -> Option<Table> {
     for element in elements {
         table.rows.push(row(element, summary, units));
     }
+    if priced {
+        price_columns(&mut table, summary);
+    }
     Some(table)
+}
+
+/// Columns with price, life and upkeep, where the scenario says any of them.
+fn price_columns(table: &mut Table, summary: &Summary) {
+    let sign = match summary.heading.currency.as_str() {
+        "" => String::new(),
+        sign => format!(" ({sign})"),
+    };
+    table.head.extend([
+        format!("Price{sign}"),
+        "Life (years)".to_owned(),
+        format!("Upkeep a year{sign}"),
+    ]);
+    for (row, element) in table.rows.iter_mut().zip(&summary.planned.elements) {
+        row.extend(terms_texts(element.owned.as_ref()));
+    }
 }
 
 fn row(element: &Element, summary: &Summary, units: Units) -> Vec<String> {

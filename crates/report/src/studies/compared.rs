@@ -95,8 +95,11 @@ pub(super) fn options(of: &Comparison) -> Vec<Arrangement> {
             targets: it.targets.clone(),
             // Costs less: saves.
             saves_a_year: money.map(|money| {
-                let ends = money.per_year_interval;
-                (-money.per_year, ends.map(|[low, high]| [-high, -low]))
+                let ends = money.paid_out_interval();
+                (
+                    -money.paid_out_per_year(),
+                    ends.map(|[low, high]| [-high, -low]),
+                )
             }),
             payback_years: years,
         }
@@ -398,80 +401,101 @@ fn money(of: &Comparison) -> Option<Section> {
         return None;
     }
     let sign = &of.heading.currency;
-    let mut table = Table::new(
-        format!("Money against the first ({sign})"),
-        &[
-            "Arrangement",
-            "A lunch",
+    let owns = of.money.iter().any(|row| row.owning.is_some());
+    let mut head = vec![
+        "Arrangement",
+        "A lunch",
+        "Between (95 % sure)",
+        "A year",
+        "Between (95 % sure)",
+    ];
+    if owns {
+        head.extend([
+            "Owning, a year",
+            "With owning, a year",
             "Between (95 % sure)",
-            "A year",
-            "Between (95 % sure)",
-            "To be paid once",
-            "Paid back",
-        ],
-    );
-    for row in &of.money {
-        table.rows.push(money_row(row));
+        ]);
     }
-    let mut brief = Table::new(
-        "",
-        &[
-            "Against the first",
-            &format!("A lunch, {sign}"),
-            &format!("A year, {sign}"),
-            "Paid back",
-        ],
-    );
-    brief.rows = of
-        .money
-        .iter()
-        .zip(&table.rows)
-        .map(|(row, cells)| {
-            vec![
-                row.name.clone(),
-                cells[1].clone(),
-                cells[3].clone(),
-                cells[6].clone(),
-            ]
-        })
-        .collect();
+    head.extend(["To be paid once", "Paid back"]);
+    let paid_back = head.len() - 1;
+    let mut table = Table::new(format!("Money against the first ({sign})"), &head);
+    for row in &of.money {
+        table.rows.push(money_row(row, owns));
+    }
+    let mut short = vec![
+        "Against the first".to_owned(),
+        format!("A lunch, {sign}"),
+        format!("A year, {sign}"),
+        "Paid back".to_owned(),
+    ];
+    let mut kept = vec![0, 1, 3, paid_back];
+    if owns {
+        short.insert(3, format!("With owning, a year, {sign}"));
+        kept.insert(3, 6);
+    }
+    let brief = Table {
+        caption: String::new(),
+        head: short,
+        rows: table
+            .rows
+            .iter()
+            .map(|row| kept.iter().map(|column| row[*column].clone()).collect())
+            .collect(),
+    };
+    let mut words = vec![format!(
+        "A year has {} days open with one such lunch each. What lies between is the luck of lunches only, not prices, nor how \
+         many days. Payback is investment over yearly saving, without interest.",
+        of.days_a_year
+    )];
+    if owns {
+        words.push(
+            "Owning is price over life and upkeep of what the scenarios say is owned, in equal parts and without interest; it \
+             is in neither a lunch nor a year of running. Where nothing else is said, the difference in prices is what must be \
+             paid once; the saving that pays it back is that in running and upkeep, for price over life is the same money."
+                .to_owned(),
+        );
+    }
     Some(Section {
-        brief: vec![(brief, vec![3])],
-        words: vec![format!(
-            "A year has {} days open with one such lunch each. What lies between is the luck of lunches only, not prices, nor how \
-             many days. Payback is investment over yearly saving, without interest.",
-            of.days_a_year
-        )],
-        tables: vec![(table, vec![6])],
+        brief: vec![(brief, vec![kept.len() - 1])],
+        words,
+        tables: vec![(table, vec![paid_back])],
         ..Section::new("money", "Money")
     })
 }
 
-fn money_row(row: &MoneyDifference) -> Vec<String> {
-    let units = Units::Metric;
-    let [meal, meal_between] = difference_texts(Some(&row.per_meal), "money", units);
-    let [year, year_between] = if row.per_meal.identical && row.per_year.abs() < 1e-9 {
-        ["0".to_owned(), "the same in every lunch".to_owned()]
-    } else {
-        // Yearly sums are not known to the cent.
-        signed_texts(
-            row.per_year.round(),
-            row.per_year_interval.map(|ends| ends.map(f64::round)),
-            "count",
-            units,
-        )
-    };
-    vec![
-        row.name.clone(),
-        meal,
-        meal_between,
-        year,
-        year_between,
-        row.investment.map_or(DASH.to_owned(), |paid| {
-            signed_texts(paid, None, "money", units)[0].clone()
-        }),
-        row.payback.as_ref().map_or(DASH.to_owned(), payback_words),
-    ]
+fn money_row(row: &MoneyDifference, owns: bool) -> Vec<String> {
+    let [meal, meal_between] = difference_texts(Some(&row.per_meal), "money", Units::Metric);
+    let mut cells = vec![row.name.clone(), meal, meal_between];
+    let same = row.per_meal.identical;
+    cells.extend(year_texts(row.per_year, row.per_year_interval, same));
+    if owns {
+        let owning = row.owning.as_ref();
+        cells.push(owning.map_or(DASH.to_owned(), |it| {
+            let [sum, _] = year_texts(it.per_year(), None, false);
+            sum
+        }));
+        cells.extend(owning.map_or([DASH.to_owned(), DASH.to_owned()], |it| {
+            year_texts(it.with_running_per_year, it.with_running_interval, same)
+        }));
+    }
+    cells.push(row.investment.map_or(DASH.to_owned(), |paid| {
+        signed_texts(paid, None, "money", Units::Metric)[0].clone()
+    }));
+    cells.push(row.payback.as_ref().map_or(DASH.to_owned(), payback_words));
+    cells
+}
+
+/// A yearly sum and its interval, to the whole: it is not known to the cent.
+fn year_texts(sum: f64, interval: Option<[f64; 2]>, same: bool) -> [String; 2] {
+    if same && sum.abs() < 1e-9 {
+        return ["0".to_owned(), "the same in every lunch".to_owned()];
+    }
+    signed_texts(
+        sum.round(),
+        interval.map(|ends| ends.map(f64::round)),
+        "count",
+        Units::Metric,
+    )
 }
 
 fn payback_words(payback: &Payback) -> String {

@@ -10,7 +10,7 @@ const AVERAGE: &str = "Average over the whole run of one lunch.";
 const PASSED: &str = "Over all that passed there in one lunch.";
 
 /// Ending of a measure's id and what it is in one lunch; the first that fits is taken.
-const BY_ENDING: [(&str, &str); 39] = [
+const BY_ENDING: [(&str, &str); 42] = [
     (
         ".wait_p95_s",
         "Of all diners of one lunch who came to this drop-off, the wait that 95 of 100 do not exceed; from coming until \
@@ -111,6 +111,18 @@ const BY_ENDING: [(&str, &str); 39] = [
     (
         "line.cost_per_cover",
         "All that has a price in one lunch, over its covers.",
+    ),
+    (
+        "line.owning_cost_per_cover",
+        "The part of a year's price and upkeep that every lunch bears alike, over the covers of one lunch.",
+    ),
+    (
+        "line.cost_with_owning",
+        "All that has a price in one lunch, and the part of a year's price and upkeep that every lunch bears alike.",
+    ),
+    (
+        "line.cost_with_owning_per_cover",
+        "The same, over the covers of one lunch.",
     ),
     (".cost", "The amount of one lunch times its price."),
 ];

@@ -2,10 +2,13 @@
 
 mod definitions;
 mod measures;
+mod owning;
 mod quarters;
 
 pub use definitions::definition;
 pub use measures::{defaults, held_up, measures, resources, targets};
+pub(crate) use owning::terms_texts;
+pub use owning::{owned, owning};
 pub use quarters::{band_quarters, bands_quarters, profile_quarters, state_shares};
 
 /// A table: every row has one text a column.

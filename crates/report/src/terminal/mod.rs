@@ -8,6 +8,7 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::lettering::printable;
 use crate::number::{DASH, Units, between, fixed, row_texts, unit_beside};
+use crate::table::owning;
 
 /// Which letters a terminal shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -56,9 +57,10 @@ pub fn terminal(summary: &Summary, width: usize, signs: Signs) -> String {
     }
     let units = Units::named(&summary.heading.units);
     let table = measure_lines(summary, units, width);
-    if !table.is_empty() {
+    let money = money_lines(summary, width);
+    for block in [table, money].iter().filter(|block| !block.is_empty()) {
         out.push('\n');
-        for line in table {
+        for line in block {
             out.push_str(line.trim_end());
             out.push('\n');
         }
@@ -178,6 +180,27 @@ fn measure_lines(summary: &Summary, units: Units, width: usize) -> Vec<String> {
     if rows.len() == 1 {
         return Vec::new();
     }
+    four_columns(&rows, width)
+}
+
+/// What the line costs to run, to own, and both; nothing where nothing is owned at a price.
+fn money_lines(summary: &Summary, width: usize) -> Vec<String> {
+    let Some(table) = owning(summary) else {
+        return Vec::new();
+    };
+    let four = |row: &Vec<String>| -> [String; 4] {
+        std::array::from_fn(|column| row.get(column).map_or(String::new(), |text| plain(text)))
+    };
+    let mut head = four(&table.head);
+    head[0] = plain(&table.caption);
+    let rows: Vec<[String; 4]> = std::iter::once(head)
+        .chain(table.rows.iter().map(four))
+        .collect();
+    four_columns(&rows, width)
+}
+
+/// Rows in four columns, the first for words; the first row is their head.
+fn four_columns(rows: &[[String; 4]], width: usize) -> Vec<String> {
     let most = |column: usize| {
         rows.iter()
             .map(|row| row[column].width())
@@ -188,11 +211,11 @@ fn measure_lines(summary: &Summary, units: Units, width: usize) -> Vec<String> {
     let taken: usize = numbers.iter().map(|w| w + 2).sum();
     let room = width.saturating_sub(taken);
     if room < 20 {
-        return narrow_lines(&rows, width);
+        return narrow_lines(rows, width);
     }
     let room = room.min(most(0));
     let mut lines = Vec::new();
-    for row in &rows {
+    for row in rows {
         let mut labels = wrap(&row[0], room, "  ");
         let first = if labels.is_empty() {
             String::new()

@@ -12,11 +12,12 @@ use crate::text::schema::{SCHEMA, is_name};
 use crate::text::tree::{Entry, Node, Value};
 
 /// Keys of one table that say the same thing in different ways: whoever sets one takes the others away.
-const RIVALS: [&[&str]; 4] = [
+const RIVALS: [&[&str]; 5] = [
     &["positions", "positions_m"],
     &["at_most", "at_least", "at_latest"],
     &["in_meals_of_100", "on_average"],
     &["sd", "cv"],
+    &["price", "price_each"],
 ];
 
 /// Makes `change` in `root`; places of what is new are those of the change's text, moved on by `base`. Places of a

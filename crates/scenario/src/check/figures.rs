@@ -75,6 +75,7 @@ pub(crate) fn figures(plan: &Plan, flow: Option<&Flow>) -> Vec<Figure> {
     }
     told.extend(super::room::room(plan));
     weights(plan, &mut told);
+    super::owned::owned(plan, &mut told);
     told
 }
 

@@ -9,6 +9,7 @@ mod flow;
 mod gates;
 mod loops;
 mod machines;
+mod owned;
 mod receivers;
 mod room;
 mod rule;

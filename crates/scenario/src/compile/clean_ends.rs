@@ -7,7 +7,7 @@ use scullery_engine::time::Span;
 use super::checker::Checker;
 use super::names::Names;
 use crate::defaults;
-use crate::file::{self, ScenarioFile};
+use crate::file::{self, DeliveryFile, ScenarioFile};
 
 /// Clean ends, in order of name.
 pub(crate) fn clean_ends(check: &mut Checker<'_>, file: &ScenarioFile) -> Vec<CleanEnd> {
@@ -55,6 +55,11 @@ pub(crate) fn clean_ends(check: &mut Checker<'_>, file: &ScenarioFile) -> Vec<Cl
         .collect()
 }
 
+/// How many carts there are for clean ware.
+pub(super) fn carts(written: &DeliveryFile) -> u32 {
+    written.carts.unwrap_or(2)
+}
+
 /// Carts and runner.
 pub(crate) fn delivery(
     check: &mut Checker<'_>,
@@ -80,7 +85,7 @@ pub(crate) fn delivery(
     }
     Some(Delivery {
         name: written.name.clone().unwrap_or_else(|| "carts".to_owned()),
-        carts: written.carts.unwrap_or(2),
+        carts: carts(written),
         cart_pieces: written.cart_pieces,
         trip: Span::from_s(written.trip_s),
         variation: check.varies(

@@ -21,6 +21,7 @@ mod levels;
 mod look_over;
 mod machines;
 mod names;
+mod owned;
 mod placing;
 mod racking;
 mod receivers;
@@ -201,6 +202,7 @@ pub(crate) fn compile(
     let targets = study::targets(check, file, &names);
     let staffing = staffing::staffing(check, file, &line);
     let sizes = staffing::sizes(check, file);
+    let owned = owned::owned(check, file, &names);
     if !check.faults.is_empty() {
         return Err(std::mem::take(&mut check.faults));
     }
@@ -223,6 +225,7 @@ pub(crate) fn compile(
         heading,
         targets,
         money: study::money(file),
+        owned,
         utilities,
         disposers: waste::uses(file),
         aids: aid_uses,

@@ -22,8 +22,10 @@ pub(crate) fn heading(
 ) -> Heading {
     let written = &file.heading;
     let money = &file.money;
-    let priced =
-        money.wage_per_h.is_some() || money.water_per_m3.is_some() || money.power_per_kwh.is_some();
+    let priced = money.wage_per_h.is_some()
+        || money.water_per_m3.is_some()
+        || money.power_per_kwh.is_some()
+        || !file.owned.is_empty();
     let days_a_year = match written.days_a_year {
         Some(days) => days,
         None if priced => check.or_default(None, "heading.days_a_year", &defaults::DAYS_A_YEAR),

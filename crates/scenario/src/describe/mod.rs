@@ -8,6 +8,7 @@ mod cautions;
 mod crew;
 mod gates;
 mod machines;
+mod owned;
 mod people;
 mod racks;
 mod receivers;
@@ -37,5 +38,6 @@ pub(crate) fn describe(plan: &Plan) -> Vec<String> {
     trouble::troubles(plan, &mut told);
     room::care(plan, &mut told);
     room::room(plan, &mut told);
+    owned::owned(plan, &mut told);
     told
 }

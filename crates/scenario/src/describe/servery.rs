@@ -3,7 +3,7 @@
 use scullery_engine::demand::Kind;
 use scullery_engine::line::Short;
 
-use super::words::{clock, listed, span};
+use super::words::{clock, listed, money, span};
 use crate::defaults::rounded;
 use crate::plan::Plan;
 
@@ -91,15 +91,4 @@ pub(crate) fn seats(plan: &Plan) -> String {
     plan.demand.seats.map_or(String::new(), |seats| {
         format!(" There are {seats} seats; who finds none waits for one.")
     })
-}
-
-/// An amount with the user's own sign; letters stand apart from the figures.
-fn money(plan: &Plan, amount: f64) -> String {
-    let sign = &plan.heading.currency;
-    let apart = if sign.ends_with(char::is_alphabetic) {
-        " "
-    } else {
-        ""
-    };
-    format!("{sign}{apart}{}", rounded(amount))
 }

@@ -100,3 +100,14 @@ pub(crate) fn post(line: &Line, post: Post) -> String {
 pub(crate) fn percent(share: f64) -> String {
     format!("{} %", rounded(share * 100.0))
 }
+
+/// An amount with the user's own sign; letters stand apart from the figures.
+pub(crate) fn money(plan: &Plan, amount: f64) -> String {
+    let sign = &plan.heading.currency;
+    let apart = if sign.ends_with(char::is_alphabetic) {
+        " "
+    } else {
+        ""
+    };
+    format!("{sign}{apart}{}", rounded(amount))
+}

@@ -18,6 +18,7 @@ mod fittings;
 mod gate;
 mod lane;
 mod machine;
+mod owned;
 mod placing;
 mod racking;
 mod receiver;
@@ -58,6 +59,7 @@ pub(crate) use lane::{InclineFile, LaneFile, WayFile};
 pub(crate) use machine::{
     HeatedBy, MachineFile, MachineType, PlateFile, RunsFile, Sanitising, Tanks,
 };
+pub(crate) use owned::OwnedFile;
 pub(crate) use placing::PlacingFile;
 pub(crate) use racking::{HeldBackFile, LevelFile, PileFile, RackingFile};
 pub(crate) use receiver::{ChangedFile, DinersDoFile, ReceiverFile, ReceiverToFile, WhenFullFile};
@@ -193,6 +195,10 @@ pub(crate) struct ScenarioFile {
     /// Prices, in the heading's currency.
     #[serde(default)]
     pub(crate) money: MoneyFile,
+    /// What of the line was bought, for what owning it costs a year.
+    #[serde(default)]
+    #[schemars(length(max = 200))]
+    pub(crate) owned: Vec<OwnedFile>,
     /// What must hold.
     #[serde(default)]
     #[schemars(length(max = 60))]

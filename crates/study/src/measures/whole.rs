@@ -8,6 +8,7 @@ use scullery_scenario::plan::Plan;
 use super::floor::nth_count;
 use super::{Meal, Measures, headline, plain, ratio};
 use crate::money::Amounts;
+use crate::owning::{self, PER_COVER, WITH_OWNING, WITH_OWNING_PER_COVER};
 
 /// Covers, trays left aside, and when the last tray and the room were clean.
 pub(super) fn line(to: &mut Measures, plan: &Plan, catalogue: &Catalogue) {
@@ -108,6 +109,38 @@ pub(super) fn line(to: &mut Measures, plan: &Plan, catalogue: &Catalogue) {
                 "money",
             ),
             move |m| ratio(m.amounts.cost(&money)?, covers(m)?),
+        );
+    }
+    if let Some(owning) = owning::per_meal(plan) {
+        let money = plan.money.clone();
+        let with = move |m: &Meal<'_>| m.amounts.cost(&money).unwrap_or(0.0) + owning;
+        let with_per_cover = with.clone();
+        to.add(
+            plain(
+                PER_COVER,
+                "",
+                "Owning the line (price over its life, upkeep), for a cover",
+                "money",
+            ),
+            move |m| ratio(owning, covers(m)?),
+        );
+        to.add(
+            plain(
+                WITH_OWNING,
+                "",
+                "Cost of the meal with owning the line",
+                "money",
+            ),
+            move |m| Some(with(m)),
+        );
+        to.add(
+            plain(
+                WITH_OWNING_PER_COVER,
+                "",
+                "Cost for a cover with owning the line",
+                "money",
+            ),
+            move |m| ratio(with_per_cover(m), covers(m)?),
         );
     }
 }

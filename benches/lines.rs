@@ -163,6 +163,7 @@ pub fn tandem() -> (Line, Demand) {
         }],
         variation: Dist::Exponential { mean: 1.0 },
         order: scullery_engine::line::Order::Usual,
+        levels: vec![],
     }];
     line.lanes = vec![Lane {
         name: "lane".into(),

@@ -474,10 +474,7 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option
     let state = &mut floor.carts[usize::from(i)];
     let (cart, since) = state.to_wash.pop_front()?;
     state.in_wash.push((worker, cart));
-    let factor = state
-        .variation
-        .constant()
-        .unwrap_or_else(|| state.variation.draw(state.luck.at(state.washes)));
+    let factor = state.variation.value(state.luck, state.washes);
     state.washes += 1;
     let (soiled, waited) = (state.to_wash.len() as u32, floor.now.since(since));
     floor.telling.level(floor.n.to_wash[usize::from(i)], soiled);

@@ -339,10 +339,7 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option
     }
     let ordinal = state.unloads[usize::from(it.class)] * MOST_CLASSES as u64 + u64::from(it.class);
     state.unloads[usize::from(it.class)] += 1;
-    let factor = state
-        .variation
-        .constant()
-        .unwrap_or_else(|| state.variation.draw(state.luck.at(ordinal)));
+    let factor = state.variation.value(state.luck, ordinal);
     let waited = now.since(since);
     floor.telling.waited(floor.n.clean[usize::from(i)], waited);
     Some((rack_s + pieces) * factor)

@@ -197,10 +197,7 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, worker: u8, pace: f64) -> Op
         .position(|c| c.at == At::Full)
         .or_else(|| carts.iter().position(|c| c.at == At::Loading))?;
     let state = &mut floor.delivery;
-    let factor = state
-        .variation
-        .constant()
-        .unwrap_or_else(|| state.variation.draw(state.luck.at(state.trips)));
+    let factor = state.variation.value(state.luck, state.trips);
     state.trips += 1;
     let seconds = spec.trip.s() * factor;
     state.carts[k].at = At::Away;

@@ -373,9 +373,7 @@ fn begin_to_put_down(
     let no = floor.drop_off_no(i);
     let at_mm = line.drop_offs[usize::from(i)].positions_mm[usize::from(p)];
     let state = &mut floor.drop_offs[usize::from(i)];
-    let seconds = state.put_down.constant();
-    let seconds =
-        seconds.unwrap_or_else(|| state.put_down.draw(state.seconds.at(u64::from(diner))));
+    let seconds = state.put_down.value(state.seconds, u64::from(diner));
     let took = Span::drawn(seconds * f64::from(floor.ledger.puts_down(diner)) + put_away_s);
     if !took.is_none() {
         state.positions[usize::from(p)] = Position::PuttingDown { diner, came, took };

@@ -276,10 +276,7 @@ pub(crate) fn presses(floor: &Floor, line: &Line, d: u8) -> bool {
 pub(crate) fn begin(floor: &mut Floor, line: &Line, d: u8) -> Option<f64> {
     let duty = &mut floor.duties.duties[usize::from(d)];
     let since = duty.waiting.pop_front()?;
-    let seconds = duty
-        .work
-        .constant()
-        .unwrap_or_else(|| duty.work.draw(duty.luck.at(duty.begun)));
+    let seconds = duty.work.value(duty.luck, duty.begun);
     duty.begun += 1;
     let waited = floor.now.since(since);
     floor.telling.waited(floor.n.duty[usize::from(d)], waited);

@@ -116,10 +116,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
 impl One {
     /// Running time from the last failure to the next.
     fn next_gap(&self) -> Span {
-        let minutes = self
-            .strikes
-            .constant()
-            .unwrap_or_else(|| self.strikes.draw(self.luck.at(self.nth * 4)));
+        let minutes = self.strikes.value(self.luck, self.nth * 4);
         Span::from_us(Span::from_min(minutes).us().max(1))
     }
 }
@@ -252,9 +249,7 @@ fn clearing_s(floor: &mut Floor, t: usize) -> f64 {
     let it = &mut floor.trouble.all[t];
     let ordinal = it.cleared * 4 + 3;
     it.cleared += 1;
-    it.clearing
-        .constant()
-        .unwrap_or_else(|| it.clearing.draw(it.luck.at(ordinal)))
+    it.clearing.value(it.luck, ordinal)
 }
 
 /// The trouble is over: what stood because of it goes on.

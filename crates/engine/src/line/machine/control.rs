@@ -112,9 +112,7 @@ pub(super) fn control(floor: &mut Floor, line: &Line, i: u8) {
                 floor.clear(no, PATIENCE);
                 floor.telling.count(floor.n.count.starts[usize::from(i)], 1);
                 let state = &mut floor.machines[usize::from(i)];
-                let seconds = state.start.constant();
-                let seconds = seconds
-                    .unwrap_or_else(|| state.start.draw(state.luck.at(state.starts * 4 + 1)));
+                let seconds = state.start.value(state.luck, state.starts * 4 + 1);
                 state.starts += 1;
                 let lasts = Span::drawn(seconds);
                 if lasts.is_none() {

@@ -82,8 +82,7 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8) -> Option<f64> {
     if state.in_hand.is_empty() {
         return None;
     }
-    let factor = state.loading.constant();
-    let factor = factor.unwrap_or_else(|| state.loading.draw(state.luck.at(state.loads * 4 + 2)));
+    let factor = state.loading.value(state.luck, state.loads * 4 + 2);
     state.loads += 1;
     if !line.aids.is_empty() {
         aids_run(floor, line, i);

@@ -106,10 +106,7 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option
     state.promised[usize::from(class)] += taken;
     let ordinal = state.grabs_begun[usize::from(class)] * MOST_CLASSES as u64 + u64::from(class);
     state.grabs_begun[usize::from(class)] += 1;
-    let factor = state
-        .variation
-        .constant()
-        .unwrap_or_else(|| state.variation.draw(state.luck.at(ordinal)));
+    let factor = state.variation.value(state.luck, ordinal);
     state.grabs.push(grab);
     floor.telling.level(floor.n.pile[usize::from(i)][p], count);
     floor.mark_scrapping();

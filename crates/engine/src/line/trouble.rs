@@ -184,6 +184,7 @@ fn clock_runs(floor: &mut Floor, line: &Line, what: Stands, it_runs: bool) {
     }
 }
 
+#[inline(never)]
 pub(crate) fn due(floor: &mut Floor, line: &Line, local: u32) {
     let now = floor.now;
     let t = (local / SLOTS_EACH) as usize;
@@ -215,6 +216,7 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line) {
         it.struck -= 1;
         it.stands = true;
         it.since = now;
+        floor.crew.something_waits();
         floor.telling.count(floor.n.count.troubles[t], 1);
         floor.telling.level(floor.n.trouble[t], 1);
         for &what in &spec.stops {
@@ -279,6 +281,7 @@ pub(crate) fn waiting(floor: &Floor, t: u8) -> u32 {
 }
 
 /// Somebody begins to clear it: seconds at normal pace.
+#[inline(never)]
 pub(crate) fn begin(floor: &mut Floor, t: u8) -> Option<f64> {
     if waiting(floor, t) == 0 {
         return None;

@@ -267,10 +267,12 @@ impl Floor {
         self.elements.len() as u8 - 1
     }
 
-    /// Marks every racking table: room or racks may have come.
+    /// Marks the racking tables where somebody waits for a rack: one may have come.
     pub(crate) fn mark_racking(&mut self) {
         for i in 0..self.racking.len() as u8 {
-            self.mark(self.racking_no(i));
+            if self.racking[usize::from(i)].wants_a_rack() {
+                self.mark(self.racking_no(i));
+            }
         }
     }
 
@@ -299,25 +301,29 @@ impl Floor {
         }
     }
 
-    /// Marks every scrapping post: room for pieces may have come.
+    /// Marks the scrapping posts where pieces are held: room for them may have come.
     pub(crate) fn mark_scrapping(&mut self) {
         for i in 0..self.scrapping.len() as u8 {
-            self.mark(self.scrapping_no(i));
+            if !self.scrapping[usize::from(i)].held.is_empty() {
+                self.mark(self.scrapping_no(i));
+            }
         }
         self.mark_receivers();
     }
 
-    /// Marks the machines whose bits are set.
+    /// Marks the machines whose bits are set, but those that do not look at what waits.
     #[inline]
     pub(crate) fn mark_these_machines(&mut self, bits: u64) {
-        self.marked |= bits << self.machine_no(0);
+        let first = self.machine_no(0);
+        for (i, machine) in (0..).zip(&self.machines) {
+            let looks = bits >> i & 1 == 1 && machine.looks_at_what_waits();
+            self.marked |= u64::from(looks) << (first + i);
+        }
     }
 
     /// Marks every machine: what is to come may have changed.
     pub(crate) fn mark_machines(&mut self) {
-        for i in 0..self.machines.len() as u8 {
-            self.mark(self.machine_no(i));
-        }
+        self.mark_these_machines(u64::MAX);
     }
 
     /// Whether the drop-offs are closed, every tray is cleared and sorted, and nothing of it is in stacks on a belt.

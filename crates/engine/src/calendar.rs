@@ -136,3 +136,50 @@ impl Calendar {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::streams::Root;
+
+    #[test]
+    fn the_least_key_is_first_whatever_is_set_moved_or_cleared() {
+        let luck = Root::new(7, 0).source("calendar");
+        for slots in [1, 4, 5, 17, 64, 65, 300_u32] {
+            let mut calendar = Calendar::default();
+            calendar.wipe(slots as usize);
+            let mut plain = vec![Key::NEVER; slots as usize];
+            for turn in 0..2_000 {
+                let mut draw = luck.at(turn);
+                let slot = (draw.bits() % u64::from(slots)) as u32;
+                let at = SimTime::from_us(draw.bits() % 50);
+                plain[slot as usize] = if draw.bits().is_multiple_of(3) {
+                    calendar.clear(slot);
+                    Key::NEVER
+                } else {
+                    calendar.set(slot, Phase::Clock, at);
+                    Key::new(at, Phase::Clock, slot)
+                };
+                assert_eq!(Some(&calendar.first()), plain.iter().min());
+                let due = plain[slot as usize];
+                assert_eq!(calendar.when(slot), (due != Key::NEVER).then_some(at));
+            }
+        }
+    }
+
+    #[test]
+    fn what_was_handled_is_due_no_longer_unless_set_anew() {
+        let mut calendar = Calendar::default();
+        calendar.wipe(3);
+        let at = SimTime::from_us(5);
+        for sets_anew in [false, true] {
+            calendar.set(2, Phase::End, at);
+            calendar.handle(2);
+            if sets_anew {
+                calendar.set(2, Phase::End, at);
+            }
+            calendar.done();
+            assert_eq!(calendar.when(2), sets_anew.then_some(at));
+        }
+    }
+}

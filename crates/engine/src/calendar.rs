@@ -46,12 +46,16 @@ impl Key {
     }
 }
 
-/// The pending things of a run: a winner tree over slots, so that setting or clearing one touches only its path.
+/// The pending things of a run: a tree of groups of four, each known above by its least key, so that setting or clearing
+/// one slot touches only its path, and the path is short.
 #[derive(Clone, Debug, Default)]
 pub struct Calendar {
-    /// `node[1]` is the least key; the leaves are `node[leaves..]`.
-    node: Vec<u64>,
-    leaves: usize,
+    /// The group at the top, then each group's four in order; the slots are in the last of them.
+    groups: Vec<[u64; 4]>,
+    /// Number of the first group that holds slots.
+    of_slots: usize,
+    /// The least key of all.
+    first: u64,
     /// The slot being handled, until it is set anew.
     handled: Option<u32>,
 }
@@ -59,9 +63,16 @@ pub struct Calendar {
 impl Calendar {
     /// A calendar of `slots` empty slots (at most [`MOST_SLOTS`]), in the storage of this one.
     pub fn wipe(&mut self, slots: usize) {
-        self.leaves = slots.clamp(1, MOST_SLOTS).next_power_of_two();
-        self.node.clear();
-        self.node.resize(2 * self.leaves, u64::MAX);
+        let needed = slots.clamp(1, MOST_SLOTS).div_ceil(4);
+        let (mut above, mut groups) = (0, 1);
+        while groups < needed {
+            above += groups;
+            groups *= 4;
+        }
+        self.of_slots = above;
+        self.groups.clear();
+        self.groups.resize(above + needed, [u64::MAX; 4]);
+        self.first = u64::MAX;
         self.handled = None;
     }
 
@@ -94,34 +105,81 @@ impl Calendar {
     /// When `slot` is due, if it is.
     #[inline]
     pub fn when(&self, slot: u32) -> Option<SimTime> {
-        let key = self.node[self.leaves + slot as usize];
+        let key = self.groups[self.of_slots + slot as usize / 4][slot as usize % 4];
         (key != u64::MAX).then(|| Key(key).at())
     }
 
     /// The least key, or [`Key::NEVER`].
     #[inline]
     pub fn first(&self) -> Key {
-        Key(self.node[1])
+        Key(self.first)
     }
 
     #[inline]
-    fn put(&mut self, slot: u32, key: u64) {
+    fn put(&mut self, slot: u32, mut key: u64) {
         if self.handled == Some(slot) {
             self.handled = None;
         }
-        let mut i = self.leaves + slot as usize;
-        if self.node[i] == key {
-            return;
-        }
-        self.node[i] = key;
-        let mut least = key;
-        while i > 1 {
-            least = least.min(self.node[i ^ 1]);
-            i >>= 1;
-            if self.node[i] == least {
+        let (mut group, mut place) = (self.of_slots + slot as usize / 4, slot as usize % 4);
+        loop {
+            let keys = &mut self.groups[group];
+            if keys[place] == key {
                 return;
             }
-            self.node[i] = least;
+            keys[place] = key;
+            key = keys[0].min(keys[1]).min(keys[2].min(keys[3]));
+            let Some(below) = group.checked_sub(1) else {
+                self.first = key;
+                return;
+            };
+            (group, place) = (below / 4, below % 4);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::streams::Root;
+
+    #[test]
+    fn the_least_key_is_first_whatever_is_set_moved_or_cleared() {
+        let luck = Root::new(7, 0).source("calendar");
+        for slots in [1, 4, 5, 17, 64, 65, 300_u32] {
+            let mut calendar = Calendar::default();
+            calendar.wipe(slots as usize);
+            let mut plain = vec![Key::NEVER; slots as usize];
+            for turn in 0..2_000 {
+                let mut draw = luck.at(turn);
+                let slot = (draw.bits() % u64::from(slots)) as u32;
+                let at = SimTime::from_us(draw.bits() % 50);
+                plain[slot as usize] = if draw.bits().is_multiple_of(3) {
+                    calendar.clear(slot);
+                    Key::NEVER
+                } else {
+                    calendar.set(slot, Phase::Clock, at);
+                    Key::new(at, Phase::Clock, slot)
+                };
+                assert_eq!(Some(&calendar.first()), plain.iter().min());
+                let due = plain[slot as usize];
+                assert_eq!(calendar.when(slot), (due != Key::NEVER).then_some(at));
+            }
+        }
+    }
+
+    #[test]
+    fn what_was_handled_is_due_no_longer_unless_set_anew() {
+        let mut calendar = Calendar::default();
+        calendar.wipe(3);
+        let at = SimTime::from_us(5);
+        for sets_anew in [false, true] {
+            calendar.set(2, Phase::End, at);
+            calendar.handle(2);
+            if sets_anew {
+                calendar.set(2, Phase::End, at);
+            }
+            calendar.done();
+            assert_eq!(calendar.when(2), sets_anew.then_some(at));
         }
     }
 }

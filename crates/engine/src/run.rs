@@ -40,8 +40,8 @@ pub fn run<O: Observer>(
     let last_due = last_drop_off(line, tape) + DRAINS_WITHIN;
     floor.now = line.starts;
     floor.mark_all();
-    settle(floor, line, tape)?;
     let how = loop {
+        settle(floor, line, tape)?;
         let next = floor.calendar.first();
         // The instant is over when nothing more is due at it.
         if next == Key::NEVER || next.at() > floor.now {
@@ -78,21 +78,21 @@ pub fn run<O: Observer>(
         }
         floor.now = at;
         // What was due at this instant, in order of phase and slot.
+        let mut key = next;
         loop {
-            let key = floor.calendar.first();
-            if key == Key::NEVER || key.at() > at {
-                break;
-            }
             events += 1;
             let owner = floor.owners[key.slot() as usize];
             floor.calendar.handle(key.slot());
             due(floor, line, tape, owner.element, owner.local);
             // Most set their next themselves; whoever did not is no longer due.
             floor.calendar.done();
+            key = floor.calendar.first();
+            if key == Key::NEVER || key.at() > at {
+                break;
+            }
         }
-        settle(floor, line, tape)?;
     };
-    floor.telling.flush(floor.now, seen);
+    floor.telling.flush_rest(floor.now, seen);
     let at = match how {
         How::StatedEnd => line.ends.unwrap_or(floor.now),
         How::NeverDrained => last_due,
@@ -150,6 +150,7 @@ fn ended(floor: &mut Floor, line: &Line, how: How, at: SimTime, events: u64) -> 
     }
 }
 
+#[inline(always)]
 fn due(floor: &mut Floor, line: &Line, tape: &Tape, element: Element, local: u32) {
     match element {
         Element::Servery => servery::due(floor, line, tape, local),
@@ -173,6 +174,7 @@ fn due(floor: &mut Floor, line: &Line, tape: &Tape, element: Element, local: u32
 
 /// Whatever can move or start in no time does so until nothing changes, always the most downstream element that has
 /// something to do; workers are given work when the ware has come to rest.
+#[inline(always)]
 fn settle(floor: &mut Floor, line: &Line, tape: &Tape) -> Result<(), Fault> {
     let mut visits = 0;
     loop {
@@ -181,11 +183,7 @@ fn settle(floor: &mut Floor, line: &Line, tape: &Tape) -> Result<(), Fault> {
             floor.marked &= floor.marked - 1;
             visits += 1;
             if visits > MOST_VISITS {
-                let place = audit::name_of(line, floor.elements[number as usize]);
-                return Err(Fault::Runaway {
-                    at: floor.now,
-                    place,
-                });
+                return Err(runaway(floor, line, number));
             }
             match floor.elements[number as usize] {
                 Element::Servery => servery::settle(floor, line, tape),
@@ -213,7 +211,8 @@ fn settle(floor: &mut Floor, line: &Line, tape: &Tape) -> Result<(), Fault> {
         }
         let over = floor.nothing_soiled_upstream();
         if over == floor.rush_over {
-            if receivers::last_changes(floor, line) || duty::cleaning_falls_due(floor, line) {
+            let last_change = !line.receivers.is_empty() && receivers::last_changes(floor, line);
+            if last_change || over && duty::cleaning_falls_due(floor, line) {
                 continue;
             }
             return Ok(());
@@ -223,6 +222,15 @@ fn settle(floor: &mut Floor, line: &Line, tape: &Tape) -> Result<(), Fault> {
         if over {
             floor.mark_all();
         }
+    }
+}
+
+/// Too many visits in one instant; the last of them to this element.
+#[cold]
+fn runaway(floor: &Floor, line: &Line, number: u32) -> Fault {
+    Fault::Runaway {
+        at: floor.now,
+        place: audit::name_of(line, floor.elements[number as usize]),
     }
 }
 

@@ -5,7 +5,7 @@ use rand_distr::{Exp1, Gamma, LogNormal, Pert, StandardNormal, Triangular, Weibu
 
 use crate::dist::Dist;
 use crate::pinned::Pinned;
-use crate::streams::Draw;
+use crate::streams::{Draw, Keyed};
 
 /// A [`Dist`] made ready to draw from.
 #[derive(Clone, Debug)]
@@ -51,11 +51,23 @@ impl Sampler {
         }
     }
 
-    /// Whether it always draws this one value.
-    pub fn constant(&self) -> Option<f64> {
+    /// The value with this ordinal of a source.
+    #[inline]
+    pub fn value(&self, source: Keyed, ordinal: u64) -> f64 {
         match self.law {
-            Law::Constant(value) => Some(value),
-            _ => None,
+            Law::Constant(value) => value,
+            _ => self.drawn(source, ordinal),
+        }
+    }
+
+    /// Its generator is made in here, and so not at all for a constant; an exponential needs nothing of the large function
+    /// that knows all laws.
+    #[inline(never)]
+    fn drawn(&self, source: Keyed, ordinal: u64) -> f64 {
+        let mut from = source.at(ordinal);
+        match self.law {
+            Law::Exponential(mean) => exponential(mean, &mut from),
+            _ => self.draw(from),
         }
     }
 
@@ -64,10 +76,7 @@ impl Sampler {
         let rng = &mut from;
         match &self.law {
             Law::Constant(value) => *value,
-            Law::Exponential(mean) => {
-                let Pinned(unit) = Exp1.sample(rng);
-                mean * unit
-            }
+            Law::Exponential(mean) => exponential(*mean, rng),
             Law::Lognormal(law) => law.sample(rng).0,
             Law::Gamma(law) => law.sample(rng).0,
             Law::Weibull(law) => law.sample(rng).0,
@@ -104,6 +113,12 @@ impl Sampler {
             },
         }
     }
+}
+
+#[inline]
+fn exponential(mean: f64, rng: &mut Draw) -> f64 {
+    let Pinned(unit) = Exp1.sample(rng);
+    mean * unit
 }
 
 impl Law {

@@ -147,37 +147,38 @@ impl Tape {
         self.put_in_order();
     }
 
-    /// Makes the two lists of diner numbers; drawn in order, as most are, they need no sorting.
+    /// Makes the lists of diner numbers; drawn in order, as most are, they need no sorting.
     fn put_in_order(&mut self) {
         self.served.clear();
         self.coming.clear();
         self.there.clear();
-        let (mut last_served, mut last_comes) = (SimTime::MIDNIGHT, SimTime::MIDNIGHT);
-        let (mut served_in_order, mut coming_in_order) = (true, true);
-        for (i, diner) in (0..).zip(&self.diners) {
-            if diner.there == There::Comes {
-                served_in_order &= last_served <= diner.served;
-                last_served = diner.served;
-                self.served.push(i);
-            } else {
-                self.there.push(i);
-            }
-            let lies = !matches!(diner.there, There::Comes | There::Eats);
-            if diner.comes_back() && !lies {
-                coming_in_order &= last_comes <= diner.comes;
-                last_comes = diner.comes;
-                self.coming.push(i);
+        let diners = &self.diners;
+        let all = 0..diners.len() as u32;
+        let plain = |diner: &Diner| diner.there == There::Comes && diner.comes_back();
+        if diners.iter().all(plain) {
+            self.served.extend(all.clone());
+            self.coming.extend(all);
+        } else {
+            for (i, diner) in all.zip(diners) {
+                if diner.there == There::Comes {
+                    self.served.push(i);
+                } else {
+                    self.there.push(i);
+                }
+                let lies = !matches!(diner.there, There::Comes | There::Eats);
+                if diner.comes_back() && !lies {
+                    self.coming.push(i);
+                }
             }
         }
-        if !served_in_order {
-            let diners = &self.diners;
-            self.served
-                .sort_unstable_by_key(|&i| (diners[i as usize].served, i));
+        // The numbers themselves are in order already.
+        let served = |&i: &u32| diners[i as usize].served;
+        if !self.served.is_sorted_by_key(served) {
+            self.served.sort_unstable_by_key(|i| (served(i), *i));
         }
-        if !coming_in_order {
-            let diners = &self.diners;
-            self.coming
-                .sort_unstable_by_key(|&i| (diners[i as usize].comes, i));
+        let comes = |&i: &u32| diners[i as usize].comes;
+        if !self.coming.is_sorted_by_key(comes) {
+            self.coming.sort_unstable_by_key(|i| (comes(i), *i));
         }
     }
 
@@ -279,6 +280,7 @@ impl Tape {
             Covers::PerInterval { .. } => demand.parties.as_ref(),
         };
         let draws = DinerDraws::new(self.root);
+        let trays_are_shared = demand.kinds.iter().any(|kind| kind.shared.is_some());
         // Covers drawn so far: the ordinal of the next. A cover of several courses is several entries.
         let mut covers = 0;
         let mut next = 0;
@@ -335,7 +337,9 @@ impl Tape {
                 }
                 covers += 1;
             }
-            share_trays(&mut self.diners[party_from..], &demand.kinds);
+            if trays_are_shared {
+                share_trays(&mut self.diners[party_from..], &demand.kinds);
+            }
         }
     }
 }
@@ -466,7 +470,7 @@ impl DinerDraws {
             Some(away) if self.back.uniform(n) >= away.back_share => (at, SimTime::LAST),
             Some(_) => {
                 let law = &law.away[kind_no];
-                let minutes = law.constant().unwrap_or_else(|| law.draw(self.away.at(n)));
+                let minutes = law.value(self.away, n);
                 let stays = Span::from_min(minutes);
                 if came_at {
                     (SimTime::from_us(at.us().saturating_sub(stays.us())), at)
@@ -484,10 +488,7 @@ impl DinerDraws {
         let diner = Diner {
             served: served + later,
             comes: comes + later,
-            factor: law
-                .factor
-                .constant()
-                .unwrap_or_else(|| law.factor.draw(self.factor.at(n))),
+            factor: law.factor.value(self.factor, n),
             waste_g: grams(&law.waste, self.waste, n),
             patience: match demand.patience_people {
                 None => u16::MAX,
@@ -520,9 +521,7 @@ impl DinerDraws {
             // A party's table is cleared together.
             Cleared::AfterMin(_) => {
                 let law = &law.courses[usize::from(whole.diner.kind)][course];
-                let minutes = law
-                    .constant()
-                    .unwrap_or_else(|| law.draw(self.cleared.at(own(whole.first))));
+                let minutes = law.value(self.cleared, own(whole.first));
                 whole.seated + Span::from_min(minutes) + whole.later
             }
             Cleared::Within { from, lasts } => {
@@ -543,10 +542,7 @@ impl DinerDraws {
 
     /// When the party whose first member is `first` sits down.
     fn sits_down(&self, law: &Samplers, first: u64, served: SimTime) -> SimTime {
-        let seek = law
-            .find_seat
-            .constant()
-            .unwrap_or_else(|| law.find_seat.draw(self.find_seat.at(first)));
+        let seek = law.find_seat.value(self.find_seat, first);
         served + Span::from_min(seek)
     }
 
@@ -557,9 +553,7 @@ impl DinerDraws {
             .partition_point(|(from, _)| *from <= seated)
             .saturating_sub(1);
         let eats = match law.eating.get(part) {
-            Some(law) => law
-                .constant()
-                .unwrap_or_else(|| law.draw(self.eating.at(first))),
+            Some(law) => law.value(self.eating, first),
             None => 0.0,
         };
         seated + Span::from_min(eats)
@@ -634,21 +628,23 @@ fn share_trays(party: &mut [Diner], kinds: &[Kind]) {
     }
 }
 
-/// Pieces by class about these means: a fraction is the whole number below or above.
+/// Pieces by class about these means: a fraction is the whole number below or above. (Not inlined: the compiler would
+/// take the array to pieces.)
+#[inline(never)]
 fn pieces(means: &[f64], source: Keyed, n: u64) -> [u8; MOST_CLASSES] {
     let mut pieces = [0; MOST_CLASSES];
     for (class, (taken, &mean)) in pieces.iter_mut().zip(means).enumerate() {
-        let whole = mean.floor();
-        let part = mean - whole;
+        let whole = mean as i64;
+        let part = mean - whole as f64;
         let more = part > 0.0 && source.uniform(n * MOST_CLASSES as u64 + class as u64) < part;
-        *taken = (whole as u32 + u32::from(more)).min(u32::from(u8::MAX)) as u8;
+        *taken = whole.saturating_add(i64::from(more)).clamp(0, 255) as u8;
     }
     pieces
 }
 
 /// Plate waste of one diner, whole grams.
 fn grams(law: &Sampler, source: Keyed, n: u64) -> u32 {
-    let kg = law.constant().unwrap_or_else(|| law.draw(source.at(n)));
+    let kg = law.value(source, n);
     (kg * 1000.0 + 0.5) as u32
 }
 

@@ -78,9 +78,14 @@ impl Span {
     /// A length of `s` seconds, rounded once to whole microseconds; negative and not-a-number become nought.
     #[inline]
     pub fn from_s(s: f64) -> Span {
-        // Halves go up. Out-of-range floats saturate in `as`; the cap keeps every sum of a few spans inside u64.
-        let us = (s * US_PER_S as f64 + 0.5) as i64;
-        Span(us.clamp(0, SimTime::LAST.0 as i64) as u64)
+        // Often asked of nought.
+        if s > 0.0 {
+            // Halves go up. Out-of-range floats saturate in `as`; the cap keeps every sum of a few spans inside u64.
+            let us = (s * US_PER_S as f64 + 0.5) as i64;
+            Span((us as u64).min(SimTime::LAST.0))
+        } else {
+            Span::NONE
+        }
     }
 
     /// A drawn length of `s` seconds: rounded once, and at least 1 microsecond unless it is exactly nought.

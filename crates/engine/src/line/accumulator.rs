@@ -71,6 +71,8 @@ pub(crate) struct State {
     tiers: Vec<(u32, SimTime)>,
     /// Trays by carrier.
     full: Vec<u32>,
+    /// Where each carrier stands when the odometer is at nought, in odometer units from the loop's mark.
+    stands: Vec<u64>,
     tiers_each: u32,
     held: u32,
     /// Length of the loop in odometer units.
@@ -118,12 +120,19 @@ impl State {
         }
     }
 
-    /// How far carrier `k` has come past the point where it came within reach.
-    fn past_window(&self, k: usize, reach: Reach) -> u64 {
-        let stands = k as u64 * self.length / self.full.len() as u64;
+    /// The carriers that have what is wanted, and how far each has come past the point where it came within reach.
+    fn past_window(&self, reach: Reach, wants: Wants) -> impl Iterator<Item = (u64, usize)> + '_ {
         let along = |mm: u32| u64::from(mm) * UNITS_PER_MM % self.length;
         let begins = (along(reach.at_mm) + self.length - along(reach.each_side_mm)) % self.length;
-        (stands + self.odometer + self.length - begins) % self.length
+        let gone = (self.odometer + self.length - begins) % self.length;
+        let each = self.stands.iter().zip(0..);
+        let wanted = each.filter(move |&(_, k)| self.has(k, wants));
+        wanted.map(move |(stands, k)| {
+            let past = stands + gone;
+            // Both are less than a round.
+            let round = if past >= self.length { self.length } else { 0 };
+            (past - round, k)
+        })
     }
 
     fn has(&self, k: usize, wants: Wants) -> bool {
@@ -138,9 +147,7 @@ impl State {
         // However narrow, the window is not passed by between two microseconds.
         let window = (2 * u64::from(reach.each_side_mm) * UNITS_PER_MM)
             .max(u64::from(self.speed.max(1)) - 1);
-        (0..self.full.len())
-            .filter(|&k| self.has(k, wants))
-            .map(|k| (self.past_window(k, reach), k))
+        self.past_window(reach, wants)
             .filter(|&(past, _)| past <= window)
             .max_by_key(|&(past, k)| (past, std::cmp::Reverse(k)))
             .map(|(_, k)| k)
@@ -151,9 +158,8 @@ impl State {
         if !self.moves() {
             return None;
         }
-        (0..self.full.len())
-            .filter(|&k| self.has(k, wants))
-            .map(|k| self.length - self.past_window(k, reach))
+        self.past_window(reach, wants)
+            .map(|(past, _)| self.length - past)
             .min()
             .map(|to_go| Span::from_us(to_go.div_ceil(u64::from(self.speed))))
     }
@@ -199,6 +205,10 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
         state.tiers_each = spec.tiers;
         state.held = 0;
         state.length = u64::from(spec.loop_mm) * UNITS_PER_MM;
+        let carriers = u64::from(spec.carriers);
+        let stands = (0..carriers).map(|k| k * state.length / carriers);
+        state.stands.clear();
+        state.stands.extend(stands);
         state.reach_mm = spec.reach_mm;
         state.odometer = 0;
         state.read_at = line.starts;
@@ -215,6 +225,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
     }
 }
 
+#[inline(never)]
 pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
     let no = floor.accumulator_no(i);
     floor.mark(no);
@@ -346,6 +357,7 @@ pub(crate) fn comes_by_in(floor: &mut Floor, i: u8, reach: Reach) -> Option<Span
 }
 
 /// Takes the tray on the top full tier of a carrier within reach, if there is one.
+#[inline(never)]
 pub(crate) fn take(floor: &mut Floor, i: u8, reach: Reach) -> Option<(u32, SimTime)> {
     let now = floor.now;
     let state = &mut floor.accumulators[usize::from(i)];

@@ -137,6 +137,7 @@ pub(crate) fn speed_at(table: &[(SimTime, u32)], at: SimTime) -> (u32, usize) {
     )
 }
 
+#[inline(never)]
 pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
     let no = floor.belt_no(i);
     floor.mark(no);
@@ -281,6 +282,7 @@ pub(crate) fn lies_there(floor: &mut Floor, spec: &Belt, i: u8, tray: u32) -> bo
 /// Trays that wait at this source: all on the belt once one can be taken. Besides, a belt that brings them on demand has all
 /// its trays waiting for a worker who is not `here`, unless it moves already; and for one who is, who presses the switch and
 /// stays until the next one comes.
+#[inline(never)]
 pub(crate) fn waiting(floor: &mut Floor, i: u8, at: Option<(u32, u32)>, here: bool) -> u32 {
     let can_take = can_take(floor, i, at);
     let mover = &floor.belts[usize::from(i)].mover;
@@ -293,6 +295,7 @@ pub(crate) fn waiting(floor: &mut Floor, i: u8, at: Option<(u32, u32)>, here: bo
 }
 
 /// Whether a tray can be taken now.
+#[inline(never)]
 pub(crate) fn can_take(floor: &mut Floor, i: u8, at: Option<(u32, u32)>) -> bool {
     let now = floor.now;
     let mover = &mut floor.belts[usize::from(i)].mover;
@@ -304,6 +307,7 @@ pub(crate) fn can_take(floor: &mut Floor, i: u8, at: Option<(u32, u32)>) -> bool
 }
 
 /// Takes the tray at the end, or at a point along the belt.
+#[inline(never)]
 pub(crate) fn take(floor: &mut Floor, i: u8, at: Option<(u32, u32)>) -> Option<(u32, SimTime)> {
     let now = floor.now;
     let mover = &mut floor.belts[usize::from(i)].mover;

@@ -179,6 +179,7 @@ pub(crate) fn next_arrival(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
     }
 }
 
+#[inline(never)]
 pub(crate) fn due(floor: &mut Floor, line: &Line, tape: &Tape, i: u8, local: u32) {
     let no = floor.carts_no(i);
     floor.mark(no);
@@ -412,6 +413,7 @@ pub(crate) fn waits_for_washing(floor: &mut Floor, i: u8, many: u32) -> bool {
 }
 
 /// Trays on the carts that stand where they can be emptied.
+#[inline(never)]
 pub(crate) fn waiting(floor: &Floor, i: u8) -> u32 {
     let state = &floor.carts[usize::from(i)];
     let trays = state
@@ -422,6 +424,7 @@ pub(crate) fn waiting(floor: &Floor, i: u8) -> u32 {
 }
 
 /// Takes the next tray from the cart that has stood longest, with when the cart came.
+#[inline(never)]
 pub(crate) fn take(floor: &mut Floor, line: &Line, i: u8) -> Option<(u32, SimTime)> {
     let now = floor.now;
     let state = &mut floor.carts[usize::from(i)];
@@ -464,20 +467,19 @@ fn goes_back(floor: &mut Floor, way: Span, i: u8, cart: u32) {
 }
 
 /// Carts waiting to be washed.
+#[inline(never)]
 pub(crate) fn waiting_to_wash(floor: &Floor, i: u8) -> u32 {
     floor.carts[usize::from(i)].to_wash.len() as u32
 }
 
 /// Begins to wash the cart that has waited longest: seconds at normal pace.
+#[inline(never)]
 pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option<f64> {
     let wash = line.carts[usize::from(i)].wash.as_ref()?;
     let state = &mut floor.carts[usize::from(i)];
     let (cart, since) = state.to_wash.pop_front()?;
     state.in_wash.push((worker, cart));
-    let factor = state
-        .variation
-        .constant()
-        .unwrap_or_else(|| state.variation.draw(state.luck.at(state.washes)));
+    let factor = state.variation.value(state.luck, state.washes);
     state.washes += 1;
     let (soiled, waited) = (state.to_wash.len() as u32, floor.now.since(since));
     floor.telling.level(floor.n.to_wash[usize::from(i)], soiled);

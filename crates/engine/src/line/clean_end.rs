@@ -233,6 +233,7 @@ fn dries(line: &Line, class: u8, machine: u8) -> Span {
     }
 }
 
+#[inline(never)]
 pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
     let now = floor.now;
     let no = floor.clean_end_no(i);
@@ -277,6 +278,7 @@ fn come_back(floor: &mut Floor, _line: &Line, i: u8) {
 
 /// Racks waiting to be unloaded, whose ware has somewhere to go; pieces, where it has room for so many of them, and racks of
 /// the first of two passes.
+#[inline(never)]
 pub(crate) fn waiting(floor: &Floor, line: &Line, i: u8) -> u32 {
     let spec = &line.clean_ends[usize::from(i)];
     if !spec.by_hand {
@@ -316,6 +318,7 @@ pub(crate) fn stuck(floor: &Floor, line: &Line, i: u8) -> Option<PlaceId> {
 }
 
 /// Begins to unload the rack that has been dry longest of those whose ware has somewhere to go: seconds at normal pace.
+#[inline(never)]
 pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option<f64> {
     let now = floor.now;
     let ready = &floor.clean_ends[usize::from(i)].ready;
@@ -339,16 +342,14 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option
     }
     let ordinal = state.unloads[usize::from(it.class)] * MOST_CLASSES as u64 + u64::from(it.class);
     state.unloads[usize::from(it.class)] += 1;
-    let factor = state
-        .variation
-        .constant()
-        .unwrap_or_else(|| state.variation.draw(state.luck.at(ordinal)));
+    let factor = state.variation.value(state.luck, ordinal);
     let waited = now.since(since);
     floor.telling.waited(floor.n.clean[usize::from(i)], waited);
     Some((rack_s + pieces) * factor)
 }
 
 /// A rack is unloaded: its ware is clean, and goes on as far as there is room.
+#[inline(never)]
 pub(crate) fn finish(floor: &mut Floor, line: &Line, i: u8, worker: u8) {
     let state = &mut floor.clean_ends[usize::from(i)];
     if let Some(k) = state.in_work.iter().position(|&(w, _)| w == worker) {

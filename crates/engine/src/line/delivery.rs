@@ -170,6 +170,7 @@ fn put_rack(floor: &mut Floor, cart_pieces: u32, class: ClassId, pieces: u16, ra
 }
 
 /// Trips waiting for a runner.
+#[inline(never)]
 pub(crate) fn waiting(floor: &Floor, line: &Line) -> u32 {
     let Some(spec) = &line.delivery else { return 0 };
     let full = floor
@@ -189,6 +190,7 @@ pub(crate) fn waiting(floor: &Floor, line: &Line) -> u32 {
 }
 
 /// The runner sets out: seconds at normal pace. The ware is at the servery half way.
+#[inline(never)]
 pub(crate) fn begin(floor: &mut Floor, line: &Line, worker: u8, pace: f64) -> Option<f64> {
     let spec = line.delivery.as_ref()?;
     let carts = &floor.delivery.carts;
@@ -197,10 +199,7 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, worker: u8, pace: f64) -> Op
         .position(|c| c.at == At::Full)
         .or_else(|| carts.iter().position(|c| c.at == At::Loading))?;
     let state = &mut floor.delivery;
-    let factor = state
-        .variation
-        .constant()
-        .unwrap_or_else(|| state.variation.draw(state.luck.at(state.trips)));
+    let factor = state.variation.value(state.luck, state.trips);
     state.trips += 1;
     let seconds = spec.trip.s() * factor;
     state.carts[k].at = At::Away;

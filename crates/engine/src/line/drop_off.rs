@@ -196,6 +196,7 @@ pub(crate) fn next_arrival(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
     }
 }
 
+#[inline(never)]
 pub(crate) fn due(floor: &mut Floor, line: &Line, tape: &Tape, i: u8, local: u32) {
     let no = floor.drop_off_no(i);
     floor.mark(no);
@@ -229,7 +230,9 @@ fn arrive(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
             continue;
         }
         if it.comes > now {
-            break;
+            let no = floor.drop_off_no(i);
+            floor.set(no, ARRIVAL, Phase::Arrive, it.comes);
+            return;
         }
         floor.drop_offs[usize::from(i)].cursor += 1;
         if !crate::line::servery::is_delayed(floor, diner) {
@@ -240,6 +243,7 @@ fn arrive(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
 }
 
 /// A diner comes with what they took.
+#[inline(always)]
 pub(crate) fn comes(floor: &mut Floor, i: u8, diner: u32, it: &Diner) {
     let now = floor.now;
     let no = floor.drop_off_no(i);
@@ -320,6 +324,7 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
 
 /// A diner who has stepped up puts away what goes into receivers, and then the tray down; or waits for a receiver. Whether
 /// they wait.
+#[cold]
 fn put_away(
     floor: &mut Floor,
     line: &Line,
@@ -377,6 +382,7 @@ fn try_receivers(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) {
 }
 
 /// A diner at a position begins to put the tray down, with so many seconds of putting other things away.
+#[inline(always)]
 fn begin_to_put_down(
     floor: &mut Floor,
     line: &Line,
@@ -389,9 +395,7 @@ fn begin_to_put_down(
     let no = floor.drop_off_no(i);
     let at_mm = line.drop_offs[usize::from(i)].positions_mm[usize::from(p)];
     let state = &mut floor.drop_offs[usize::from(i)];
-    let seconds = state.put_down.constant();
-    let seconds =
-        seconds.unwrap_or_else(|| state.put_down.draw(state.seconds.at(u64::from(diner))));
+    let seconds = state.put_down.value(state.seconds, u64::from(diner));
     let took = Span::drawn(seconds * f64::from(floor.ledger.puts_down(diner)) + put_away_s);
     if !took.is_none() {
         state.positions[usize::from(p)] = Position::PuttingDown { diner, came, took };
@@ -417,6 +421,7 @@ fn begin_to_put_down(
 }
 
 /// Trays that diners hold out to whoever takes from this table, where there is room for nothing.
+#[inline(never)]
 pub(crate) fn offered(floor: &Floor, line: &Line, t: u8) -> u32 {
     let here = line.drop_offs.iter().zip(&floor.drop_offs);
     here.filter(|(spec, _)| spec.to == TraysTo::Table(t))
@@ -425,6 +430,7 @@ pub(crate) fn offered(floor: &Floor, line: &Line, t: u8) -> u32 {
 }
 
 /// Takes the tray that has been held out longest over this table, where there is room for nothing.
+#[inline(never)]
 pub(crate) fn take_from_hand(floor: &mut Floor, line: &Line, t: u8) -> Option<(u32, SimTime)> {
     let since = |d: usize| {
         let state = &floor.drop_offs[d];
@@ -461,7 +467,7 @@ fn puts_down(floor: &mut Floor, i: u8, k: usize) -> Option<u32> {
 }
 
 /// A tray is put down after so long a wait.
-#[inline]
+#[inline(always)]
 fn tell_put_down(floor: &mut Floor, i: u8, diner: u32, waited: Span) {
     let standing = floor.n.standing[usize::from(i)];
     floor.telling.waited(standing, waited);
@@ -543,6 +549,7 @@ impl Landed {
 }
 
 /// Puts the tray down where it goes if there is room, else where it is tried next; or nowhere if nothing of it is left.
+#[inline(always)]
 fn land(
     floor: &mut Floor,
     line: &Line,
@@ -564,6 +571,7 @@ fn land(
 }
 
 /// Puts the tray down on the belt or table if there is room.
+#[inline(always)]
 fn put_on(floor: &mut Floor, line: &Line, to: TraysTo, at_mm: u32, diner: u32) -> bool {
     match to {
         TraysTo::Belt(b) => belt::land(floor, line, b, at_mm, diner),

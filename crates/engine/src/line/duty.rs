@@ -116,6 +116,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
     }
 }
 
+#[inline(never)]
 pub(crate) fn due(floor: &mut Floor, line: &Line, local: u32) {
     let d = (local / 2) as usize;
     match &line.duties[d].when {
@@ -141,6 +142,7 @@ pub(crate) fn due(floor: &mut Floor, line: &Line, local: u32) {
 fn fall_due(floor: &mut Floor, line: &Line, d: usize) {
     let now = floor.now;
     floor.duties.duties[d].waiting.push_back(now);
+    floor.crew.something_waits();
     tell(floor, line, d);
     floor.mark_crew();
 }
@@ -196,9 +198,9 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line) {
     }
 }
 
-/// Lets cleaning fall due whose moment has come. Whether any did.
+/// Lets cleaning fall due whose moment has come, every tray being sorted. Whether any did.
 pub(crate) fn cleaning_falls_due(floor: &mut Floor, line: &Line) -> bool {
-    if floor.duties.to_fall_due == 0 || !floor.rush_over {
+    if floor.duties.to_fall_due == 0 {
         return false;
     }
     let reached = reached(floor, line);
@@ -273,13 +275,11 @@ pub(crate) fn presses(floor: &Floor, line: &Line, d: u8) -> bool {
 }
 
 /// Begins the oldest job: seconds at normal pace.
+#[inline(never)]
 pub(crate) fn begin(floor: &mut Floor, line: &Line, d: u8) -> Option<f64> {
     let duty = &mut floor.duties.duties[usize::from(d)];
     let since = duty.waiting.pop_front()?;
-    let seconds = duty
-        .work
-        .constant()
-        .unwrap_or_else(|| duty.work.draw(duty.luck.at(duty.begun)));
+    let seconds = duty.work.value(duty.luck, duty.begun);
     duty.begun += 1;
     let waited = floor.now.since(since);
     floor.telling.waited(floor.n.duty[usize::from(d)], waited);

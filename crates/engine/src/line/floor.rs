@@ -43,6 +43,25 @@ pub(crate) struct Owner {
     pub(crate) element: Element,
     /// Which of its slots.
     pub(crate) local: u32,
+    /// Whether what it stands for can move ware, or free somebody who moves it.
+    pub(crate) frees: bool,
+}
+
+/// Number of the first element of each kind; the servery is 0.
+#[derive(Clone, Copy, Debug, Default)]
+struct Firsts {
+    clean_end: u8,
+    machine: u8,
+    lane: u8,
+    racking: u8,
+    waste: u8,
+    stacks: u8,
+    scrapping: u8,
+    belt: u8,
+    accumulator: u8,
+    carts: u8,
+    drop_off: u8,
+    trouble: u8,
 }
 
 /// The storage of one meal. Make one with [`Floor::new`] and use it for many.
@@ -55,6 +74,7 @@ pub struct Floor {
     pub(crate) elements: Vec<Element>,
     pub(crate) owners: Vec<Owner>,
     first_slot: Vec<u32>,
+    firsts: Firsts,
     pub(crate) n: Numbers,
     pub(crate) root: Root,
     pub(crate) telling: Telling,
@@ -70,6 +90,8 @@ pub struct Floor {
     pub(crate) receivers: Vec<receivers::State>,
     pub(crate) waste: Vec<waste::State>,
     pub(crate) scrapping: Vec<scrapping::State>,
+    /// Whether any post passes trays on to another.
+    pub(crate) in_series: bool,
     pub(crate) stacks: Vec<stacks::State>,
     pub(crate) racking: Vec<racking::State>,
     pub(crate) lanes: Vec<lane::State>,
@@ -109,36 +131,31 @@ impl Floor {
         if self.fitted.as_deref() == Some(line) {
             return;
         }
-        let ids = |count: usize| (0..count).map(|i| i as u8);
         let (numbers, catalogue) = number(line);
         self.n = numbers;
         self.n.places = catalogue.places.len() as u16;
         self.elements.clear();
         self.elements.push(Element::Servery);
         self.elements.push(Element::Delivery);
-        self.elements
-            .extend(ids(line.clean_ends.len()).map(Element::CleanEnd));
-        self.elements
-            .extend(ids(line.machines.len()).map(Element::Machine));
-        self.elements
-            .extend(ids(line.lanes.len()).map(Element::Lane));
-        self.elements
-            .extend(ids(line.racking.len()).map(Element::Racking));
-        self.elements.push(Element::Waste);
-        self.elements.push(Element::Receivers);
-        self.elements
-            .extend(ids(line.stack_belts.len()).map(Element::Stacks));
-        self.elements
-            .extend(ids(line.scrapping.len()).map(Element::Scrapping));
-        self.elements
-            .extend(ids(line.belts.len()).map(Element::Belt));
-        self.elements
-            .extend(ids(line.accumulators.len()).map(Element::Accumulator));
-        self.elements
-            .extend(ids(line.carts.len()).map(Element::Carts));
-        self.elements
-            .extend(ids(line.drop_offs.len()).map(Element::DropOff));
-        self.elements.push(Element::Trouble);
+        let firsts = &mut self.firsts;
+        let mut push = |count: usize, element: fn(u8) -> Element| {
+            let first = self.elements.len() as u8;
+            self.elements.extend((0..count as u8).map(element));
+            first
+        };
+        firsts.clean_end = push(line.clean_ends.len(), Element::CleanEnd);
+        firsts.machine = push(line.machines.len(), Element::Machine);
+        firsts.lane = push(line.lanes.len(), Element::Lane);
+        firsts.racking = push(line.racking.len(), Element::Racking);
+        firsts.waste = push(1, |_| Element::Waste);
+        push(1, |_| Element::Receivers);
+        firsts.stacks = push(line.stack_belts.len(), Element::Stacks);
+        firsts.scrapping = push(line.scrapping.len(), Element::Scrapping);
+        firsts.belt = push(line.belts.len(), Element::Belt);
+        firsts.accumulator = push(line.accumulators.len(), Element::Accumulator);
+        firsts.carts = push(line.carts.len(), Element::Carts);
+        firsts.drop_off = push(line.drop_offs.len(), Element::DropOff);
+        firsts.trouble = push(1, |_| Element::Trouble);
         self.elements.push(Element::Duties);
         self.elements.push(Element::Crew);
 
@@ -147,7 +164,16 @@ impl Floor {
         for &element in &self.elements {
             self.first_slot.push(self.owners.len() as u32);
             for local in 0..slots_of(element, line) {
-                self.owners.push(Owner { element, local });
+                let frees = match element {
+                    Element::Duties => false,
+                    Element::Crew => local.is_multiple_of(crew::SLOTS_A_WORKER),
+                    _ => true,
+                };
+                self.owners.push(Owner {
+                    element,
+                    local,
+                    frees,
+                });
             }
         }
         self.fitted = Some(Box::new(line.clone()));
@@ -199,7 +225,7 @@ impl Floor {
     #[inline]
     pub(crate) fn mark_crew(&mut self) {
         if self.crew.somebody_looks() {
-            self.marked |= 1 << (self.elements.len() - 1);
+            self.mark(self.crew_no());
         }
     }
 
@@ -207,70 +233,87 @@ impl Floor {
         self.marked = (1 << self.elements.len()) - 1;
     }
 
+    #[inline]
     pub(crate) fn clean_end_no(&self, i: u8) -> u8 {
-        2 + i
+        self.firsts.clean_end + i
     }
 
+    #[inline]
     pub(crate) fn machine_no(&self, i: u8) -> u8 {
-        2 + self.clean_ends.len() as u8 + i
+        self.firsts.machine + i
     }
 
+    #[inline]
     pub(crate) fn lane_no(&self, i: u8) -> u8 {
-        self.machine_no(0) + self.machines.len() as u8 + i
+        self.firsts.lane + i
     }
 
+    #[inline]
     pub(crate) fn racking_no(&self, i: u8) -> u8 {
-        self.lane_no(0) + self.lanes.len() as u8 + i
+        self.firsts.racking + i
     }
 
+    #[inline]
     pub(crate) fn waste_no(&self) -> u8 {
-        self.racking_no(0) + self.racking.len() as u8
+        self.firsts.waste
     }
 
+    #[inline]
     pub(crate) fn receivers_no(&self) -> u8 {
-        self.waste_no() + 1
+        self.firsts.waste + 1
     }
 
+    #[inline]
     pub(crate) fn stacks_no(&self, i: u8) -> u8 {
-        self.receivers_no() + 1 + i
+        self.firsts.stacks + i
     }
 
+    #[inline]
     pub(crate) fn scrapping_no(&self, i: u8) -> u8 {
-        self.stacks_no(0) + self.stacks.len() as u8 + i
+        self.firsts.scrapping + i
     }
 
+    #[inline]
     pub(crate) fn belt_no(&self, i: u8) -> u8 {
-        self.scrapping_no(0) + self.scrapping.len() as u8 + i
+        self.firsts.belt + i
     }
 
+    #[inline]
     pub(crate) fn accumulator_no(&self, i: u8) -> u8 {
-        self.belt_no(0) + self.belts.len() as u8 + i
+        self.firsts.accumulator + i
     }
 
+    #[inline]
     pub(crate) fn carts_no(&self, i: u8) -> u8 {
-        self.accumulator_no(0) + self.accumulators.len() as u8 + i
+        self.firsts.carts + i
     }
 
+    #[inline]
     pub(crate) fn drop_off_no(&self, i: u8) -> u8 {
-        self.carts_no(0) + self.carts.len() as u8 + i
+        self.firsts.drop_off + i
     }
 
+    #[inline]
     pub(crate) fn trouble_no(&self) -> u8 {
-        self.elements.len() as u8 - 3
+        self.firsts.trouble
     }
 
+    #[inline]
     pub(crate) fn duties_no(&self) -> u8 {
-        self.elements.len() as u8 - 2
+        self.firsts.trouble + 1
     }
 
+    #[inline]
     pub(crate) fn crew_no(&self) -> u8 {
-        self.elements.len() as u8 - 1
+        self.firsts.trouble + 2
     }
 
-    /// Marks every racking table: room or racks may have come.
+    /// Marks the racking tables where somebody waits for a rack: one may have come.
     pub(crate) fn mark_racking(&mut self) {
         for i in 0..self.racking.len() as u8 {
-            self.mark(self.racking_no(i));
+            if self.racking[usize::from(i)].wants_a_rack() {
+                self.mark(self.racking_no(i));
+            }
         }
     }
 
@@ -299,25 +342,37 @@ impl Floor {
         }
     }
 
-    /// Marks every scrapping post: room for pieces may have come.
+    /// Marks the scrapping posts where pieces are held: room for them may have come.
     pub(crate) fn mark_scrapping(&mut self) {
         for i in 0..self.scrapping.len() as u8 {
-            self.mark(self.scrapping_no(i));
+            if !self.scrapping[usize::from(i)].held.is_empty() {
+                self.mark(self.scrapping_no(i));
+            }
         }
         self.mark_receivers();
     }
 
-    /// Marks the machines whose bits are set.
+    /// Marks the drop-offs where a diner holds a tray that finds no room.
+    #[inline]
+    pub(crate) fn mark_held_up_drop_offs(&mut self) {
+        for (no, drop_off) in (self.firsts.drop_off..).zip(&self.drop_offs) {
+            self.marked |= u64::from(drop_off.is_held_up()) << no;
+        }
+    }
+
+    /// Marks the machines whose bits are set, but those that do not look at what waits.
     #[inline]
     pub(crate) fn mark_these_machines(&mut self, bits: u64) {
-        self.marked |= bits << self.machine_no(0);
+        let first = self.firsts.machine;
+        for (i, machine) in (0..).zip(&self.machines) {
+            let looks = bits >> i & 1 == 1 && machine.looks_at_what_waits();
+            self.marked |= u64::from(looks) << (first + i);
+        }
     }
 
     /// Marks every machine: what is to come may have changed.
     pub(crate) fn mark_machines(&mut self) {
-        for i in 0..self.machines.len() as u8 {
-            self.mark(self.machine_no(i));
-        }
+        self.mark_these_machines(u64::MAX);
     }
 
     /// Whether the drop-offs are closed, every tray is cleared and sorted, and nothing of it is in stacks on a belt.

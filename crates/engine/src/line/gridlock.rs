@@ -3,23 +3,16 @@
 //! Looked for when nothing that moves ware is pending, and at each new block that waits for an empty rack.
 
 use crate::calendar::Key;
-use crate::line::floor::{Element, Floor};
+use crate::line::floor::Floor;
 use crate::line::{Line, PiecesTo, crew};
 use crate::words::{clock_words, named, spoken};
 
 /// Whether it is worth looking: nothing is pending, or only the clock of the crew; or somebody waits for a rack.
+#[inline]
 pub(crate) fn possible(floor: &mut Floor, next: Key) -> bool {
-    std::mem::take(&mut floor.wants_racks) || next == Key::NEVER || !frees(floor, next.slot())
-}
-
-/// Whether what this slot stands for can move ware, or free somebody who moves it.
-fn frees(floor: &Floor, slot: u32) -> bool {
-    let owner = floor.owners[slot as usize];
-    match owner.element {
-        Element::Duties => false,
-        Element::Crew => owner.local.is_multiple_of(crew::SLOTS_A_WORKER),
-        _ => true,
-    }
+    std::mem::take(&mut floor.wants_racks)
+        || next == Key::NEVER
+        || !floor.owners[next.slot() as usize].frees
 }
 
 /// One sentence when the line is locked for good.
@@ -30,8 +23,8 @@ pub(crate) fn find(floor: &Floor, line: &Line) -> Option<String> {
     if floor.ledger.pieces_inside() == 0 && floor.ledger.trays_inside() == 0 {
         return None;
     }
-    let pending = (0..floor.owners.len() as u32)
-        .any(|slot| floor.calendar.when(slot).is_some() && frees(floor, slot));
+    let mut owners = (0..).zip(&floor.owners);
+    let pending = owners.any(|(slot, owner)| owner.frees && floor.calendar.when(slot).is_some());
     if pending || floor.crew.somebody_comes(line) {
         return None;
     }

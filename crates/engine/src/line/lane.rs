@@ -129,6 +129,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
     }
 }
 
+#[inline(never)]
 pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
     let now = floor.now;
     let no = floor.lane_no(i);
@@ -337,7 +338,7 @@ fn tell_watchers(floor: &mut Floor, line: &Line, i: u8) {
 /// Whoever has racks for this lane, or holds ware back until it is emptier, looks again.
 fn tell_upstream(floor: &mut Floor, line: &Line, i: u8) {
     for (r, racking) in line.racking.iter().enumerate() {
-        if racking.feeds(i) && (floor.racking[r].open_racks() > 0 || racking.watches_lane()) {
+        if racking.feeds(i) && (floor.racking[r].waits_for_room() || racking.watches_lane()) {
             let no = floor.racking_no(r as u8);
             floor.mark(no);
         }

@@ -45,6 +45,9 @@ impl Queue {
 
     /// Takes the `n`th from the front.
     pub(crate) fn take_nth(&mut self, n: usize) -> Option<(u32, SimTime)> {
+        if n == 0 {
+            return self.take();
+        }
         self.held.remove(n)
     }
 

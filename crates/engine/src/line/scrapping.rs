@@ -140,6 +140,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
         state.held.clear();
         state.in_work.clear();
     }
+    floor.in_series = line.scrapping.iter().any(|spec| spec.passes_on.is_some());
 }
 
 impl Line {
@@ -163,13 +164,15 @@ impl Line {
 impl Scrapping {
     /// Seconds of work on a tray with these pieces, at normal pace and factor 1.
     pub fn tray_s(&self, pieces: &[u8; MOST_CLASSES]) -> f64 {
-        let sorting: f64 = pieces
-            .iter()
-            .zip(&self.piece_s)
-            .enumerate()
-            .filter(|&(class, _)| self.takes_off(class))
-            .map(|(_, (&n, s))| f64::from(n) * s)
-            .sum();
+        let each = pieces.iter().zip(&self.piece_s);
+        let all = each.map(|(&n, s)| f64::from(n) * s);
+        let sorting: f64 = match self.passes_on {
+            None => all.sum(),
+            Some(_) => {
+                let here = all.enumerate().filter(|&(class, _)| self.takes_off(class));
+                here.map(|(_, s)| s).sum()
+            }
+        };
         self.handling_s + sorting
     }
 
@@ -181,6 +184,7 @@ impl Scrapping {
 }
 
 /// Trays waiting here, as a worker sees it who stands `here` or elsewhere.
+#[inline(never)]
 pub(crate) fn waiting(floor: &mut Floor, line: &Line, i: u8, here: bool) -> u32 {
     let mut waiting = 0;
     for &from in &line.scrapping[usize::from(i)].from {
@@ -237,85 +241,99 @@ pub(crate) fn comes_in(floor: &mut Floor, line: &Line, i: u8) -> Option<Span> {
 }
 
 /// Takes a tray and begins: the tray, and the seconds it asks of a worker of normal pace.
+#[inline(never)]
 pub(crate) fn begin(floor: &mut Floor, line: &Line, tape: &Tape, i: u8) -> Option<(u32, f64)> {
     let spec = &line.scrapping[usize::from(i)];
-    for from in &spec.from {
-        let mut fetch = 0.0;
-        let (taken, place) = match *from {
-            TraysFrom::BeltEnd(b) => (belt::take(floor, b, None), floor.n.belt[usize::from(b)]),
-            TraysFrom::BeltAt {
-                belt: b,
-                at_mm,
-                reach_mm,
-            } => (
-                belt::take(floor, b, Some((at_mm, reach_mm))),
-                floor.n.belt[usize::from(b)],
-            ),
-            TraysFrom::Accumulator {
-                accumulator: a,
-                reach,
-            } => (
-                accumulator::take(floor, a, reach),
-                floor.n.accumulator[usize::from(a)],
-            ),
-            TraysFrom::Table(t) if floor.tables[usize::from(t)].room == 0 => (
-                drop_off::take_from_hand(floor, line, t),
-                floor.n.table[usize::from(t)],
-            ),
-            TraysFrom::Table(t) => {
-                let table = &mut floor.tables[usize::from(t)];
-                let taken = table.take();
-                let held = table.len();
-                let place = floor.n.table[usize::from(t)];
-                floor.telling.level(place, held);
-                for d in 0..floor.drop_offs.len() as u8 {
-                    if taken.is_some() && floor.drop_offs[usize::from(d)].is_held_up() {
-                        let no = floor.drop_off_no(d);
-                        floor.mark(no);
-                    }
-                }
-                if taken.is_some() {
-                    mark_those_before(floor, line, t);
-                }
-                (taken, place)
-            }
-            TraysFrom::Carts(c) => (carts::take(floor, line, c), floor.n.carts[usize::from(c)]),
-            TraysFrom::Overflow(d) => {
-                fetch = spec.fetch_s;
-                let overflow = &mut floor.drop_offs[usize::from(d)].overflow;
-                let taken = overflow.take();
-                let held = overflow.len();
-                let place = floor.n.overflow[usize::from(d)];
-                floor.telling.level(place, held);
-                (taken, place)
-            }
-        };
-        if let Some((tray, since)) = taken {
-            let waited = floor.now.since(since);
-            floor.telling.waited(place, waited);
-            let factor = tape.diners()[tray as usize].factor;
-            // Without a tray there is none to handle.
-            let no_tray_s = if floor.ledger.is_loose(tray) {
-                spec.handling_s
+    let mut from = spec.from.iter();
+    let (from, place, (tray, since)) = from.find_map(|from| {
+        let (place, taken) = take_from(floor, line, *from);
+        Some((from, place, taken?))
+    })?;
+    let waited = floor.now.since(since);
+    floor.telling.waited(place, waited);
+    let factor = tape.diners()[tray as usize].factor;
+    // Without a tray there is none to handle.
+    let no_tray_s = if floor.ledger.is_loose(tray) {
+        spec.handling_s
+    } else {
+        0.0
+    };
+    let mut whole_s = spec.tray_s(&floor.ledger.pieces[tray as usize]) - no_tray_s;
+    if !floor.ledger.used.is_empty() {
+        let diner = &tape.diners()[tray as usize];
+        let saved_s = receivers::saved_s(floor, line, spec, tray, diner);
+        // Work is never less than none.
+        whole_s = (whole_s - saved_s).max(0.0);
+    }
+    let fetch_s = match from {
+        TraysFrom::Overflow(_) => spec.fetch_s,
+        _ => 0.0,
+    };
+    let seconds = (whole_s + fetch_s) * factor;
+    floor.scrapping[usize::from(i)].in_work.push(tray);
+    if !line.aids.is_empty() {
+        aids_run(floor, line, i, tray);
+    }
+    Some((tray, seconds))
+}
+
+/// Takes a tray from here, if one is there to be taken: where that is, which tray, and since when it was there.
+#[inline]
+fn take_from(floor: &mut Floor, line: &Line, from: TraysFrom) -> (PlaceId, Option<(u32, SimTime)>) {
+    match from {
+        TraysFrom::Table(t) => {
+            let place = floor.n.table[usize::from(t)];
+            if floor.tables[usize::from(t)].room == 0 {
+                (place, drop_off::take_from_hand(floor, line, t))
             } else {
-                0.0
-            };
-            let mut whole_s = spec.tray_s(&floor.ledger.pieces[tray as usize]) - no_tray_s;
-            if !floor.ledger.used.is_empty() {
-                let diner = &tape.diners()[tray as usize];
-                let saved_s = receivers::saved_s(floor, line, spec, tray, diner);
-                // Work is never less than none.
-                whole_s = (whole_s - saved_s).max(0.0);
+                (place, take_from_table(floor, line, t, place))
             }
-            let seconds = (whole_s + fetch) * factor;
-            floor.scrapping[usize::from(i)].in_work.push(tray);
-            if !line.aids.is_empty() {
-                aids_run(floor, line, i, tray);
-            }
-            return Some((tray, seconds));
+        }
+        TraysFrom::BeltEnd(b) => (floor.n.belt[usize::from(b)], belt::take(floor, b, None)),
+        TraysFrom::BeltAt {
+            belt: b,
+            at_mm,
+            reach_mm,
+        } => {
+            let taken = belt::take(floor, b, Some((at_mm, reach_mm)));
+            (floor.n.belt[usize::from(b)], taken)
+        }
+        TraysFrom::Accumulator {
+            accumulator: a,
+            reach,
+        } => {
+            let taken = accumulator::take(floor, a, reach);
+            (floor.n.accumulator[usize::from(a)], taken)
+        }
+        TraysFrom::Carts(c) => (floor.n.carts[usize::from(c)], carts::take(floor, line, c)),
+        TraysFrom::Overflow(d) => {
+            let place = floor.n.overflow[usize::from(d)];
+            let overflow = &mut floor.drop_offs[usize::from(d)].overflow;
+            let taken = overflow.take();
+            let held = overflow.len();
+            floor.telling.level(place, held);
+            (place, taken)
         }
     }
-    None
+}
+
+/// Takes the tray that has been on a table longest; whoever waits for room there looks again.
+#[inline]
+fn take_from_table(
+    floor: &mut Floor,
+    line: &Line,
+    t: u8,
+    place: PlaceId,
+) -> Option<(u32, SimTime)> {
+    let table = &mut floor.tables[usize::from(t)];
+    let taken = table.take()?;
+    let held = table.len();
+    floor.telling.level(place, held);
+    floor.mark_held_up_drop_offs();
+    if floor.in_series {
+        mark_those_before(floor, line, t);
+    }
+    Some(taken)
 }
 
 /// The aids at this post run for a tray and what is taken off it here.
@@ -333,6 +351,7 @@ fn aids_run(floor: &mut Floor, line: &Line, i: u8, tray: u32) {
 }
 
 /// Whoever holds a tray for this table may now find room on it.
+#[cold]
 fn mark_those_before(floor: &mut Floor, line: &Line, table: u8) {
     for (i, spec) in line.scrapping.iter().enumerate() {
         if spec.passes_on.as_ref().is_some_and(|on| on.to == table)
@@ -380,10 +399,10 @@ pub(crate) fn nothing_left(floor: &mut Floor) {
     floor.mark_crew();
 }
 
-/// Waste on this tray: grams, and a bit for each kind that goes to a store from this post.
-fn waste_on(floor: &Floor, line: &Line, i: u8, diner: &Diner, tray: u32) -> (u32, u8) {
+/// Waste on this tray, of so many grams in all: what is left of it, and a bit for each kind that goes to a store from this
+/// post.
+fn waste_on(floor: &Floor, line: &Line, i: u8, whole_g: u32, tray: u32) -> (u32, u8) {
     let thrown = floor.ledger.thrown.get(tray as usize).copied();
-    let whole_g = waste::on_tray(line, diner);
     let waste_g = match thrown {
         Some(thrown) if thrown > 0 => waste::left_of(line, whole_g, thrown),
         _ => whole_g,
@@ -398,18 +417,19 @@ fn waste_on(floor: &Floor, line: &Line, i: u8, diner: &Diner, tray: u32) -> (u32
 
 /// The work on a tray is done: it is cleared unless the rest of it goes on to another post, and its pieces go on as far
 /// as there is room. They are racked as the work ends, so a rack whose time runs out at this instant takes them along.
+#[inline(never)]
 pub(crate) fn finish(floor: &mut Floor, line: &Line, diner: &Diner, i: u8, tray: u32, worker: u8) {
     let (left, onward) = take_off(floor, &line.scrapping[usize::from(i)], tray);
     let mut in_hand = (waste::on_tray(line, diner), 0);
     if !onward {
-        let (waste_g, kinds) = waste_on(floor, line, i, diner, tray);
+        let (waste_g, kinds) = waste_on(floor, line, i, in_hand.0, tray);
         clear(floor, waste_g);
         in_hand.1 = kinds;
     }
     let now = floor.now;
     let state = &mut floor.scrapping[usize::from(i)];
     if let Some(k) = state.in_work.iter().position(|&t| t == tray) {
-        state.in_work.remove(k);
+        state.in_work.swap_remove(k);
     }
     let nobody_before = state.held.is_empty();
     let mut held = Held {
@@ -459,7 +479,7 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
 
 /// Moves the pieces of one tray on as far as there is room, and then the tray itself if it goes on. Whether all have
 /// found room.
-#[inline]
+#[inline(always)]
 fn move_on(floor: &mut Floor, line: &Line, i: u8, held: &mut Held) -> bool {
     held.because = None;
     if held.waste.1 != 0 {
@@ -491,7 +511,7 @@ fn move_on(floor: &mut Floor, line: &Line, i: u8, held: &mut Held) -> bool {
 }
 
 /// Sends pieces of a tray on where they go; how many there was room for.
-#[inline]
+#[inline(always)]
 pub(crate) fn send(
     floor: &mut Floor,
     line: &Line,

@@ -33,6 +33,8 @@ pub(crate) struct State {
     /// Pieces that do not stand in racks.
     loose: [u32; MOST_CLASSES],
     followed: [bool; MOST_CLASSES],
+    /// Whether the stock of any class is followed.
+    any_followed: bool,
     /// Those who wait for ware, first come first; whose coming it delays, by diner (empty where nobody ever waits); and
     /// when those who have gone on come.
     queue: VecDeque<Waiting>,
@@ -86,10 +88,11 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
             .telling
             .begin_level(floor.n.stock[class], state.stock[class]);
     }
+    state.any_followed = state.followed.contains(&true);
     let lying = tape.there().iter();
     let lying = lying.filter(|&&diner| !tape.diners()[diner as usize].sits);
     let some_stay_away = tape.coming().len() + lying.count() < tape.diners().len();
-    state.follows = state.followed.iter().any(|&f| f)
+    state.follows = state.any_followed
         || some_stay_away
         || tape.diners().iter().any(|d| d.sits)
         || line.classes.iter().any(|c| !c.disposable.is_empty());
@@ -104,6 +107,7 @@ fn next_served(floor: &mut Floor, line: &Line, tape: &Tape) {
     floor.set_or_clear(0, SERVED, Phase::Arrive, at);
 }
 
+#[inline(never)]
 pub(crate) fn due(floor: &mut Floor, line: &Line, tape: &Tape, local: u32) {
     match local {
         SERVED => serve(floor, line, tape),
@@ -401,6 +405,7 @@ fn come_late(floor: &mut Floor, line: &Line, tape: &Tape) {
 }
 
 /// Clean pieces come to the servery, loose or in a rack.
+#[inline]
 pub(crate) fn comes_back(floor: &mut Floor, class: ClassId, pieces: u32, rack: Option<u32>) {
     let c = usize::from(class.0);
     if !floor.servery.followed[c] || pieces == 0 {
@@ -419,6 +424,7 @@ pub(crate) fn comes_back(floor: &mut Floor, class: ClassId, pieces: u32, rack: O
 }
 
 /// A diner comes to the drop-off, or the table is cleared by staff. Whether there is anything on the tray.
+#[inline]
 pub(crate) fn comes_to_an_end(floor: &mut Floor, diner: u32, it: &Diner) -> bool {
     if floor.servery.follows {
         if it.ends {
@@ -427,11 +433,14 @@ pub(crate) fn comes_to_an_end(floor: &mut Floor, diner: u32, it: &Diner) -> bool
     } else if it.begins {
         floor.telling.count(floor.n.count.served, 1);
     }
-    brings_back(floor, diner);
+    if floor.servery.any_followed {
+        brings_back(floor, diner);
+    }
     floor.ledger.comes(diner)
 }
 
 /// A diner comes to the drop-off with what they took.
+#[inline(never)]
 fn brings_back(floor: &mut Floor, diner: u32) {
     for (class, &pieces) in floor.ledger.pieces[diner as usize].iter().enumerate() {
         if floor.servery.followed[class] {

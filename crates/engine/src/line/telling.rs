@@ -179,8 +179,15 @@ impl Telling {
         }
     }
 
+    /// Tells what is left when a run is over.
+    #[cold]
+    #[inline(never)]
+    pub(crate) fn flush_rest<O: Observer>(&mut self, at: SimTime, seen: &mut O) {
+        self.flush(at, seen);
+    }
+
     /// Tells what changed at `at`, in the order of first change.
-    #[inline]
+    #[inline(always)]
     pub(crate) fn flush<O: Observer>(&mut self, at: SimTime, seen: &mut O) {
         if !self.on {
             return;

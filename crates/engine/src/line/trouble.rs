@@ -116,10 +116,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
 impl One {
     /// Running time from the last failure to the next.
     fn next_gap(&self) -> Span {
-        let minutes = self
-            .strikes
-            .constant()
-            .unwrap_or_else(|| self.strikes.draw(self.luck.at(self.nth * 4)));
+        let minutes = self.strikes.value(self.luck, self.nth * 4);
         Span::from_us(Span::from_min(minutes).us().max(1))
     }
 }
@@ -187,6 +184,7 @@ fn clock_runs(floor: &mut Floor, line: &Line, what: Stands, it_runs: bool) {
     }
 }
 
+#[inline(never)]
 pub(crate) fn due(floor: &mut Floor, line: &Line, local: u32) {
     let now = floor.now;
     let t = (local / SLOTS_EACH) as usize;
@@ -218,6 +216,7 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line) {
         it.struck -= 1;
         it.stands = true;
         it.since = now;
+        floor.crew.something_waits();
         floor.telling.count(floor.n.count.troubles[t], 1);
         floor.telling.level(floor.n.trouble[t], 1);
         for &what in &spec.stops {
@@ -252,9 +251,7 @@ fn clearing_s(floor: &mut Floor, t: usize) -> f64 {
     let it = &mut floor.trouble.all[t];
     let ordinal = it.cleared * 4 + 3;
     it.cleared += 1;
-    it.clearing
-        .constant()
-        .unwrap_or_else(|| it.clearing.draw(it.luck.at(ordinal)))
+    it.clearing.value(it.luck, ordinal)
 }
 
 /// The trouble is over: what stood because of it goes on.
@@ -284,6 +281,7 @@ pub(crate) fn waiting(floor: &Floor, t: u8) -> u32 {
 }
 
 /// Somebody begins to clear it: seconds at normal pace.
+#[inline(never)]
 pub(crate) fn begin(floor: &mut Floor, t: u8) -> Option<f64> {
     if waiting(floor, t) == 0 {
         return None;

@@ -219,6 +219,7 @@ fn tell(floor: &mut Floor, s: usize) {
 }
 
 /// What one tray brought is ground.
+#[inline(never)]
 pub(crate) fn due(floor: &mut Floor, line: &Line, local: u32) {
     let now = floor.now;
     let s = local as usize;

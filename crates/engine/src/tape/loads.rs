@@ -130,10 +130,7 @@ impl Tape {
         (self.diners.len() < MOST_DINERS).then(|| Diner {
             served: Ord::min(load.taken.unwrap_or(at), at),
             comes: at,
-            factor: law
-                .factor
-                .constant()
-                .unwrap_or_else(|| law.factor.draw(draws.factor.at(n))),
+            factor: law.factor.value(draws.factor, n),
             waste_g: grams(&law.waste, draws.waste, n),
             patience: u16::MAX,
             kind: load.kind,

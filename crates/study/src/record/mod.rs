@@ -222,6 +222,14 @@ impl Recorder {
         &self.record
     }
 
+    /// From `at` on, a machine holds so much. (Apart, so that the many other levels do not carry it along.)
+    #[inline(never)]
+    fn level_inside(&mut self, at: u64, place: usize, held: u32) {
+        let machine = usize::from(self.levels[place].machine);
+        self.close_loaded(machine, at);
+        self.levels[place].change(&mut self.record.places, place, at, held);
+    }
+
     /// Adds the time since the last change of this machine's state or of the racks inside it.
     fn close_loaded(&mut self, actor: usize, at: u64) {
         let state = &self.states[actor];
@@ -247,9 +255,7 @@ impl Observer for Recorder {
             track.change(&mut self.record.places, i, at.us(), held);
             return;
         }
-        let machine = usize::from(track.machine);
-        self.close_loaded(machine, at.us());
-        self.levels[i].change(&mut self.record.places, i, at.us(), held);
+        self.level_inside(at.us(), i, held);
     }
 
     #[inline]

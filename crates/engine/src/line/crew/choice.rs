@@ -2,19 +2,20 @@
 
 use super::shifts::{become_free, drop_everything, go_on_owed_breaks, leave_free};
 use super::tasks::{begin, walk, way};
-use super::{Doing, Entry, Post, SLOTS_A_WORKER, TASK, help, pair, who};
+use super::{Doing, Entry, LAST_POST, Post, SLOTS_A_WORKER, TASK, help, pair, who};
 use crate::calendar::Phase;
 use crate::line::floor::Floor;
 use crate::line::{
     Line, TraysFrom, carts, clean_end, delivery, duty, machine, racking, scrapping, stacks, trouble,
 };
 use crate::tape::Tape;
-use crate::time::{SimTime, Span};
+use crate::time::SimTime;
 use crate::watch::{PlaceId, State as S};
 
 /// Gives out work; then whoever holds something that finds no room goes where it is needed.
 #[inline(never)]
 pub(crate) fn settle(floor: &mut Floor, line: &Line, tape: &Tape) {
+    floor.crew.look_anew();
     if floor.crew.has_help {
         help::look(floor, line);
     }
@@ -49,52 +50,79 @@ fn give_out(floor: &mut Floor, line: &Line, tape: &Tape) -> bool {
         let mut next = floor.crew.free.first();
         let mut same_again = true;
         while let Some(w) = next {
-            let stands = floor.crew.workers[usize::from(w)].stands;
-            let choice = choice(floor, line, w);
+            let worker = &floor.crew.workers[usize::from(w)];
+            let stands = worker.stands;
+            // Who stands at their only post never walks.
+            let choice = if must_walk && worker.has_only(stands) {
+                None
+            } else {
+                choice(floor, line, w)
+            };
             same_again &= choice.is_none();
             if let Some(post) = choice
                 && (post != stands) == must_walk
             {
-                let span = if must_walk {
-                    way(floor, line, stands, post)
-                } else {
-                    Span::NONE
-                };
-                if must_walk && !span.is_none() {
-                    walk(floor, line, w, post);
-                } else {
-                    if must_walk {
-                        leave_free(floor, w);
-                        floor.crew.workers[usize::from(w)].stands = post;
-                        floor.crew.workers[usize::from(w)].stands_since = floor.now;
-                        floor.crew.workers[usize::from(w)].walked = true;
-                        become_free(floor, w);
-                    }
-                    let begun = begin(floor, line, tape, w, post);
-                    let doing = floor.crew.workers[usize::from(w)].doing;
-                    if begun && !matches!(doing, Some(Doing::Task(..))) {
-                        return false;
-                    }
+                let go_on = goes_to_work(floor, line, tape, w, post, must_walk);
+                floor.crew.look_anew();
+                if !go_on {
+                    return false;
                 }
             }
             next = floor.crew.free.after(w);
         }
-        if same_again {
-            // Nobody was called, so nothing has changed for those who would walk.
+        if same_again || !floor.crew.somebody_walks {
+            // Nobody was called, so nothing has changed for those who would walk; or nobody ever does.
             break;
         }
     }
     true
 }
 
+/// A free worker begins at the post that calls, or goes there first. Whether others may be asked now.
+#[inline]
+fn goes_to_work(
+    floor: &mut Floor,
+    line: &Line,
+    tape: &Tape,
+    w: u8,
+    post: u16,
+    must_walk: bool,
+) -> bool {
+    if must_walk && walks(floor, line, w, post) {
+        return true;
+    }
+    let begun = begin(floor, line, tape, w, post);
+    let doing = floor.crew.workers[usize::from(w)].doing;
+    !begun || matches!(doing, Some(Doing::Task(..)))
+}
+
+/// A free worker goes to another post. Whether that takes time.
+#[inline(never)]
+fn walks(floor: &mut Floor, line: &Line, w: u8, post: u16) -> bool {
+    let stands = floor.crew.workers[usize::from(w)].stands;
+    if !way(floor, line, stands, post).is_none() {
+        walk(floor, line, w, post);
+        return true;
+    }
+    leave_free(floor, w);
+    let now = floor.now;
+    floor.crew.workers[usize::from(w)].comes_to(post, now);
+    become_free(floor, w);
+    false
+}
+
 /// Nothing calls this free worker: what others may make of it, and what is told.
 fn stands_free(floor: &mut Floor, line: &Line, w: u8) {
-    let stands = usize::from(floor.crew.workers[usize::from(w)].stands);
-    if floor.crew.posts.get(stands).is_some_and(|p| p.gives_notice) {
-        stands_ready(floor, line, stands);
+    let worker = &floor.crew.workers[usize::from(w)];
+    let (stands, walked) = (usize::from(worker.stands), worker.walked);
+    let post = floor.crew.posts.get(stands);
+    if walked || post.is_some_and(|p| p.gives_notice || p.by_a_loop) {
+        if post.is_some_and(|p| p.gives_notice) {
+            stands_ready(floor, line, stands);
+        }
+        let comes_by = comes_by(floor, line, w);
+        looks_again(floor, w, comes_by);
     }
-    let comes_by = comes_by(floor, line, w);
-    looks_again(floor, w, comes_by);
     if !floor.telling.on {
         return;
     }
@@ -147,42 +175,77 @@ fn comes_by(floor: &mut Floor, line: &Line, w: u8) -> Option<SimTime> {
 /// other work that may not wait does.
 pub(super) fn choice(floor: &mut Floor, line: &Line, w: u8) -> Option<u16> {
     let must_stay = stays_until(floor, w).is_some();
-    let worker = &mut floor.crew.workers[usize::from(w)];
-    let stands = worker.stands;
-    let list = std::mem::take(&mut worker.list);
-    let mut chosen = None;
-    for &entry in &list {
-        if must_stay && entry.post != stands && !entry.only_pressing {
-            continue;
+    let mut from = 0;
+    while let Some((k, entry)) = floor.crew.next_to_ask(w, from, must_stay) {
+        if calls(floor, line, w, &entry) {
+            return Some(entry.post);
         }
-        if calls(floor, line, w, entry) {
-            chosen = Some(entry.post);
-            break;
+        from = k + 1;
+    }
+    None
+}
+
+impl super::State {
+    /// The next entry of the worker's list, from the one with this number on, that may call: who must stay looks at no
+    /// other post but those where something presses, and nobody where nothing is known to wait.
+    #[inline]
+    fn next_to_ask(&self, w: u8, from: usize, must_stay: bool) -> Option<(usize, Entry)> {
+        let worker = &self.workers[usize::from(w)];
+        let here = 1 << usize::from(worker.stands).min(LAST_POST);
+        let [elsewhere, at_hand] = self.nothing;
+        let open = worker.bits & !(elsewhere & !here | at_hand & here);
+        if open == 0 {
+            return None;
+        }
+        let may_call = |entry: &Entry| {
+            entry.bit & open != 0
+                && (!must_stay || entry.post == worker.stands || entry.only_pressing)
+        };
+        let list = worker.list.get(from..)?;
+        let k = list.iter().position(may_call)?;
+        Some((from + k, list[k]))
+    }
+
+    /// Nothing waits at the post with this bit: for those who stand there, or those who are elsewhere.
+    #[inline]
+    fn nothing_waits(&mut self, bit: u64, here: bool) {
+        self.nothing[usize::from(here)] |= bit & !(1 << LAST_POST);
+    }
+
+    /// What waits at posts may have changed, but at those that tell of it themselves.
+    #[inline]
+    fn look_anew(&mut self) {
+        for nothing in &mut self.nothing {
+            *nothing &= self.tell_themselves;
         }
     }
-    floor.crew.workers[usize::from(w)].list = list;
-    chosen
 }
 
 /// Whether this entry of the worker's list calls and has a place free.
-pub(super) fn calls(floor: &mut Floor, line: &Line, w: u8, entry: Entry) -> bool {
-    let Entry {
-        post,
-        call,
-        only_pressing,
-    } = entry;
-    if let (true, Post::Duty(d)) = (only_pressing, call.post)
-        && !duty::presses(floor, line, d)
-    {
-        return false;
+#[inline(always)]
+fn calls(floor: &mut Floor, line: &Line, w: u8, entry: &Entry) -> bool {
+    let Entry { post, call, .. } = *entry;
+    if let Post::Duty(d) = call.post {
+        if duty::waiting(floor, d) == 0 {
+            floor.crew.nothing_waits(entry.bit, true);
+            floor.crew.nothing_waits(entry.bit, false);
+            return false;
+        }
+        if entry.only_pressing && !duty::presses(floor, line, d) {
+            return false;
+        }
     }
     let at = &floor.crew.posts[usize::from(post)];
-    if at.at_work + at.coming >= at.places {
+    let (places, coming, for_two) = (at.places, at.coming, at.for_two);
+    let taken = at.at_work + coming;
+    if taken >= places {
         return false;
     }
     let here = post == floor.crew.workers[usize::from(w)].stands;
     let jobs = waiting(floor, line, call.post, here);
     if jobs == 0 {
+        // What one has not found the others need not look for.
+        floor.crew.nothing_waits(entry.bit, here);
         return false;
     }
     // Nobody begins another tray beside their own that has not moved on.
@@ -191,8 +254,7 @@ pub(super) fn calls(floor: &mut Floor, line: &Line, w: u8, entry: Entry) -> bool
     {
         return false;
     }
-    let at = &floor.crew.posts[usize::from(post)];
-    if at.for_two {
+    if for_two {
         return pair::calls(
             &floor.crew,
             w,
@@ -202,22 +264,26 @@ pub(super) fn calls(floor: &mut Floor, line: &Line, w: u8, entry: Entry) -> bool
             call.leave_at,
         );
     }
-    let taken = left_behind(floor, call.post);
     let calls = if here {
         jobs > call.leave_at
     } else {
-        jobs.saturating_sub(at.coming) >= call.step_in
+        jobs.saturating_sub(coming) >= call.step_in
     };
-    calls && at.at_work + at.coming + taken < at.places
+    calls && taken + left_behind(floor, call.post) < places
 }
 
 /// Whether a post other than this one calls the worker.
 fn called_elsewhere(floor: &mut Floor, line: &Line, w: u8, not: u16) -> bool {
     let must_stay = stays_until(floor, w).is_some();
-    (0..floor.crew.workers[usize::from(w)].list.len()).any(|k| {
-        let entry = floor.crew.workers[usize::from(w)].list[k];
-        entry.post != not && (!must_stay || entry.only_pressing) && calls(floor, line, w, entry)
-    })
+    let mut from = 0;
+    while let Some((k, entry)) = floor.crew.next_to_ask(w, from, must_stay) {
+        let may_go = entry.post != not && (!must_stay || entry.only_pressing);
+        if may_go && calls(floor, line, w, &entry) {
+            return true;
+        }
+        from = k + 1;
+    }
+    false
 }
 
 /// Whoever holds something that finds no room, and is called by another post of their own list where no free worker goes,
@@ -239,6 +305,7 @@ fn put_down_and_go(floor: &mut Floor, line: &Line) -> bool {
             drop_everything(floor, w);
             floor.crew.workers[usize::from(w)].doing = Some(Doing::Free);
             become_free(floor, w);
+            floor.crew.look_anew();
             went = true;
         } else {
             looks_again(floor, w, None);
@@ -277,17 +344,10 @@ pub(super) fn waiting(floor: &mut Floor, line: &Line, post: Post, here: bool) ->
 }
 
 /// Until when a worker who has stepped in somewhere must stay there, if that is still to come.
+#[inline]
 fn stays_until(floor: &Floor, w: u8) -> Option<SimTime> {
-    let it = &floor.crew.workers[usize::from(w)];
-    if !it.walked {
-        return None;
-    }
-    let entry = it
-        .list
-        .iter()
-        .find(|e| e.post == it.stands && !e.only_pressing)?;
-    let until = it.stands_since + entry.call.stay;
-    (until > floor.now).then_some(until)
+    let until = floor.crew.workers[usize::from(w)].stays_until;
+    until.filter(|&until| until > floor.now)
 }
 
 /// Somebody stands ready: a belt that advances on demand may act on it.

@@ -4,6 +4,7 @@
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Free {
     bits: [u64; 4],
+    count: u32,
     /// Whether there are more workers than the first 64.
     many: bool,
 }
@@ -13,23 +14,28 @@ impl Free {
     pub(super) fn of(workers: usize) -> Free {
         Free {
             bits: [0; 4],
+            count: 0,
             many: workers > 64,
         }
     }
 
     #[inline]
     pub(super) fn is_empty(&self) -> bool {
-        self.bits[0] == 0 && (!self.many || self.bits == [0; 4])
+        self.count == 0
     }
 
     #[inline]
     pub(super) fn insert(&mut self, w: u8) {
-        self.bits[usize::from(w >> 6)] |= 1 << (w & 63);
+        let word = &mut self.bits[usize::from(w >> 6)];
+        self.count += u32::from(*word & 1 << (w & 63) == 0);
+        *word |= 1 << (w & 63);
     }
 
     #[inline]
     pub(super) fn remove(&mut self, w: u8) {
-        self.bits[usize::from(w >> 6)] &= !(1 << (w & 63));
+        let word = &mut self.bits[usize::from(w >> 6)];
+        self.count -= u32::from(*word & 1 << (w & 63) != 0);
+        *word &= !(1 << (w & 63));
     }
 
     /// The first in crew-list order.
@@ -46,15 +52,19 @@ impl Free {
 
     #[inline]
     fn from(&self, w: u8) -> Option<u8> {
-        let mut word = usize::from(w >> 6);
-        let mut bits = self.bits[word] & (u64::MAX << (w & 63));
-        while bits == 0 {
-            if !self.many {
-                return None;
-            }
-            word += 1;
-            bits = *self.bits.get(word)?;
+        let word = usize::from(w >> 6);
+        let bits = self.bits[word] & (u64::MAX << (w & 63));
+        if bits != 0 {
+            return Some((w & !63) | bits.trailing_zeros() as u8);
         }
+        if self.many { self.in_later(word) } else { None }
+    }
+
+    /// The first in the words after this one.
+    #[cold]
+    fn in_later(&self, word: usize) -> Option<u8> {
+        let later = self.bits.iter().enumerate().skip(word + 1);
+        let (word, bits) = later.into_iter().find(|&(_, &bits)| bits != 0)?;
         Some((word as u8) << 6 | bits.trailing_zeros() as u8)
     }
 }

@@ -77,6 +77,9 @@ pub enum Post {
     Clearing(u8),
 }
 
+/// Posts from this one on share a bit, and are always asked.
+const LAST_POST: usize = 63;
+
 const TASK: u32 = 0;
 const CLOCK: u32 = 1;
 pub(crate) const SLOTS_A_WORKER: u32 = 2;
@@ -104,6 +107,8 @@ enum Doing {
 #[derive(Clone, Copy, Debug)]
 struct Entry {
     post: u16,
+    /// The bit of this post.
+    bit: u64,
     call: Call,
     /// Calls only when other work may wait no longer.
     only_pressing: bool,
@@ -124,6 +129,10 @@ struct Hand {
     owed: usize,
     break_ends: Option<SimTime>,
     list: Vec<Entry>,
+    /// The bits of the posts on the list.
+    bits: u64,
+    /// Until when they must stay where they have walked to, if they must.
+    stays_until: Option<SimTime>,
     absent: bool,
     /// By how much the first shift starts late today.
     late: Span,
@@ -168,6 +177,10 @@ pub(crate) struct State {
     workers: Vec<Hand>,
     posts: Vec<PostState>,
     free: Free,
+    /// Posts, a bit each, where nothing is known to wait: for those who are elsewhere, and for those who stand there.
+    nothing: [u64; 2],
+    /// Posts of other work and of trouble: it is told when something waits there.
+    tell_themselves: u64,
     /// Who waits for a second pair of hands.
     gathering: Option<pair::Gathering>,
     /// By how many minutes each worker is late, when they are.
@@ -178,6 +191,12 @@ pub(crate) struct State {
     pub(crate) watches_diners: bool,
     /// Whether anybody has several posts, and so may put down what finds no room.
     several_posts: bool,
+    /// The crew may have something to look at though nobody is free: several posts, help, or tasks for two.
+    always_looks: bool,
+    /// Whether anybody may ever walk to another post.
+    somebody_walks: bool,
+    /// Somebody may be owed a break that fell due during a task.
+    breaks_owed: bool,
     /// The last instant at which a shift ends.
     pub(crate) last_shift_ends: SimTime,
 }
@@ -192,10 +211,15 @@ impl State {
             .sum()
     }
 
+    /// Something waits at a post of other work, or trouble has to be cleared.
+    pub(crate) fn something_waits(&mut self) {
+        self.nothing = [0; 2];
+    }
+
     /// Whether anybody could be given work, or put down what they hold to be given some.
     #[inline]
     pub(crate) fn somebody_looks(&self) -> bool {
-        self.several_posts || !self.free.is_empty() || self.has_help || self.gathering.is_some()
+        !self.free.is_empty() || self.always_looks
     }
 
     /// Whether anybody holds something that finds no room, and has other posts to go to.
@@ -229,6 +253,30 @@ impl State {
 }
 
 impl Hand {
+    /// Where they stand, or the list, has changed: what follows from them.
+    fn takes_up(&mut self) {
+        self.bits = self.list.iter().fold(0, |bits, entry| bits | entry.bit);
+        let mut here = self.list.iter();
+        let here = here.find(|entry| entry.post == self.stands && !entry.only_pressing);
+        self.stays_until = here
+            .filter(|_| self.walked)
+            .map(|entry| self.stands_since + entry.call.stay);
+    }
+
+    /// They have come to stand at this post.
+    fn comes_to(&mut self, post: u16, now: SimTime) {
+        self.stands = post;
+        self.stands_since = now;
+        self.walked = true;
+        self.takes_up();
+    }
+
+    /// Whether this is the only post on the worker's list.
+    #[inline]
+    fn has_only(&self, post: u16) -> bool {
+        matches!(self.list[..], [only] if only.post == post)
+    }
+
     /// Whether this worker holds something that finds no room, and has other posts to go to.
     fn could_put_down(&self) -> bool {
         self.list.len() > 1
@@ -356,6 +404,10 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
     crew.posts.clear();
     crew.free = Free::of(line.crew.len());
     crew.several_posts = false;
+    crew.somebody_walks = false;
+    crew.nothing = [0; 2];
+    crew.tell_themselves = 0;
+    crew.breaks_owed = false;
     crew.workers.resize_with(line.crew.len(), Hand::default);
     crew.last_shift_ends = line.starts;
     crew.gathering = None;
@@ -380,6 +432,8 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
             .find(|e| !matches!(e.call.post, Post::Duty(_) | Post::Clearing(_)))
             .map_or(0, |e| e.post);
         crew.several_posts |= list.len() > 1 || moves.iter().any(|(_, list)| list.len() > 1);
+        let only_here = matches!(list[..], [only] if only.post == stands) && moves.is_empty();
+        crew.somebody_walks |= !(list.is_empty() && moves.is_empty() || only_here);
         crew.workers[w] = Hand {
             doing: Some(Doing::Off),
             stands,
@@ -389,6 +443,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
             moves,
             ..Hand::default()
         };
+        crew.workers[w].takes_up();
         // Help that is not called goes home unseen: the meal does not wait for its hours to end.
         if let Some(&(_, ends)) = spec.shifts.last().filter(|_| spec.terms.help.is_none())
             && !crew.workers[w].absent
@@ -396,6 +451,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line, tape: &Tape) {
             crew.last_shift_ends = crew.last_shift_ends.max(ends);
         }
     }
+    crew.always_looks = crew.several_posts || crew.has_help || !line.for_two.is_empty();
     for w in 0..line.crew.len() as u8 {
         let starts = line.starts;
         let worker = &mut floor.crew.workers[usize::from(w)];
@@ -457,8 +513,13 @@ fn entries(crew: &mut State, line: &Line, spec: &Worker, calls: &[Call], list: &
             });
             crew.posts.len() - 1
         });
+        let bit = 1 << post.min(LAST_POST);
+        if matches!(call.post, Post::Duty(_) | Post::Clearing(_)) {
+            crew.tell_themselves |= bit;
+        }
         list.push(Entry {
             post: post as u16,
+            bit,
             call,
             only_pressing,
         });
@@ -519,6 +580,7 @@ pub(crate) fn unpaid_us(floor: &Floor) -> Vec<u64> {
     each.collect()
 }
 
+#[inline]
 pub(crate) fn due(floor: &mut Floor, line: &Line, tape: &Tape, local: u32) {
     let w = (local / SLOTS_A_WORKER) as u8;
     if local % SLOTS_A_WORKER == TASK {

@@ -88,6 +88,8 @@ pub(super) fn clock(floor: &mut Floor, line: &Line, w: u8) {
             .count();
         worker.owed += fallen_due;
         worker.next_break += fallen_due;
+        floor.crew.breaks_owed |= fallen_due > 0;
+        let worker = &mut floor.crew.workers[usize::from(w)];
         let busy = Some(Doing::Break) == worker.doing || worker.is_at_task();
         if worker.owed > 0 && !busy {
             drop_everything(floor, w);
@@ -120,6 +122,9 @@ pub(super) fn make_moves(floor: &mut Floor, w: u8) {
     {
         std::mem::swap(&mut worker.list, list);
         worker.next_move += 1;
+    }
+    if worker.next_move > before {
+        worker.takes_up();
     }
     let (Some(Doing::Held(post, _) | Doing::Gather(post)), true) =
         (worker.doing, worker.next_move > before)
@@ -229,6 +234,9 @@ pub(super) fn take_break(floor: &mut Floor, line: &Line, w: u8) {
 
 /// Those with a break owed go before they are given anything.
 pub(super) fn go_on_owed_breaks(floor: &mut Floor, line: &Line) {
+    if !floor.crew.breaks_owed {
+        return;
+    }
     let mut next = floor.crew.free.first();
     while let Some(w) = next {
         if floor.crew.workers[usize::from(w)].owed > 0 {
@@ -237,6 +245,7 @@ pub(super) fn go_on_owed_breaks(floor: &mut Floor, line: &Line) {
         }
         next = floor.crew.free.after(w);
     }
+    floor.crew.breaks_owed = floor.crew.workers.iter().any(|worker| worker.owed > 0);
 }
 
 #[inline]

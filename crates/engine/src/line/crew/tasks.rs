@@ -10,11 +10,17 @@ use crate::time::Span;
 use crate::watch::{PlaceId, State as S, Step};
 
 /// Begins a task at the post where the worker stands, or waits there for a second pair of hands. Whether either.
+#[inline]
 pub(super) fn begin(floor: &mut Floor, line: &Line, tape: &Tape, w: u8, post: u16) -> bool {
-    if !floor.crew.posts[usize::from(post)].for_two {
-        let pace = line.crew[usize::from(w)].pace_at(floor.now);
-        return begin_at(floor, line, tape, w, post, pace);
+    if floor.crew.posts[usize::from(post)].for_two {
+        return begin_for_two(floor, line, tape, w, post);
     }
+    let pace = line.crew[usize::from(w)].pace_at(floor.now);
+    begin_at(floor, line, tape, w, post, pace)
+}
+
+#[cold]
+fn begin_for_two(floor: &mut Floor, line: &Line, tape: &Tape, w: u8, post: u16) -> bool {
     // Two would wait for a tray to come by on a loop, or on demand, and neither need hold the other meanwhile.
     let at = &floor.crew.posts[usize::from(post)];
     let comes_by = at.by_a_loop || at.gives_notice;
@@ -49,6 +55,7 @@ pub(super) fn begin(floor: &mut Floor, line: &Line, tape: &Tape, w: u8, post: u1
     begun
 }
 
+#[inline(never)]
 fn begin_at(floor: &mut Floor, line: &Line, tape: &Tape, w: u8, post: u16, pace: f64) -> bool {
     let mut tray = 0;
     let seconds = match floor.crew.posts[usize::from(post)].what {
@@ -69,18 +76,19 @@ fn begin_at(floor: &mut Floor, line: &Line, tape: &Tape, w: u8, post: u16, pace:
     };
     let Some(seconds) = seconds else { return false };
     leave_free(floor, w);
-    floor.crew.posts[usize::from(post)].at_work += 1;
     floor.crew.workers[usize::from(w)].doing = Some(Doing::Task(post, tray));
+    let at = &mut floor.crew.posts[usize::from(post)];
+    at.at_work += 1;
+    let (what, no) = (at.what, at.no);
     floor.telling.state(who(w), S::Working, None);
-    if let Some(at) = floor.crew.posts[usize::from(post)].what {
+    if let Some(at) = what {
         floor.telling.step(Step::Begun {
             who: who(w),
             post: at,
             tray: of_tray(at, tray),
         });
     }
-    let at = floor.crew.posts[usize::from(post)].no;
-    floor.telling.stands(who(w), at);
+    floor.telling.stands(who(w), no);
     let lasts = Span::drawn(seconds / pace);
     if lasts.is_none() {
         task_ends(floor, line, tape, w);
@@ -131,6 +139,7 @@ pub(super) fn way(floor: &Floor, line: &Line, from: u16, to: u16) -> Span {
 }
 
 /// A task, a walk or a hand wash is over.
+#[inline(never)]
 pub(super) fn task_ends(floor: &mut Floor, line: &Line, tape: &Tape, w: u8) {
     let now = floor.now;
     let no = floor.crew_no();
@@ -148,26 +157,26 @@ pub(super) fn task_ends(floor: &mut Floor, line: &Line, tape: &Tape, w: u8) {
         Some(Doing::Walk(to, _) | Doing::Wash(to)) => {
             floor.crew.posts[usize::from(to)].coming -= 1;
             let worker = &mut floor.crew.workers[usize::from(w)];
-            worker.stands = to;
-            worker.stands_since = now;
-            worker.walked = true;
+            worker.comes_to(to, now);
             worker.doing = Some(Doing::Free);
             become_free(floor, w);
         }
         Some(Doing::Task(post, tray)) => {
-            if floor.crew.posts[usize::from(post)].for_two {
+            let at = &floor.crew.posts[usize::from(post)];
+            let what = at.what;
+            if at.for_two {
                 pair::part(floor, w);
             }
             // Whether it can be put down is settled by the element; until then the worker holds it.
             floor.crew.workers[usize::from(w)].doing = Some(Doing::Held(post, PlaceId::default()));
-            if let Some(at) = floor.crew.posts[usize::from(post)].what {
+            if let Some(at) = what {
                 floor.telling.step(Step::Ended {
                     who: who(w),
                     post: at,
                     tray: of_tray(at, tray),
                 });
             }
-            match floor.crew.posts[usize::from(post)].what {
+            match what {
                 Some(Post::Scrapping(i)) => {
                     scrapping::finish(floor, line, &tape.diners()[tray as usize], i, tray, w);
                 }
@@ -208,6 +217,7 @@ pub(super) fn task_ends(floor: &mut Floor, line: &Line, tape: &Tape, w: u8) {
 
 impl Floor {
     /// What this worker held has found its place: they are free.
+    #[inline]
     pub(crate) fn release(&mut self, w: u8) {
         let Some(Doing::Held(post, _)) = self.crew.workers[usize::from(w)].doing else {
             return;

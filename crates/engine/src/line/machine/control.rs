@@ -6,7 +6,7 @@ use crate::line::{Line, RacksTo, hand_over, second_pass};
 use crate::time::{SimTime, Span};
 
 use super::tank::{self, Refill};
-use super::{MachineKind, PATIENCE, POWER, REFILLED, STARTS, flight};
+use super::{Machine, MachineKind, PATIENCE, POWER, REFILLED, STARTS, State, flight};
 
 /// When a machine runs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -41,6 +41,14 @@ pub(super) enum Running {
     No,
     Starting,
     Yes,
+}
+
+/// Whether it runs on, whatever waits and whatever is inside.
+#[inline]
+pub(super) fn runs_on(state: &State, spec: &Machine) -> bool {
+    (state.power, state.running) == (Power::On, Running::Yes)
+        && spec.control == Control::RunsThroughout
+        && spec.tank.is_none()
 }
 
 /// Starts and rests.
@@ -112,9 +120,7 @@ pub(super) fn control(floor: &mut Floor, line: &Line, i: u8) {
                 floor.clear(no, PATIENCE);
                 floor.telling.count(floor.n.count.starts[usize::from(i)], 1);
                 let state = &mut floor.machines[usize::from(i)];
-                let seconds = state.start.constant();
-                let seconds = seconds
-                    .unwrap_or_else(|| state.start.draw(state.luck.at(state.starts * 4 + 1)));
+                let seconds = state.start.value(state.luck, state.starts * 4 + 1);
                 state.starts += 1;
                 let lasts = Span::drawn(seconds);
                 if lasts.is_none() {

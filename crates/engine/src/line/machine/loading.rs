@@ -42,6 +42,7 @@ pub(crate) fn takes_now(floor: &Floor, line: &Line, i: u8) -> bool {
 }
 
 /// Racks a loader could begin with now.
+#[inline(never)]
 pub(crate) fn waiting(floor: &mut Floor, line: &Line, i: u8) -> u32 {
     let spec = &line.machines[usize::from(i)];
     let state = &floor.machines[usize::from(i)];
@@ -64,6 +65,7 @@ pub(crate) fn waiting(floor: &mut Floor, line: &Line, i: u8) -> u32 {
 }
 
 /// The loader takes a rack (a door machine's batch) in hand: seconds at normal pace.
+#[inline(never)]
 pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8) -> Option<f64> {
     let spec = &line.machines[usize::from(i)];
     let loading = spec.loading.as_ref()?;
@@ -82,8 +84,7 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8) -> Option<f64> {
     if state.in_hand.is_empty() {
         return None;
     }
-    let factor = state.loading.constant();
-    let factor = factor.unwrap_or_else(|| state.loading.draw(state.luck.at(state.loads * 4 + 2)));
+    let factor = state.loading.value(state.luck, state.loads * 4 + 2);
     state.loads += 1;
     if !line.aids.is_empty() {
         aids_run(floor, line, i);

@@ -147,6 +147,8 @@ pub(crate) struct State {
     loaded: bool,
     pub(crate) tunnel: Mover,
     is_door: bool,
+    /// A worker loads it.
+    by_hand: bool,
     stops: stops::State,
     cycle: Sampler,
     start: Sampler,
@@ -220,6 +222,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
         state.in_hand.clear();
         state.loaded = false;
         state.is_door = matches!(spec.kind, MachineKind::Door { .. });
+        state.by_hand = spec.loading.is_some();
         state.luck = root.keyed(name_key(&spec.name) ^ name_key("machine"));
         (state.cycles, state.starts, state.loads) = (0, 0, 0);
         state.rinse = Rinse::default();
@@ -296,6 +299,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
     }
 }
 
+#[inline(never)]
 pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
     let now = floor.now;
     let no = floor.machine_no(i);
@@ -353,6 +357,12 @@ pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
 }
 
 impl State {
+    /// Whether more ware waiting can be anything to it: a door machine that nobody loads takes no notice within a cycle.
+    #[inline]
+    pub(crate) fn looks_at_what_waits(&self) -> bool {
+        self.by_hand || !matches!(self.chamber, Chamber::Cycle(..))
+    }
+
     /// Racks and lots inside, or in the loader's hands.
     pub(crate) fn things(&self) -> impl Iterator<Item = u32> + '_ {
         let inside = self.inside.iter().chain(&self.in_hand).copied();
@@ -443,7 +453,10 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
     let spec = &line.machines[usize::from(i)];
     floor.machines[usize::from(i)].tunnel.read(now);
     send_out(floor, line, i);
-    control(floor, line, i);
+    let steady = |floor: &Floor| control::runs_on(&floor.machines[usize::from(i)], spec);
+    if !steady(floor) {
+        control(floor, line, i);
+    }
     let down = floor.machines[usize::from(i)].stops.is_down();
     let runs = floor.machines[usize::from(i)].running == Running::Yes && !down;
     floor.machines[usize::from(i)].tunnel.stopped = !runs;
@@ -451,7 +464,9 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
         take_in(floor, line, i);
     }
     // Taking the last rack off the lane may be what lets the machine rest.
-    control(floor, line, i);
+    if !steady(floor) {
+        control(floor, line, i);
+    }
 
     let state = &mut floor.machines[usize::from(i)];
     let runs = state.running == Running::Yes && !down;

@@ -314,8 +314,7 @@ pub(crate) fn is_inside(floor: &mut Floor, line: &Line, i: u8, rack: u32, behind
 
 /// A cycle of the chamber begins.
 fn begin_cycle(state: &mut State, now: SimTime) {
-    let seconds = state.cycle.constant();
-    let seconds = seconds.unwrap_or_else(|| state.cycle.draw(state.luck.at(state.cycles * 4)));
+    let seconds = state.cycle.value(state.luck, state.cycles * 4);
     state.cycles += 1;
     let length = Span::from_us(Span::drawn(seconds).us().max(1));
     state.chamber = Chamber::Cycle(length, now + length);

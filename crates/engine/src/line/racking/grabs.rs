@@ -1,6 +1,6 @@
 //! Grabs: what a worker takes off a pile in one go and puts into racks.
 
-use super::open_racks::{lacking_rack, open_rack, put, rackable, space};
+use super::open_racks::{fill, lacking_rack, open_rack, rackable, space};
 use super::piles::to_rack;
 use crate::line::floor::Floor;
 use crate::line::{
@@ -22,13 +22,14 @@ pub(super) struct Grab {
 
 /// Takes a grab of the pile that is next in the table's order (if unsaid the one fullest for its room), and begins: seconds
 /// at normal pace.
+#[inline(never)]
 pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option<f64> {
     let spec = &line.racking[usize::from(i)];
     let state = &floor.racking[usize::from(i)];
     let mut best: Option<(usize, u64, u64)> = None;
     let mut first: Option<(u64, SimTime, usize)> = None;
     for (p, (pile, it)) in spec.piles.iter().zip(&state.piles).enumerate() {
-        let pieces = to_rack(floor, line, i, p);
+        let pieces = to_rack(floor, line, i, it);
         if pieces == 0 || !it.released || !rackable(floor, line, i, pile.class.0) {
             continue;
         }
@@ -49,15 +50,18 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option
     let p = first.map(|(_, _, p)| p).or(best.map(|(p, _, _)| p))?;
     let class = spec.piles[p].class.0;
     let is_loose = matches!(spec.to, RacksTo::Machine(_));
-    if !is_loose && space(floor, i, class) == 0 && !open_rack(floor, line, i, class) {
-        return None;
+    let mut most = spec.grab.max(1);
+    if !is_loose {
+        let mut free = space(floor, i, class);
+        if free == 0 {
+            if !open_rack(floor, line, i, class) {
+                return None;
+            }
+            free = space(floor, i, class);
+        }
+        most = most.min(free);
     }
     let now = floor.now;
-    let most = if is_loose {
-        spec.grab.max(1)
-    } else {
-        space(floor, i, class).min(spec.grab.max(1))
-    };
     let state = &mut floor.racking[usize::from(i)];
     let mut grab = state.spare.pop().unwrap_or_default();
     grab.parts.clear();
@@ -106,10 +110,7 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option
     state.promised[usize::from(class)] += taken;
     let ordinal = state.grabs_begun[usize::from(class)] * MOST_CLASSES as u64 + u64::from(class);
     state.grabs_begun[usize::from(class)] += 1;
-    let factor = state
-        .variation
-        .constant()
-        .unwrap_or_else(|| state.variation.draw(state.luck.at(ordinal)));
+    let factor = state.variation.value(state.luck, ordinal);
     state.grabs.push(grab);
     floor.telling.level(floor.n.pile[usize::from(i)][p], count);
     floor.mark_scrapping();
@@ -119,8 +120,10 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, i: u8, worker: u8) -> Option
         // Whoever found no room to tip a rack out looks again.
         floor.mark_crew();
     }
-    let no = floor.racking_no(i);
-    floor.mark(no);
+    if floor.racking[usize::from(i)].piles_decide {
+        let no = floor.racking_no(i);
+        floor.mark(no);
+    }
     Some(f64::from(taken) * spec.piles[p].piece_s * factor)
 }
 
@@ -199,7 +202,7 @@ pub(super) fn place(floor: &mut Floor, line: &Line, i: u8) -> bool {
         }
         let (class, worker) = (grab.class, grab.worker);
         while let Some(&(tray, n)) = floor.racking[usize::from(i)].grabs[k].parts.last() {
-            let placed = put(floor, line, i, class, tray, n);
+            let placed = fill(floor, line, i, class, tray, n);
             moved |= placed > 0;
             let grab = &mut floor.racking[usize::from(i)].grabs[k];
             if placed == n {

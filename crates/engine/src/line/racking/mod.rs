@@ -74,6 +74,11 @@ pub(crate) struct State {
     /// Grabs in hand, in order of beginning; spare ones keep their storage.
     grabs: Vec<Grab>,
     spare: Vec<Grab>,
+    /// Whether what lies on the piles decides more than what is racked next: a pile is held back, or a gate or a flight
+    /// machine goes by it.
+    piles_decide: bool,
+    /// A rack that is to leave finds no room.
+    waits_for_room: bool,
     promised: [u32; MOST_CLASSES],
     grabs_begun: [u64; MOST_CLASSES],
     variation: Sampler,
@@ -167,6 +172,16 @@ impl State {
         self.grabs.iter().any(|g| g.done)
     }
 
+    /// Whether an empty rack or a place may be what somebody here waits for.
+    pub(crate) fn wants_a_rack(&self) -> bool {
+        self.piles_decide || self.has_held()
+    }
+
+    /// Whether a rack that is to leave finds no room.
+    pub(crate) fn waits_for_room(&self) -> bool {
+        self.waits_for_room
+    }
+
     /// Grabs left lying by somebody who has gone.
     pub(crate) fn left_behind(&self) -> usize {
         self.grabs.iter().filter(|g| g.worker.is_none()).count()
@@ -207,6 +222,10 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
             grab.parts.clear();
             state.spare.push(grab);
         }
+        state.piles_decide = matches!(spec.to, RacksTo::Machine(_))
+            || spec.piles.iter().any(|pile| !pile.held_back.is_empty())
+            || line.gates.iter().any(|gate| usize::from(gate.table) == i);
+        state.waits_for_room = false;
         state.promised = [0; MOST_CLASSES];
         state.grabs_begun = [0; MOST_CLASSES];
         state.variation.fit(&spec.variation);
@@ -214,6 +233,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
         for (p, pile) in spec.piles.iter().enumerate() {
             let it = &mut floor.racking[i].piles[p];
             it.class = pile.class.0;
+            it.by_hand = pile.room == Some(0);
             it.count = 0;
             it.parts.clear();
             it.soaks = !pile.soak.is_none();
@@ -228,6 +248,7 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
     }
 }
 
+#[inline(never)]
 pub(crate) fn due(floor: &mut Floor, line: &Line, i: u8, local: u32) {
     let spec = &line.racking[usize::from(i)];
     let no = floor.racking_no(i);
@@ -270,7 +291,9 @@ pub(crate) fn lacking(floor: &Floor, line: &Line, route: PiecesTo, class: u8) ->
 
 #[inline(never)]
 pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
-    piles::release(floor, line, i);
+    if floor.racking[usize::from(i)].piles_decide {
+        piles::release(floor, line, i);
+    }
     if let RacksTo::Machine(m) = line.racking[usize::from(i)].to {
         grabs::place_loose(floor, line, i, m);
         let no = floor.machine_no(m);
@@ -280,6 +303,9 @@ pub(crate) fn settle(floor: &mut Floor, line: &Line, i: u8) {
         gate::table_changed(floor, line, i);
         return;
     }
-    while grabs::place(floor, line, i) | open_racks::send(floor, line, i) {}
+    // What moves may leave room for what is held; with nothing held, one look is enough.
+    while grabs::place(floor, line, i) | open_racks::send(floor, line, i)
+        && floor.racking[usize::from(i)].has_held()
+    {}
     gate::table_changed(floor, line, i);
 }

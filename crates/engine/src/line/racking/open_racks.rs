@@ -17,8 +17,26 @@ pub(super) struct Open {
     pub(super) level: u8,
 }
 
-/// Puts pieces straight into open racks, opening one where it can; how many found a place.
+/// Puts pieces straight into open racks, opening one where it can; how many found a place. The table looks whether a rack
+/// is to leave.
 pub(crate) fn put(floor: &mut Floor, line: &Line, i: u8, class: u8, tray: u32, pieces: u16) -> u16 {
+    let placed = fill(floor, line, i, class, tray, pieces);
+    if placed > 0 {
+        let no = floor.racking_no(i);
+        floor.mark(no);
+    }
+    placed
+}
+
+/// The same, where the table looks of itself.
+pub(super) fn fill(
+    floor: &mut Floor,
+    line: &Line,
+    i: u8,
+    class: u8,
+    tray: u32,
+    pieces: u16,
+) -> u16 {
     let now = floor.now;
     let no = floor.racking_no(i);
     let mut left = pieces;
@@ -47,7 +65,6 @@ pub(crate) fn put(floor: &mut Floor, line: &Line, i: u8, class: u8, tray: u32, p
         if was_empty && let Some(limit) = line.racking[usize::from(i)].limit {
             floor.set(no, place, Phase::Clock, now + limit);
         }
-        floor.mark(no);
     }
     pieces - left
 }
@@ -155,20 +172,24 @@ pub(super) fn send(floor: &mut Floor, line: &Line, i: u8) -> bool {
     let no = floor.racking_no(i);
     let now = floor.now;
     let mut moved = false;
+    floor.racking[usize::from(i)].waits_for_room = false;
     let mut k = 0;
     while let Some(&open) = floor.racking[usize::from(i)].open.get(k) {
         let rack = floor.racks.get(open.rack);
-        let (full, class) = (rack.fill == rack.size, rack.class);
-        let last =
-            rack.fill > 0 && !can_add(floor, line, i, class) && pile_of(floor, line, i, class) == 0;
+        let (filled, class) = (rack.fill > 0, rack.class);
+        let last = || !can_add(floor, line, i, class) && pile_of(floor, line, i, class) == 0;
+        if !(rack.fill == rack.size || open.due || filled && last()) {
+            k += 1;
+            continue;
+        }
         let to = spec.to_from(usize::from(open.level));
-        let leaves = (full || open.due || last)
-            && match to {
-                RacksTo::Leave => true,
-                RacksTo::Lane(l) => lane::has_room(floor, line, l),
-                RacksTo::Machine(_) => false,
-            };
-        if !leaves {
+        let has_room = match to {
+            RacksTo::Leave => true,
+            RacksTo::Lane(l) => lane::has_room(floor, line, l),
+            RacksTo::Machine(_) => false,
+        };
+        if !has_room {
+            floor.racking[usize::from(i)].waits_for_room = true;
             k += 1;
             continue;
         }
@@ -192,6 +213,7 @@ pub(super) fn send(floor: &mut Floor, line: &Line, i: u8) -> bool {
 }
 
 /// Pieces of a class that could be racked now besides those already in hand.
+#[inline]
 pub(super) fn space(floor: &Floor, i: u8, class: u8) -> u32 {
     let state = &floor.racking[usize::from(i)];
     let open: u32 = state
@@ -205,7 +227,7 @@ pub(super) fn space(floor: &Floor, i: u8, class: u8) -> u32 {
 }
 
 pub(super) fn rackable(floor: &Floor, line: &Line, i: u8, class: u8) -> bool {
-    if !gate::lets_hands(floor, line, i) {
+    if !line.gates.is_empty() && !gate::lets_hands(floor, line, i) {
         return false;
     }
     if let RacksTo::Machine(m) = line.racking[usize::from(i)].to {

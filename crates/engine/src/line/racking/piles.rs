@@ -40,6 +40,8 @@ pub enum Release {
 #[derive(Clone, Debug, Default)]
 pub(super) struct PileState {
     pub(super) class: u8,
+    /// There is room for nothing: pieces are racked out of the hands of those who bring them.
+    pub(super) by_hand: bool,
     pub(super) count: u32,
     pub(super) parts: VecDeque<(u32, u16, SimTime)>,
     /// Whether pieces soak here.
@@ -86,8 +88,10 @@ pub(crate) fn put_on_pile(
         soak::begins(floor, line, i, p, before);
         floor.telling.level(floor.n.pile[usize::from(i)][p], count);
         floor.mark_crew();
-        let no = floor.racking_no(i);
-        floor.mark(no);
+        if floor.racking[usize::from(i)].piles_decide {
+            let no = floor.racking_no(i);
+            floor.mark(no);
+        }
     }
     fits
 }
@@ -124,14 +128,12 @@ pub(crate) fn could_go_on(floor: &Floor, line: &Line, i: u8, class: u8) -> bool 
 
 /// Pieces that wait on a pile, or, where it has room for nothing, in the hands of those who would put them there or on a
 /// stack at the end of a belt.
-pub(super) fn to_rack(floor: &Floor, line: &Line, i: u8, p: usize) -> u32 {
-    let pile = &line.racking[usize::from(i)].piles[p];
-    match pile.room {
-        Some(0) => {
-            let class = pile.class.0;
-            scrapping::offered(floor, line, i, class) + stacks::offered(floor, line, i, class)
-        }
-        _ => floor.racking[usize::from(i)].piles[p].ready(),
+#[inline]
+pub(super) fn to_rack(floor: &Floor, line: &Line, i: u8, pile: &PileState) -> u32 {
+    if pile.by_hand {
+        scrapping::offered(floor, line, i, pile.class) + stacks::offered(floor, line, i, pile.class)
+    } else {
+        pile.ready()
     }
 }
 
@@ -202,17 +204,17 @@ pub(super) fn release(floor: &mut Floor, line: &Line, i: u8) {
 
 /// Grabs waiting at the post, as a worker sees it who stands `here` or elsewhere; stacks that a belt brings on demand are
 /// one each.
+#[inline(never)]
 pub(crate) fn waiting(floor: &mut Floor, line: &Line, i: u8, here: bool) -> u32 {
-    let spec = &line.racking[usize::from(i)];
     let mut waiting = 0;
     if !line.stack_belts.is_empty() {
         waiting = stacks::on_demand(floor, line, i, here);
     }
-    for (p, pile) in spec.piles.iter().enumerate() {
-        let pieces = to_rack(floor, line, i, p);
-        let released = floor.racking[usize::from(i)].piles[p].released;
-        if pieces > 0 && released && rackable(floor, line, i, pile.class.0) {
-            waiting += pieces.div_ceil(spec.grab.max(1));
+    let grab = line.racking[usize::from(i)].grab.max(1);
+    for pile in &floor.racking[usize::from(i)].piles {
+        let pieces = to_rack(floor, line, i, pile);
+        if pieces > 0 && pile.released && rackable(floor, line, i, pile.class) {
+            waiting += pieces.div_ceil(grab);
         }
     }
     waiting
@@ -220,18 +222,16 @@ pub(crate) fn waiting(floor: &mut Floor, line: &Line, i: u8, here: bool) -> u32 
 
 /// Whether somebody who stands here could begin with something now.
 pub(crate) fn can_begin(floor: &Floor, line: &Line, i: u8) -> bool {
-    let piles = &line.racking[usize::from(i)].piles;
-    (0..piles.len()).any(|p| {
-        let released = floor.racking[usize::from(i)].piles[p].released;
-        released && to_rack(floor, line, i, p) > 0 && rackable(floor, line, i, piles[p].class.0)
+    let mut piles = floor.racking[usize::from(i)].piles.iter();
+    piles.any(|pile| {
+        let waits = pile.released && to_rack(floor, line, i, pile) > 0;
+        waits && rackable(floor, line, i, pile.class)
     })
 }
 
 /// What keeps somebody who stands here from racking the ware that waits, if anything does.
 pub(crate) fn stuck(floor: &Floor, line: &Line, i: u8) -> Option<PlaceId> {
-    let piles = &line.racking[usize::from(i)].piles;
-    let state = &floor.racking[usize::from(i)];
-    let p =
-        (0..piles.len()).find(|&p| state.piles[p].released && to_rack(floor, line, i, p) > 0)?;
-    Some(lacking_rack(floor, line, i, piles[p].class.0))
+    let mut piles = floor.racking[usize::from(i)].piles.iter();
+    let waits = piles.find(|pile| pile.released && to_rack(floor, line, i, pile) > 0)?;
+    Some(lacking_rack(floor, line, i, waits.class))
 }

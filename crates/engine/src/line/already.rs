@@ -1,12 +1,12 @@
-//! What is already there when the run begins: trays on belts, tables and carts, ware on piles, in racks and in receivers,
-//! waste, clean ware on its way, less clean stock.
+//! What is already there when the run begins: trays on belts, tables and carts, ware on piles, in stacks, in racks and in
+//! receivers, waste, clean ware on its way, less clean stock.
 
 use crate::demand::There;
 use crate::ended::Fault;
 use crate::line::floor::Floor;
 use crate::line::{
     ClassId, Line, accumulator, belt, carts, clean_end, delivery, lane, machine, racking,
-    receivers, servery, waste,
+    receivers, servery, stacks, waste,
 };
 use crate::tape::Tape;
 
@@ -17,6 +17,8 @@ pub struct Already {
     pub racks: Vec<RackThere>,
     /// Ware on piles, held back or not.
     pub piles: Vec<PileThere>,
+    /// Stacks on belts; of one belt the one nearest its end first.
+    pub stacks: Vec<StackThere>,
     /// Ware in receivers; of one receiver what was put in first comes first.
     pub receivers: Vec<ReceiverThere>,
     /// Waste in disposers and bins: number of the store, grams.
@@ -68,6 +70,17 @@ pub struct PileThere {
     pub pieces: u16,
 }
 
+/// A stack that is already on a belt.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct StackThere {
+    /// Number of the belt for stacks.
+    pub belt: u8,
+    /// Its class.
+    pub class: ClassId,
+    /// Pieces.
+    pub pieces: u16,
+}
+
 /// Ware that is already in a receiver.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct ReceiverThere {
@@ -108,6 +121,11 @@ impl Line {
                 && there(pile.racking, self.racking.len())
                 && there(pile.class.0, self.classes.len())
         });
+        let stacks = self.already.stacks.iter().all(|it| {
+            it.pieces > 0
+                && there(it.belt, self.stack_belts.len())
+                && there(it.class.0, self.classes.len())
+        });
         let receivers = self.already.receivers.iter().all(|it| {
             it.pieces > 0
                 && there(it.receiver, self.receivers.len())
@@ -126,7 +144,8 @@ impl Line {
             many == 0 || carts.is_some_and(|it| it.wash.is_some())
         });
         let mut faults = Vec::new();
-        if !(racks && piles && receivers && waste && clean && on_carts && to_wash) {
+        let ware = racks && piles && stacks && receivers && waste;
+        if !(ware && clean && on_carts && to_wash) {
             faults.push("what is already there is nothing, or nowhere".to_owned());
         }
         faults
@@ -156,6 +175,17 @@ pub(crate) fn begin(floor: &mut Floor, line: &Line, tape: &Tape) -> Result<(), S
         let behind = already.racks[k + 1..].iter();
         let behind = behind.filter(|other| other.at == spec.at).count();
         rack(floor, line, *spec, behind as u32)?;
+    }
+    for spec in &already.stacks {
+        let tray = ware(floor, line, spec.class, spec.pieces)?;
+        if !stacks::lies_there(floor, line, spec, tray) {
+            return Err(format!(
+                "a stack of {} {} is already on belt {} and finds no room, or is too high",
+                spec.pieces,
+                line.classes[usize::from(spec.class.0)].name,
+                line.stack_belts[usize::from(spec.belt)].belt.name
+            ));
+        }
     }
     for spec in &already.receivers {
         in_receiver(floor, line, *spec)?;

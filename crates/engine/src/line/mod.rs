@@ -46,7 +46,7 @@ pub(crate) mod waste;
 
 pub use accumulator::{Accumulator, Reach};
 pub use aids::Aid;
-pub use already::{Already, PileThere, RackAt, RackThere, ReceiverThere};
+pub use already::{Already, PileThere, RackAt, RackThere, ReceiverThere, StackThere};
 pub use belt::{Belt, EndRule};
 pub use carts::{CartWash, Carts, CartsGo};
 pub use clean_end::{Back, CleanEnd};

@@ -9,7 +9,7 @@ use std::collections::VecDeque;
 use crate::calendar::Phase;
 use crate::line::belt::{Belt, EndRule};
 use crate::line::floor::Floor;
-use crate::line::{Line, MOST_CLASSES, PiecesTo, Post, Stands, belt, racking, trouble};
+use crate::line::{Line, MOST_CLASSES, PiecesTo, Post, StackThere, Stands, belt, racking, trouble};
 use crate::watch::State as S;
 
 /// A belt for stacks of ware.
@@ -281,6 +281,27 @@ pub(crate) fn put(floor: &mut Floor, line: &Line, i: u8, class: u8, tray: u32, p
         }
     }
     pieces - left
+}
+
+/// A stack that is already there lies a spacing behind those before it. Whether it finds room and is not too high.
+pub(crate) fn lies_there(floor: &mut Floor, line: &Line, spec: &StackThere, tray: u32) -> bool {
+    let it = &line.stack_belts[usize::from(spec.belt)];
+    let now = floor.now;
+    let state = &mut floor.stacks[usize::from(spec.belt)];
+    let before = state.belt.mover.len().saturating_mul(it.belt.spacing_mm);
+    let at = it.belt.length_mm.checked_sub(before);
+    let at = at.filter(|at| state.belt.mover.can_land(*at));
+    let highest = it.pieces.get(usize::from(spec.class.0));
+    let at = at.filter(|_| highest.is_some_and(|highest| spec.pieces <= *highest));
+    let Some((at, k)) = at.and_then(|at| Some((at, state.free.pop()?))) else {
+        return false;
+    };
+    let stack = &mut state.stacks[k as usize];
+    stack.wipe(spec.class.0);
+    stack.count = spec.pieces;
+    stack.parts.push_back((tray, spec.pieces));
+    state.belt.mover.land(at, k, now);
+    true
 }
 
 /// Whether every tray is sorted: the last stacks go as they are. Whether that is news.

@@ -209,3 +209,67 @@ fn a_stack_higher_than_its_pile_has_room_for_is_refused() {
         ]
     );
 }
+
+fn there(pieces: u16) -> StackThere {
+    StackThere {
+        belt: 0,
+        class: ClassId(0),
+        pieces,
+    }
+}
+
+#[test]
+fn stacks_that_are_already_there_lie_against_the_end_and_go_on_from_there() {
+    // The first goes over at once and is racked by 4, 1 s a plate. The second, half a metre behind it, is at the end at 2 and
+    // racked from 4 to 6; its rack waits for more. A plate that comes at 0 is the last: at the end at 40, racked at 41, and
+    // the rack goes with all three.
+    let mut line = stack_line(EndRule::ClosesUp, None, 1.0, 4);
+    line.already.stacks = vec![there(4), there(2)];
+    let (ended, diary) = live(&line, &coming(&[0.0], &[1.0]));
+    assert_eq!(
+        diary.levels_of("stacks.stacks"),
+        [(0.0, 2), (2.0, 1), (40.0, 0)]
+    );
+    assert_eq!(
+        diary.times("pieces clean"),
+        [4.0, 4.0, 4.0, 4.0, 41.0, 41.0, 41.0]
+    );
+    assert_eq!(ended.balance.pieces_inside, 0);
+}
+
+#[test]
+fn more_stacks_than_there_are_places_or_too_high_ones_are_refused() {
+    let misfit = |inside: Vec<StackThere>| {
+        let mut line = stack_line(EndRule::ClosesUp, None, 1.0, 4);
+        line.already.stacks = inside;
+        line.already_misfit()
+    };
+    // 10 m, half a metre apart: twenty places.
+    assert_eq!(misfit(vec![there(4); 20]), None);
+    assert!(misfit(vec![there(4); 21]).is_some());
+    assert_eq!(
+        misfit(vec![there(5)]),
+        Some(
+            "a stack of 5 plate is already on belt stacks and finds no room, or is too high"
+                .to_owned()
+        )
+    );
+    let mut line = stack_line(EndRule::ClosesUp, None, 1.0, 4);
+    for nowhere in [
+        StackThere {
+            belt: 1,
+            ..there(1)
+        },
+        StackThere {
+            class: ClassId(9),
+            ..there(1)
+        },
+        there(0),
+    ] {
+        line.already.stacks = vec![nowhere];
+        assert_eq!(
+            line.faults(),
+            ["what is already there is nothing, or nowhere"]
+        );
+    }
+}

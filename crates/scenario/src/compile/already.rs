@@ -3,7 +3,7 @@
 use scullery_engine::demand::{Demand, LoadWhen, There};
 use scullery_engine::dist::Dist;
 use scullery_engine::line::{
-    Already, ClassId, Line, PileThere, RackAt, RackThere, ReceiverThere, StoreKind,
+    Already, ClassId, Line, PileThere, RackAt, RackThere, ReceiverThere, StackThere, StoreKind,
 };
 use scullery_engine::time::Span;
 
@@ -58,6 +58,7 @@ pub(crate) fn already(check: &mut Checker<'_>, file: &ScenarioFile, names: &Name
             _ => {}
         }
     }
+    stacks(check, file, names, &mut already);
     for (index, it) in written.receivers.iter().enumerate() {
         let path = format!("already_there.receivers.{index}");
         let at = format!("{path}.receiver");
@@ -128,6 +129,42 @@ pub(crate) fn already(check: &mut Checker<'_>, file: &ScenarioFile, names: &Name
     already
 }
 
+/// Stacks on belts; how many pieces each may have is known here.
+fn stacks(check: &mut Checker<'_>, file: &ScenarioFile, names: &Names, already: &mut Already) {
+    for (index, it) in file.already_there.stacks.iter().enumerate() {
+        let path = format!("already_there.stacks.{index}");
+        let what = "belt for stacks";
+        let belt = check.find(&names.stacks, &it.belt, &format!("{path}.belt"), what);
+        let class = check.find(&names.ware, &it.ware, &format!("{path}.ware"), "ware");
+        let (Some(belt), Some(class)) = (belt, class) else {
+            continue;
+        };
+        let carries = file.stacks.get(&it.belt).map(|belt| &belt.pieces);
+        let Some(full) = carries.and_then(|pieces| pieces.get(&it.ware)).copied() else {
+            let message = format!("belt \"{}\" carries no stacks of \"{}\"", it.belt, it.ware);
+            let help = "say under its `pieces` how many make a stack, or leave this out";
+            check.fault("not-taken-there", &format!("{path}.ware"), message, help);
+            continue;
+        };
+        let pieces = it.pieces.unwrap_or(full);
+        if pieces > full {
+            let message = format!(
+                "a stack of {pieces} {} is higher than those of belt \"{}\", found {full} under its `pieces`",
+                it.ware, it.belt
+            );
+            let help = format!("write at most {full}");
+            check.fault("no-room-there", &format!("{path}.pieces"), message, help);
+        }
+        let stack = StackThere {
+            belt: belt as u8,
+            class: ClassId(class as u8),
+            pieces,
+        };
+        let count = it.count.unwrap_or(1) as usize;
+        already.stacks.extend(std::iter::repeat_n(stack, count));
+    }
+}
+
 fn rack_at(check: &mut Checker<'_>, at: &str, path: &str, names: &Names) -> Option<RackAt> {
     let (kind, name) = at.split_once('.').unwrap_or((at, ""));
     let number = |check: &mut Checker<'_>, list: &[String], what: &'static str| {
@@ -152,7 +189,7 @@ fn rack_at(check: &mut Checker<'_>, at: &str, path: &str, names: &Names) -> Opti
 }
 
 /// Complains about what is already there and finds no room, or cannot be there any more.
-pub(crate) fn fits(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
+pub(crate) fn fits(check: &mut Checker<'_>, file: &ScenarioFile, line: &Line, demand: &Demand) {
     let mut on_belt = vec![0_u64; line.belts.len()];
     let mut on_loop = vec![0_u64; line.accumulators.len()];
     let mut on_table = vec![0_u64; line.tables.len()];
@@ -245,6 +282,7 @@ pub(crate) fn fits(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
             _ => {}
         }
     }
+    on_stack_belts(check, line, file);
     in_receivers(check, line);
     in_stores(check, line);
     if check.faults.is_empty()
@@ -252,6 +290,33 @@ pub(crate) fn fits(check: &mut Checker<'_>, line: &Line, demand: &Demand) {
     {
         let help = "let less be there, or more be owned, or say that the machine is `hot`";
         check.fault("no-room-there", "already_there", message, help);
+    }
+}
+
+/// Stacks are no more than a belt has places.
+fn on_stack_belts(check: &mut Checker<'_>, line: &Line, file: &ScenarioFile) {
+    if !check.all_found(&["belt for stacks", "ware"]) {
+        return;
+    }
+    for it in &line.stack_belts {
+        let room = it.belt.places();
+        let mut lie = 0_u32;
+        for (index, written) in file.already_there.stacks.iter().enumerate() {
+            if written.belt != it.belt.name {
+                continue;
+            }
+            let before = lie;
+            lie = lie.saturating_add(written.count.unwrap_or(1));
+            if (before..lie).contains(&room) {
+                let message = format!(
+                    "{} are already on belt \"{}\", which has room for {room}",
+                    words::counted(lie, "stack"),
+                    it.belt.name
+                );
+                let path = format!("already_there.stacks.{index}");
+                check.fault("no-room-there", &path, message, "let there be fewer");
+            }
+        }
     }
 }
 

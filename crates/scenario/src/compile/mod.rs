@@ -196,7 +196,7 @@ pub(crate) fn compile(
     joints::joints(check, &line, &demand, &duty_paths);
     two_passes::joints(check, &line);
     size(check, &line);
-    already::fits(check, &line, &demand);
+    already::fits(check, file, &line, &demand);
     times_within(check, &line);
     let heading = study::heading(check, file, &demand, day_words);
     let targets = study::targets(check, file, &names);

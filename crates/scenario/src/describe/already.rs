@@ -43,6 +43,20 @@ pub(crate) fn already(plan: &Plan, told: &mut Vec<String>) {
             table.map_or("?", |table| &table.name)
         ));
     }
+    for alike in there.stacks.chunk_by(|a, b| a == b) {
+        let Some(stack) = alike.first() else { continue };
+        let belt = line.stack_belts.get(usize::from(stack.belt));
+        let (each, lie) = match alike.len() {
+            1 => ("a stack".to_owned(), "lies"),
+            many => (format!("{many} stacks"), "lie"),
+        };
+        told.push(format!(
+            "At {starts} {each} of {} {} already {lie} on belt {}.",
+            stack.pieces,
+            class(stack.class),
+            belt.map_or("?", |it| &it.belt.name)
+        ));
+    }
     for it in &there.receivers {
         let receiver = line.receivers.get(usize::from(it.receiver));
         told.push(format!(

@@ -17,6 +17,10 @@ pub(crate) struct AlreadyFile {
     #[serde(default)]
     #[schemars(length(max = 1000))]
     pub(crate) piles: Vec<PileThereFile>,
+    /// Stacks on belts that carry them.
+    #[serde(default)]
+    #[schemars(length(max = 1000))]
+    pub(crate) stacks: Vec<StacksThereFile>,
     /// Ware in receivers.
     #[serde(default)]
     #[schemars(length(max = 1000))]
@@ -73,6 +77,23 @@ pub(crate) struct PileThereFile {
     /// Pieces.
     #[schemars(range(min = 1, max = 60_000))]
     pub(crate) pieces: u16,
+}
+
+/// Stacks of one class on a belt.
+#[derive(Debug, Clone, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct StacksThereFile {
+    /// Name of the belt for stacks. Those named first lie nearest its end.
+    #[schemars(length(min = 1, max = 100))]
+    pub(crate) belt: String,
+    /// Class of ware, one that it carries.
+    pub(crate) ware: String,
+    /// Pieces in each; a full stack if unsaid.
+    #[schemars(range(min = 1, max = 1000))]
+    pub(crate) pieces: Option<u16>,
+    /// How many; 1 if unsaid.
+    #[schemars(range(min = 1, max = 1000))]
+    pub(crate) count: Option<u32>,
 }
 
 /// Ware in a receiver.

@@ -45,6 +45,18 @@ pub(super) fn already(line: &mut Line, dice: &mut Dice) {
             }
         }
     }
+    for belt in 0..line.stack_belts.len() as u8 {
+        for _ in 0..dice.pick(&[0, 1, 3]) {
+            line.already.stacks.push(StackThere {
+                belt,
+                class: ClassId(dice.upto(line.classes.len() as u32 - 1) as u8),
+                pieces: dice.between(1, 4) as u16,
+            });
+            if line.already_misfit().is_some() {
+                line.already.stacks.pop();
+            }
+        }
+    }
     for receiver in 0..line.receivers.len() as u8 {
         for class in line.classes_into(receiver) {
             if dice.once_in(2) {

@@ -81,21 +81,13 @@ fn a_busy_stage_with_nobody_blocked_before_it_or_starved_behind_it_holds_nothing
 
 #[test]
 fn a_stage_that_does_not_count_is_neither_the_bottleneck_nor_a_sign_of_one() {
-    // The last of three stages is never idle; the first is blocked. Without the last it is the second, and without the first
-    // nobody is blocked or starved.
+    // The first of three is blocked by the second. Without the first nobody is blocked; without the second nobody holds it up.
     let shares = spent(&[(0.4, 0.0), (0.0, 0.02), (0.0, 0.0)]);
-    assert_eq!(
-        bottleneck_among(&shares, &in_line(3), &in_line(3), |_| true),
-        Some(2)
-    );
-    assert_eq!(
-        bottleneck_among(&shares, &in_line(3), &in_line(3), |k| k != 2),
-        Some(1)
-    );
-    assert_eq!(
-        bottleneck_among(&shares, &in_line(3), &in_line(3), |k| k != 0),
-        None
-    );
+    let among =
+        |counts: fn(usize) -> bool| bottleneck_among(&shares, &in_line(3), &in_line(3), counts);
+    assert_eq!(among(|_| true), Some(1));
+    assert_eq!(among(|k| k != 0), None);
+    assert_eq!(among(|k| k != 1), None);
 }
 
 #[test]
@@ -301,6 +293,66 @@ fn each_racking_post_waits_for_its_own_piles_and_full_dollies() {
         ]
     );
     assert_eq!(waits("racking sorting"), [("to_sort.cutlery", 4200)]);
+}
+
+#[test]
+fn who_is_idle_a_fifth_of_the_time_holds_nothing_back() {
+    // Blocked before it and starved behind it, but it worked for 70 % only; the busy one has nobody idle beside it.
+    let shares = spent(&[(0.4, 0.0), (0.1, 0.2), (0.0, 0.5), (0.0, 0.0)]);
+    let behind = vec![vec![1], vec![2], Vec::new(), Vec::new()];
+    assert_eq!(held_by(&shares, &behind), None);
+}
+
+#[test]
+fn blocking_and_starving_are_looked_for_right_beside_a_stage() {
+    // The first is blocked by the second, which nobody behind holds up: what the last does is no part of that.
+    let shares = spent(&[(0.3, 0.0), (0.0, 0.03), (0.0, 0.0), (0.0, 0.02)]);
+    assert_eq!(held_by(&shares, &in_line(4)), Some(1));
+}
+
+#[test]
+fn whoever_gives_the_racks_back_can_hold_up_those_who_fill_them() {
+    // Glasses are unloaded at a table of their own, where one person polishes: with all 22 racks there the bench waits for one.
+    let plan = crate::plans::demo("hotel-ballroom.toml");
+    let catalogue = plan.line.catalogue();
+    let stages = stages(&plan.line, &catalogue);
+    let number = |name: &str| stages.iter().position(|s| s.name == name).unwrap();
+    let (bench, dish) = (number("racking bench"), number("machine dish"));
+    let (clean, polish) = (number("unloading clean"), number("unloading polish"));
+    assert_eq!(stages[dish].behind, [clean, polish]);
+    assert!(stages[bench].holds.contains(&polish) && stages[bench].holds.contains(&clean));
+    assert!(!stages[bench].behind.contains(&polish));
+}
+
+/// The stage that held the line back in the quarter hour from this clock time on.
+fn held_at(study: &scullery_study::bottleneck::why::WhyStudy, clock_min: u32) -> Option<&str> {
+    let quarter = ((clock_min - study.from_min) / 15) as usize;
+    let stage = study.quarters[quarter].bottleneck?;
+    Some(&study.stages[stage])
+}
+
+#[test]
+fn each_example_shows_the_stage_its_story_is_about() {
+    // The hall: scrapping in the quarter hour of the first bell, at 12:50.
+    let hall = found(&crate::plans::lunch());
+    assert_eq!(
+        held_at(&hall, 12 * 60 + 45),
+        Some("scrapping main"),
+        "{}",
+        hall.answer
+    );
+    // The hospital: unloading, from a quarter of an hour after the first ward carts on.
+    let hospital = found(&crate::plans::demo("hospital.toml"));
+    for minutes in [13 * 60 + 15, 13 * 60 + 30, 14 * 60] {
+        let held = held_at(&hospital, minutes);
+        assert_eq!(held, Some("unloading clean"), "{}", hospital.answer);
+    }
+    // The ballroom: once the glass racks are all out, whoever polishes and gives them back.
+    let ballroom = found(&crate::plans::demo("hotel-ballroom.toml"));
+    for minutes in [23 * 60, 23 * 60 + 30] {
+        let held = held_at(&ballroom, minutes);
+        assert_eq!(held, Some("unloading polish"), "{}", ballroom.answer);
+    }
 }
 
 #[test]

@@ -86,6 +86,12 @@ pub(crate) fn lunch() -> Plan {
     read(DEFAULT_SCENARIO)
 }
 
+/// One of the examples beside it.
+pub(crate) fn demo(name: &str) -> Plan {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../../scenarios/");
+    read(&std::fs::read_to_string(format!("{folder}{name}")).unwrap())
+}
+
 /// A target to stand at the end of a scenario.
 pub(crate) fn target(measure: &str, bound: &str) -> String {
     format!("\n[[target]]\nmeasure = \"{measure}\"\n{bound}\n")

@@ -104,8 +104,8 @@ pub(super) fn stage_figure(study: &WhyStudy) -> Result<Option<Figure>, Fault> {
         title: title.into(),
         caption: "Each bar is a quarter hour: from below the share in which the stage worked (or lacked nothing but hands), was blocked \
                   because its work found no room, or starved. Outlined: the stage that held the line back in most lunches: of those \
-                  with a blocked stage before or a starved one behind, the least blocked and starved itself. Work \
-                  that is held back by plan does not count while trays are broken down and find room."
+                  that worked for more than 80 % of it and have a blocked stage right before or a starved one right behind, the \
+                  least idle. Work that is held back by plan does not count while trays are broken down and find room."
             .into(),
         desc,
         svg,

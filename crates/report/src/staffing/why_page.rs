@@ -70,11 +70,11 @@ fn page(study: &WhyStudy, pictures: &[Figure]) -> String {
         "How this was computed",
         html! {
             p {
-                (study.lunches) " simulated lunches. In each lunch and quarter hour the stage that held the line back is, of those with a \
-                 blocked stage before or a starved one behind, the one that was least blocked and starved itself; none where no \
-                 stage worked for more than 80 % of it (the turning point: Li, Chang and Ni 2009, from memory). Work that is \
-                 held back by plan does not count while trays are broken down and find room. People belong to the post of their \
-                 last task."
+                (study.lunches) " simulated lunches. In each lunch and quarter hour the stage that held the line back is, of those that \
+                 worked for more than 80 % of it and have a blocked stage right before or a starved one right behind, the one that \
+                 was least blocked and starved itself (the turning point: Li, Chang and Ni 2009, from memory). Whoever gives empty \
+                 racks back can hold up those who fill them. Work that is held back by plan does not count while trays are broken \
+                 down and find room. People belong to the post of their last task."
             }
         },
     ));

@@ -2,6 +2,8 @@
 
 use scullery_engine::line::{ClassId, Line, PiecesTo, Way};
 
+use super::racks_back::comes_to;
+
 /// Whether a class is held back somewhere on its way.
 pub(super) fn is_held_back(line: &Line, class: ClassId) -> bool {
     let mut piles = line.racking.iter().flat_map(|table| &table.piles);
@@ -10,14 +12,12 @@ pub(super) fn is_held_back(line: &Line, class: ClassId) -> bool {
 
 /// Whether all ware that comes to a table's piles, but for what is washed again, is held back.
 pub(super) fn may_wait(line: &Line, table: u8) -> bool {
-    let comes = |class: ClassId| {
-        let between = line.classes[usize::from(class.0)].second_pass.as_ref();
-        let sent = line.ways_of(usize::from(class.0)).any(|way| {
-            let on_pile = |to| matches!(to, PiecesTo::Pile(_) | PiecesTo::Stacks(_));
-            matches!(way, Way::Pieces(to) if on_pile(to) && line.table_of(to) == Some(table))
-        });
-        sent || between.is_some_and(|it| it.at == table)
+    // What goes straight into racks is no work of this post.
+    let straight = |class: ClassId| {
+        let mut ways = line.ways_of(usize::from(class.0));
+        ways.any(|way| matches!(way, Way::Pieces(PiecesTo::Racks(at)) if at == table))
     };
+    let comes = |class: ClassId| comes_to(line, class, table) && !straight(class);
     let piles = line.racking[usize::from(table)].piles.iter();
     let classes = piles.map(|pile| pile.class);
     let mut come = classes.filter(|&class| comes(class)).peekable();

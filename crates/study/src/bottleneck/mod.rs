@@ -6,6 +6,7 @@
 
 pub mod diary;
 mod held_back;
+mod racks_back;
 mod room;
 pub mod rule;
 pub mod stages;

@@ -1,7 +1,7 @@
 //! The turning point: the stage before which the line is blocked and behind which it starves.
 //!
-//! Of the stages with a blocked one before them or a starved one behind, the bottleneck is the one that is least blocked
-//! and starved itself; there is none where no stage worked for more than 80 % of the time.
+//! Of the stages that worked for more than 80 % of the time and have a blocked one right before them or a starved one right
+//! behind, the bottleneck is the one that is least blocked and starved itself.
 //!
 //! # Source
 //! Li, Chang and Ni, *International Journal of Production Research* 47 (2009), on data-driven bottleneck detection; from
@@ -27,7 +27,7 @@ impl Spent {
 
 /// A stage counts as blocked or starved from this share of the time on.
 pub const NOTABLE: f64 = 0.05;
-/// Somebody must have worked for more than this share.
+/// What holds the line back works for more than this share.
 pub const WORKED: f64 = 0.80;
 
 /// The bottleneck; `behind[i]` are the stages right behind stage `i`, `holds[i]` those that can hold it up: besides them
@@ -44,30 +44,13 @@ pub fn bottleneck_among(
     counts: impl Fn(usize) -> bool,
 ) -> Option<usize> {
     let counted = || (0..spent.len()).filter(|&stage| counts(stage));
-    if !counted().any(|stage| spent[stage].worked > WORKED) {
-        return None;
-    }
     let blocked_before =
-        |k: usize| counted().any(|u| spent[u].blocked >= NOTABLE && leads_to(holds, u, k));
+        |k: usize| counted().any(|u| spent[u].blocked >= NOTABLE && holds[u].contains(&k));
     let starved_behind =
-        |k: usize| counted().any(|d| spent[d].starved >= NOTABLE && leads_to(behind, k, d));
-    let turning = counted().filter(|&k| blocked_before(k) || starved_behind(k));
+        |k: usize| counted().any(|d| spent[d].starved >= NOTABLE && behind[k].contains(&d));
+    let busy = counted().filter(|&k| spent[k].worked > WORKED);
+    let turning = busy.filter(|&k| blocked_before(k) || starved_behind(k));
     turning.min_by(|&a, &b| spent[a].idle().total_cmp(&spent[b].idle()))
-}
-
-/// Whether ware goes from one stage on to another.
-fn leads_to(behind: &[Vec<usize>], from: usize, to: usize) -> bool {
-    let mut open: Vec<usize> = behind[from].clone();
-    let mut seen = vec![false; behind.len()];
-    while let Some(stage) = open.pop() {
-        if stage == to {
-            return true;
-        }
-        if !std::mem::replace(&mut seen[stage], true) {
-            open.extend(&behind[stage]);
-        }
-    }
-    false
 }
 
 /// Why a stage was blocked: the stages that passed it on, each holding up the one named before it, the last the cause. Empty

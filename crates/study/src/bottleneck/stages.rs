@@ -304,10 +304,13 @@ impl Survey<'_> {
                     .into_iter()
                     .collect(),
                 Kind::Machine(i) => match self.line.machines[i].to {
-                    Some(c) => self
-                        .number(Kind::Post(Post::Unloading(c)))
-                        .into_iter()
-                        .collect(),
+                    Some(own) => {
+                        // Some classes are unloaded elsewhere.
+                        let others = self.line.classes.iter().filter_map(|it| it.clean_end);
+                        let ends = others.chain([own]).map(Post::Unloading);
+                        ends.filter_map(|post| self.number(Kind::Post(post)))
+                            .collect()
+                    }
                     None => Vec::new(),
                 },
                 Kind::Post(Post::Unloading(_)) => {
@@ -323,7 +326,9 @@ impl Survey<'_> {
             behind.dedup();
             let filled = self.filled(self.all[number].kind);
             let changed = filled.into_iter().flat_map(|it| self.makes_room(it));
-            let mut holds: Vec<usize> = behind.iter().copied().chain(changed).collect();
+            let back = self.racks_back(self.all[number].kind);
+            let holds = behind.iter().copied().chain(changed).chain(back);
+            let mut holds: Vec<usize> = holds.collect();
             holds.sort_unstable();
             holds.dedup();
             self.all[number].behind = behind;

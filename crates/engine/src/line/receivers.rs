@@ -566,6 +566,14 @@ impl Line {
         }))
     }
 
+    /// Whether pieces of a class come to a racking table: into its racks, on its piles, in stacks, or between two passes.
+    pub fn comes_to(&self, class: usize, table: u8) -> bool {
+        let second = self.classes[class].second_pass.as_ref();
+        let mut ways = self.ways_of(class);
+        ways.any(|way| matches!(way, Way::Pieces(to) if self.table_of(to) == Some(table)))
+            || second.is_some_and(|it| it.at == table)
+    }
+
     /// Numbers of the classes that can come into a receiver.
     pub fn classes_into(&self, r: u8) -> Vec<usize> {
         let classes = 0..self.classes.len();

@@ -259,4 +259,7 @@ fn levels_that_do_not_fit_are_refused() {
     assert_eq!(with(vec![above(1, &[1], RacksTo::Lane(3))]), told);
     assert_eq!(with(vec![above(1, &[1], RacksTo::Machine(0))]), told);
     assert_eq!(with(vec![one(&[]); MOST_LEVELS + 1]), told);
+    let mut line = two_levels(1);
+    line.racking[0].to = RacksTo::Machine(0);
+    assert!(line.faults().contains(&told[0]));
 }

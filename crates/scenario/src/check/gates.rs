@@ -220,7 +220,8 @@ impl Sides<'_> {
         let fed =
             |lane: u8| -> Vec<u8> { line.fed_by(line.last_lane(lane)).map(|(m, _)| m).collect() };
         let machines = fed(self.gate.lane);
-        let by_hand = self.table.ways().flat_map(|to| match to {
+        let piles = self.table.piles.iter();
+        let by_hand = piles.flat_map(|pile| match self.table.to_of(pile.class.0) {
             RacksTo::Lane(lane) => fed(lane),
             RacksTo::Machine(machine) => vec![machine],
             RacksTo::Leave => Vec::new(),
@@ -238,12 +239,13 @@ impl Sides<'_> {
         let of_hands: f64 = loads
             .filter_map(|(pile, pieces)| {
                 let class = usize::from(pile.class.0);
-                let an_hour = match self.table.to {
+                let an_hour = match self.table.to_of(pile.class.0) {
                     RacksTo::Machine(machine) => line
                         .machines
                         .get(usize::from(machine))?
                         .pieces_per_h(class)?,
-                    _ => rate * self.pieces_a_rack_by_hand(class)?,
+                    RacksTo::Lane(_) => rate * self.pieces_a_rack_by_hand(class)?,
+                    RacksTo::Leave => return None,
                 };
                 Some(100.0 * pieces / an_hour)
             })

@@ -2,7 +2,8 @@
 
 use scullery_engine::demand::{Demand, LoadWhen, There};
 use scullery_engine::line::{
-    Closing, Lane, Line, PiecesTo, Post, RacksTo, ReceiverGoes, TraysFrom, TraysTo, Way, Worker,
+    Closing, Lane, Line, PiecesTo, Post, Racking, RacksTo, ReceiverGoes, TraysFrom, TraysTo, Way,
+    Worker,
 };
 
 use super::checker::Checker;
@@ -269,7 +270,16 @@ fn racks(check: &mut Checker<'_>, line: &Line) {
     for (number, lane) in line.lanes.iter().enumerate().filter(|_| lanes_found) {
         let number = number as u8;
         let before = |lane: &Lane| lane.hands_to == Some(number);
-        if !line.racking.iter().any(|table| table.feeds(number))
+        // A level, and a table beside levels, feed a lane only with the classes that come there.
+        let feeds = |(r, table): (u8, &Racking)| {
+            let mut classes = 0..line.classes.len();
+            let to = RacksTo::Lane(number);
+            match table.levels.is_empty() {
+                true => table.to == to,
+                false => classes.any(|c| table.to_of(c as u8) == to && line.comes_to(c, r)),
+            }
+        };
+        if !(0..).zip(&line.racking).any(feeds)
             && !line.lanes.iter().any(before)
             && !line
                 .receivers

@@ -182,7 +182,7 @@ fn release(check: &mut Checker<'_>, written: &HeldBackFile, path: &str, is_lane:
         written,
         HeldBackFile::LaneBelowRacks(_) | HeldBackFile::LaneBelow(_)
     );
-    if of_lane && !is_lane {
+    if of_lane && !is_lane && check.all_found(&["lane"]) {
         let message = "racks leave the line here, so there is no lane to be below a number";
         let help = "hold back until a clock time or \"rush_over\"";
         check.fault("unknown-name", path, message.to_owned(), help);

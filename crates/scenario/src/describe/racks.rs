@@ -29,22 +29,27 @@ pub(crate) fn racks(plan: &Plan, told: &mut Vec<String>) {
         }
         let to = where_to(line, table.to);
         told.push(format!(
-            "Racking {}: {} open at once; a full rack goes to {to}, a part-filled one {limit}.",
+            "Racking {}: {} open at once; a full rack {to}, a part-filled one {limit}.",
             table.name,
             racks_open(table.open_racks)
         ));
         levels(plan, number, told);
         for pile in &table.piles {
+            let lane = match table.to_of(pile.class.0) {
+                RacksTo::Lane(number) => lane_words(line, number),
+                RacksTo::Leave | RacksTo::Machine(_) => "the lane".to_owned(),
+            };
             let until: Vec<String> = pile
                 .held_back
                 .iter()
                 .map(|release| match release {
                     Release::From(at) => format!("until {}", clock(*at)),
                     Release::LaneBelow(racks) => {
-                        format!("until the lane holds fewer than {racks} racks")
+                        format!("until {lane} holds fewer than {}", racks_open(*racks))
                     }
                     Release::LaneBelowFrom(racks, at) => format!(
-                        "until {} and the lane holds fewer than {racks} racks",
+                        "until {lane} holds fewer than {}, from {} on",
+                        racks_open(*racks),
                         clock(*at)
                     ),
                     Release::RushOver => "until the rush is over".to_owned(),
@@ -105,17 +110,17 @@ pub(crate) fn racks(plan: &Plan, told: &mut Vec<String>) {
     }
 }
 
-/// Where full racks go.
+/// Where a full rack goes, as the end of a sentence.
 fn where_to(line: &Line, to: RacksTo) -> String {
     match to {
-        RacksTo::Lane(number) => format!(
-            "lane {}",
-            line.lanes
-                .get(usize::from(number))
-                .map_or("?", |lane| &lane.name)
-        ),
-        RacksTo::Leave | RacksTo::Machine(_) => "off the line".to_owned(),
+        RacksTo::Lane(number) => format!("goes to {}", lane_words(line, number)),
+        RacksTo::Leave | RacksTo::Machine(_) => "leaves the line".to_owned(),
     }
+}
+
+fn lane_words(line: &Line, number: u8) -> String {
+    let lane = line.lanes.get(usize::from(number));
+    format!("lane {}", lane.map_or("?", |lane| &lane.name))
 }
 
 fn racks_open(count: u32) -> String {
@@ -146,7 +151,7 @@ fn levels(plan: &Plan, table: usize, told: &mut Vec<String>) {
             false => String::new(),
         };
         told.push(format!(
-            "Above racking {}, level {}: {} open at once, for {} only; a full one goes to {}{reach}.",
+            "Above racking {}, level {}: {} open at once, for {} only; a full one {}{reach}.",
             it.name,
             level.name,
             racks_open(level.open_racks),

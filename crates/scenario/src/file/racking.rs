@@ -54,7 +54,7 @@ pub(crate) struct LevelFile {
     /// Racks that can stand open on it at once.
     #[schemars(range(min = 1, max = 1000))]
     pub(crate) open_racks: u32,
-    /// Name of the lane its full racks go to; that of the table if unsaid.
+    /// Name of the lane its full racks go to, or `leave`: off the line; as the table's own if unsaid.
     pub(crate) to: Option<String>,
     /// What the longer reach adds to the work on each piece that goes into a rack up there.
     #[schemars(range(min = 0, max = 60))]
@@ -95,7 +95,7 @@ pub(crate) enum HeldBackFile {
     LaneBelowRacks(#[schemars(range(min = 1, max = 10_000))] u32),
     /// The same, but not before a clock time.
     LaneBelow(LaneBelowFile),
-    /// When the drop-offs are closed and no other soiled ware waits.
+    /// When the rush is over and the table's other piles that are not held back are empty.
     RushOver,
 }
 

@@ -1,16 +1,8 @@
 //! Empty racks come back from where their ware is taken out: who is slow there holds up whoever fills racks of that kind.
 
-use scullery_engine::line::{ClassId, Line, PiecesTo, Post, RackKindId, Way};
+use scullery_engine::line::{ClassId, PiecesTo, Post, RackKindId};
 
 use super::stages::{Kind, Survey};
-
-/// Whether ware of a class comes to a racking table: straight into its racks, on its piles, or between two passes.
-pub(super) fn comes_to(line: &Line, class: ClassId, table: u8) -> bool {
-    let second = line.classes[usize::from(class.0)].second_pass.as_ref();
-    let mut ways = line.ways_of(usize::from(class.0));
-    ways.any(|way| matches!(way, Way::Pieces(to) if line.table_of(to) == Some(table)))
-        || second.is_some_and(|it| it.at == table)
-}
 
 impl Survey<'_> {
     /// Where racks of a class are unloaded.
@@ -49,7 +41,11 @@ impl Survey<'_> {
                 .map(|(kind, _)| *kind)
                 .collect()
         };
-        let here = classes().filter(|&class| tables.iter().any(|&t| comes_to(line, class, t)));
+        let here = classes().filter(|&class| {
+            tables
+                .iter()
+                .any(|&t| line.comes_to(usize::from(class.0), t))
+        });
         let kinds: Vec<RackKindId> = here.flat_map(kinds_of).collect();
         let shares = |class: &ClassId| kinds_of(*class).iter().any(|kind| kinds.contains(kind));
         let others = classes().filter(shares);

@@ -90,7 +90,7 @@ impl Survey<'_> {
         });
         let changing = duty.and_then(|d| self.number(Kind::Post(Post::Duty(d as u8))));
         let on = match filled {
-            Filled::Receiver(r) => self.after_pieces(PiecesTo::Receiver(r)),
+            Filled::Receiver(r) => self.after_receiver(r),
             Filled::Store(_) => Vec::new(),
         };
         stage.into_iter().chain(changing).chain(on).collect()

@@ -166,7 +166,7 @@ impl Survey<'_> {
             // Ware that is held back waits by plan, and lacks no hands until its place is full.
             let piles = it.piles.iter().zip(&places[i]);
             let awaited = piles.filter_map(|(pile, place)| {
-                let job = match is_held_back(line, pile.class) {
+                let job = match is_held_back(line, i as u8, pile.class) {
                     true => pile.room?,
                     false => 1,
                 };
@@ -265,17 +265,16 @@ impl Survey<'_> {
         machines.filter_map(|(i, _)| first(i)).collect()
     }
 
-    fn after_racks(&self, racking: u8) -> Vec<usize> {
-        let after = |to| match to {
+    /// The stage that takes the racks of a class which are filled at a table.
+    fn after_racks(&self, racking: u8, class: usize) -> Vec<usize> {
+        match self.line.racking[usize::from(racking)].to_of(class as u8) {
             RacksTo::Lane(lane) => self.after_lane(lane),
             RacksTo::Machine(machine) => {
                 let stage = self.number(Kind::Machine(usize::from(machine)));
                 stage.into_iter().collect()
             }
             RacksTo::Leave => Vec::new(),
-        };
-        let ways = self.line.racking[usize::from(racking)].ways();
-        ways.flat_map(after).collect()
+        }
     }
 
     fn join(&mut self) {
@@ -292,13 +291,19 @@ impl Survey<'_> {
                     let post = &self.line.scrapping[usize::from(i)];
                     let on = post.passes_on.as_ref();
                     let next = on.map(|on| self.takers(TraysTo::Table(on.to)));
-                    post.routes
-                        .iter()
-                        .flat_map(|route| self.after_pieces(*route))
+                    let routes = post.routes.iter().enumerate();
+                    routes
+                        .flat_map(|(class, route)| self.after_pieces(*route, class))
                         .chain(next.into_iter().flatten())
                         .collect()
                 }
-                Kind::Post(Post::Racking(i)) => self.after_racks(i),
+                Kind::Post(Post::Racking(i)) => {
+                    let piles = self.line.racking[usize::from(i)].piles.iter();
+                    let classes = piles.map(|pile| usize::from(pile.class.0));
+                    classes
+                        .flat_map(|class| self.after_racks(i, class))
+                        .collect()
+                }
                 Kind::Post(Post::Loading(i)) => self
                     .number(Kind::Machine(usize::from(i)))
                     .into_iter()
@@ -317,7 +322,7 @@ impl Survey<'_> {
                     self.number(Kind::Post(Post::Running)).into_iter().collect()
                 }
                 Kind::Post(Post::Duty(d)) => match self.line.duties[usize::from(d)].when {
-                    DutyWhen::Change(r) => self.after_pieces(PiecesTo::Receiver(r)),
+                    DutyWhen::Change(r) => self.after_receiver(r),
                     _ => Vec::new(),
                 },
                 Kind::Post(_) | Kind::Disposer(_) => Vec::new(),
@@ -336,24 +341,34 @@ impl Survey<'_> {
         }
     }
 
-    /// Where pieces come next on this way.
-    pub(super) fn after_pieces(&self, to: PiecesTo) -> Vec<usize> {
+    /// Where pieces of a class come next on this way.
+    fn after_pieces(&self, to: PiecesTo, class: usize) -> Vec<usize> {
         match to {
-            PiecesTo::Racks(r) => self.after_racks(r),
+            PiecesTo::Racks(r) => self.after_racks(r, class),
             PiecesTo::Pile(_) | PiecesTo::Stacks(_) => {
                 let r = self.line.table_of(to).unwrap_or_default();
                 match self.number(Kind::Post(Post::Racking(r))) {
                     Some(stage) => vec![stage],
-                    None => self.after_racks(r),
+                    None => self.after_racks(r, class),
                 }
             }
-            PiecesTo::Receiver(r) => match self.line.receivers[usize::from(r)].goes {
-                ReceiverGoes::StraightOn(PiecesTo::Receiver(_))
-                | ReceiverGoes::Changed(PiecesTo::Receiver(_)) => Vec::new(),
-                ReceiverGoes::StraightOn(to) | ReceiverGoes::Changed(to) => self.after_pieces(to),
-                ReceiverGoes::AsRack(lane) => self.after_lane(lane),
-            },
+            PiecesTo::Receiver(r) => self.after_receiver(r),
             PiecesTo::Leave => Vec::new(),
+        }
+    }
+
+    /// Where what is in a receiver comes next.
+    pub(super) fn after_receiver(&self, r: u8) -> Vec<usize> {
+        match self.line.receivers[usize::from(r)].goes {
+            ReceiverGoes::StraightOn(PiecesTo::Receiver(_))
+            | ReceiverGoes::Changed(PiecesTo::Receiver(_)) => Vec::new(),
+            ReceiverGoes::StraightOn(to) | ReceiverGoes::Changed(to) => {
+                let classes = self.line.classes_into(r).into_iter();
+                classes
+                    .flat_map(|class| self.after_pieces(to, class))
+                    .collect()
+            }
+            ReceiverGoes::AsRack(lane) => self.after_lane(lane),
         }
     }
 

@@ -176,8 +176,8 @@ fn quarter(
             matches!(stage.kind, Kind::Post(Post::Scrapping(_))) && spent.worked >= NOTABLE
         });
         let holds_up = |stage: usize| {
-            let mut before = behind.iter().zip(*spent);
-            before.any(|(behind, it)| it.blocked >= NOTABLE && behind.contains(&stage))
+            let mut others = holds.iter().zip(*spent);
+            others.any(|(by, it)| it.blocked >= NOTABLE && by.contains(&stage))
         };
         let matters = |stage: usize| !(rush && stages[stage].may_wait) || holds_up(stage);
         if let Some(stage) = bottleneck_among(spent, behind, holds, matters) {

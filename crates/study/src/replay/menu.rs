@@ -1,6 +1,6 @@
 //! The menu of remedies for a line: single changes that make sense of what it has, each as changes to the scenario.
 
-use scullery_engine::line::{Control, LaneKind, Post};
+use scullery_engine::line::{Control, LaneKind, Post, RacksTo};
 use scullery_engine::time::SimTime;
 use scullery_scenario::plan::Plan;
 
@@ -249,7 +249,9 @@ fn racks_and_lanes(plan: &Plan, all: &mut Vec<Proposal>) {
             true,
         );
     }
-    for it in &plan.line.racking {
+    // At a load end no racks stand open.
+    let tables = plan.line.racking.iter();
+    for it in tables.filter(|it| !matches!(it.to, RacksTo::Machine(_))) {
         add(
             all,
             format!("two more racks open at {}", it.name),

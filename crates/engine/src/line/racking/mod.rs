@@ -222,9 +222,13 @@ pub(crate) fn wipe(floor: &mut Floor, line: &Line) {
             grab.parts.clear();
             state.spare.push(grab);
         }
+        // A part-filled rack waits here for what is still in its first pass.
+        let mut second = line.classes.iter().flat_map(|class| &class.second_pass);
+        let sorts = second.any(|it| usize::from(it.at) == i);
         state.piles_decide = matches!(spec.to, RacksTo::Machine(_))
             || spec.piles.iter().any(|pile| !pile.held_back.is_empty())
-            || line.gates.iter().any(|gate| usize::from(gate.table) == i);
+            || line.gates.iter().any(|gate| usize::from(gate.table) == i)
+            || sorts;
         state.waits_for_room = false;
         state.promised = [0; MOST_CLASSES];
         state.grabs_begun = [0; MOST_CLASSES];

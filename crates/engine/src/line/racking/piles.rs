@@ -33,7 +33,7 @@ pub enum Release {
     LaneBelow(u32),
     /// The same, but not before this clock time.
     LaneBelowFrom(u32, SimTime),
-    /// When the drop-offs are closed and no other soiled ware waits upstream of the machine.
+    /// When the rush is over and the table's other piles that are not held back are empty.
     RushOver,
 }
 

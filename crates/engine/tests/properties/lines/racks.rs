@@ -147,8 +147,9 @@ pub(super) fn gate(line: &mut Line, dice: &mut Dice) {
     }
 }
 
-/// Levels above tables, for some of the classes, with a lane of their own or the table's.
+/// Levels above tables, for some of the classes, with a lane of their own, the table's, or off the line.
 pub(super) fn levels(line: &mut Line, dice: &mut Dice) {
+    let bench = line.racking.clone();
     let classes = line.classes.len() as u8;
     for table in &mut line.racking {
         if matches!(table.to, RacksTo::Machine(_)) || !dice.once_in(2) {
@@ -157,9 +158,11 @@ pub(super) fn levels(line: &mut Line, dice: &mut Dice) {
         let mut left: Vec<ClassId> = (0..classes).map(ClassId).collect();
         for l in 0..dice.between(1, 2) {
             let own = dice.upto(line.lanes.len().saturating_sub(1) as u32) as u8;
-            let to = match line.lanes.is_empty() || dice.once_in(2) {
-                true => table.to,
-                false => RacksTo::Lane(own),
+            let to = match dice.upto(3) {
+                0 | 1 => table.to,
+                2 => RacksTo::Leave,
+                _ if line.lanes.is_empty() => table.to,
+                _ => RacksTo::Lane(own),
             };
             let (here, elsewhere) = left.iter().partition(|_| dice.once_in(2));
             left = elsewhere;
@@ -170,6 +173,14 @@ pub(super) fn levels(line: &mut Line, dice: &mut Dice) {
                 to,
             });
         }
+    }
+    // Ware of two passes may not leave before the second.
+    if line
+        .faults()
+        .iter()
+        .any(|fault| fault.contains("is sorted where"))
+    {
+        line.racking = bench;
     }
 }
 

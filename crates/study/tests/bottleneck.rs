@@ -10,9 +10,7 @@ use scullery_engine::watch::{ActorId, Nobody, Observer, PlaceId, State, Step};
 use scullery_scenario::plan::Plan;
 use scullery_scenario::{Format, read_alone};
 use scullery_study::bottleneck::diary::{Which, diary};
-use scullery_study::bottleneck::rule::{
-    Spent, blocked_by, bottleneck, bottleneck_among, starved_by,
-};
+use scullery_study::bottleneck::rule::{Spent, blocked_by, bottleneck, starved_by};
 use scullery_study::bottleneck::stages::{Kind, stages};
 use scullery_study::bottleneck::watch::StageWatch;
 use scullery_study::bottleneck::why::{Why, why};
@@ -31,7 +29,7 @@ fn spent(all: &[(f64, f64)]) -> Vec<Spent> {
 
 /// The bottleneck where nothing but what is behind it can hold a stage up.
 fn held_by(spent: &[Spent], behind: &[Vec<usize>]) -> Option<usize> {
-    bottleneck(spent, behind, behind)
+    bottleneck(spent, behind, behind, |_| true)
 }
 
 /// Stages one behind the other.
@@ -83,8 +81,7 @@ fn a_busy_stage_with_nobody_blocked_before_it_or_starved_behind_it_holds_nothing
 fn a_stage_that_does_not_count_is_neither_the_bottleneck_nor_a_sign_of_one() {
     // The first of three is blocked by the second. Without the first nobody is blocked; without the second nobody holds it up.
     let shares = spent(&[(0.4, 0.0), (0.0, 0.02), (0.0, 0.0)]);
-    let among =
-        |counts: fn(usize) -> bool| bottleneck_among(&shares, &in_line(3), &in_line(3), counts);
+    let among = |counts: fn(usize) -> bool| bottleneck(&shares, &in_line(3), &in_line(3), counts);
     assert_eq!(among(|_| true), Some(1));
     assert_eq!(among(|k| k != 0), None);
     assert_eq!(among(|k| k != 1), None);

@@ -124,7 +124,10 @@ fn a_drop_off_whose_diners_wait_for_a_full_receiver_is_blocked_and_whoever_chang
     let behind: Vec<Vec<usize>> = stages.iter().map(|it| it.behind.clone()).collect();
     let holds: Vec<Vec<usize>> = stages.iter().map(|it| it.holds.clone()).collect();
     assert_eq!(blocked_by(&spent[1], &holds, hatch), [change]);
-    assert_eq!(bottleneck(&spent[1], &behind, &holds), Some(change));
+    assert_eq!(
+        bottleneck(&spent[1], &behind, &holds, |_| true),
+        Some(change)
+    );
 }
 
 #[test]
@@ -207,9 +210,9 @@ fn a_receiver_that_need_not_be_changed_makes_no_bottleneck_of_the_drop_off() {
             ..Spent::default()
         };
     }
-    assert_ne!(bottleneck(&busy, &behind, &holds), Some(hatch));
+    assert_ne!(bottleneck(&busy, &behind, &holds, |_| true), Some(hatch));
     // It would be one if whoever changes the stack were a stage that the drop-off keeps waiting.
-    assert_eq!(bottleneck(&busy, &holds, &holds), Some(hatch));
+    assert_eq!(bottleneck(&busy, &holds, &holds, |_| true), Some(hatch));
 }
 
 #[test]

@@ -249,7 +249,7 @@ fn tray(floor: &mut Floor, line: &Line, tape: &Tape, diner: u32) -> Result<(), S
             let Some(spec) = line.belts.get(usize::from(i)) else {
                 return Err("trays are already on a belt that is not there".into());
             };
-            (belt::lies_there(floor, spec, i, diner), &spec.name)
+            (belt::lies_there(floor, i, diner), &spec.name)
         }
         There::Table(i) => {
             let Some(spec) = line.tables.get(usize::from(i)) else {

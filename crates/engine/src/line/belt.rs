@@ -267,12 +267,10 @@ pub(crate) fn land(floor: &mut Floor, line: &Line, i: u8, at_mm: u32, tray: u32)
 }
 
 /// A tray that is already there lies a spacing behind those before it. Whether it finds room.
-pub(crate) fn lies_there(floor: &mut Floor, spec: &Belt, i: u8, tray: u32) -> bool {
+pub(crate) fn lies_there(floor: &mut Floor, i: u8, tray: u32) -> bool {
     let now = floor.now;
     let mover = &mut floor.belts[usize::from(i)].mover;
-    let before = mover.len().saturating_mul(spec.spacing_mm);
-    let at = spec.length_mm.checked_sub(before);
-    let at = at.filter(|at| mover.can_land(*at));
+    let at = mover.place_behind();
     if let Some(at) = at {
         mover.land(at, tray, now);
     }

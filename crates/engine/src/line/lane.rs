@@ -293,15 +293,8 @@ pub(crate) fn stands_there(floor: &mut Floor, line: &Line, i: u8, rack: u32) -> 
     let now = floor.now;
     let state = &mut floor.lanes[usize::from(i)];
     match (&line.lanes[usize::from(i)].kind, &mut state.rollers) {
-        (
-            LaneKind::Rollers {
-                length_mm, rack_mm, ..
-            },
-            Some(mover),
-        ) => {
-            let before = mover.len().saturating_mul(*rack_mm);
-            let at = length_mm.checked_sub(before);
-            let at = at.filter(|at| mover.can_land(*at));
+        (LaneKind::Rollers { .. }, Some(mover)) => {
+            let at = mover.place_behind();
             if let Some(at) = at {
                 mover.land(at, rack, now);
             }

@@ -289,6 +289,14 @@ impl Mover {
         self.take(0)
     }
 
+    /// Where a thing lies that is already there: a spacing behind those before it, mm from the start, if that is free.
+    pub(crate) fn place_behind(&self) -> Option<u32> {
+        let at = self.length - i64::from(self.len()) * self.spacing;
+        let at = u64::try_from(at).ok()? / UNITS_PER_MM;
+        let at = u32::try_from(at).ok()?;
+        self.can_land(at).then_some(at)
+    }
+
     /// Takes the first thing, at the end or freed to move there at this very instant (several are taken as one batch).
     pub(crate) fn take_close_behind(&mut self) -> Option<(u32, SimTime)> {
         let first = self.riders.front()?;

@@ -288,9 +288,7 @@ pub(crate) fn lies_there(floor: &mut Floor, line: &Line, spec: &StackThere, tray
     let it = &line.stack_belts[usize::from(spec.belt)];
     let now = floor.now;
     let state = &mut floor.stacks[usize::from(spec.belt)];
-    let before = state.belt.mover.len().saturating_mul(it.belt.spacing_mm);
-    let at = it.belt.length_mm.checked_sub(before);
-    let at = at.filter(|at| state.belt.mover.can_land(*at));
+    let at = state.belt.mover.place_behind();
     let highest = it.pieces.get(usize::from(spec.class.0));
     let at = at.filter(|_| highest.is_some_and(|highest| spec.pieces <= *highest));
     let Some((at, k)) = at.and_then(|at| Some((at, state.free.pop()?))) else {

@@ -333,6 +333,12 @@ impl Diary {
         self.racks.iter().map(|r| r.out.s()).collect()
     }
 
+    /// When racks left the table, and with how many pieces.
+    pub(crate) fn sent(&self) -> Vec<(f64, u16)> {
+        let of = |r: &RackTrip| (r.closed.s(), r.pieces);
+        self.racks.iter().map(of).collect()
+    }
+
     /// For each rack, in order of coming out: into the machine, out of it, pieces.
     pub(crate) fn trips(&self) -> Vec<(f64, f64, u16)> {
         let trip = |r: &RackTrip| (r.washed_from.s(), r.out.s(), r.pieces);

@@ -23,10 +23,28 @@ fn two_levels(size: u16) -> Line {
     line
 }
 
-/// When racks left the table, and with how many pieces.
-fn closed(diary: &Diary) -> Vec<(f64, u16)> {
-    let of = |r: &scullery_engine::watch::RackTrip| (r.closed.s(), r.pieces);
-    diary.racks.iter().map(of).collect()
+/// Racks of 1; the level's go to a lane of its own with this room and a second machine of 100 s, the table's to one of 60 s.
+fn own_lanes(room: Option<u32>) -> Line {
+    let mut line = two_levels(1);
+    line.racking[0].levels = vec![above(1, &[1], RacksTo::Lane(1))];
+    let upper = Lane {
+        name: "upper".into(),
+        ..shelf(room)
+    };
+    line.lanes = vec![shelf(None), upper];
+    line.machines.push(Machine {
+        name: "second".into(),
+        from: Some(1),
+        ..door(100.0)
+    });
+    line
+}
+
+/// The trips of all racks, those that went in first first.
+fn trips_in_order(diary: &Diary) -> Vec<(f64, f64, u16)> {
+    let mut trips = diary.trips();
+    trips.sort_by(|a, b| a.partial_cmp(b).expect("times"));
+    trips
 }
 
 #[test]
@@ -38,7 +56,7 @@ fn a_class_of_the_level_above_finds_its_rack_while_the_table_is_taken() {
     line.ends = Some(at(1000.0));
     let demand = two_kinds(&[0.0], &[1.0, 0.0], &[10.0], &[0.0, 1.0]);
     let (_, diary) = live(&line, &demand);
-    assert_eq!(closed(&diary), [(45.0, 1), (55.0, 1)]);
+    assert_eq!(diary.sent(), [(45.0, 1), (55.0, 1)]);
     assert!(diary.held_up_by("scrapper").is_empty());
 }
 
@@ -53,7 +71,7 @@ fn no_class_stands_on_a_level_that_is_not_its_own() {
     line.ends = Some(at(1000.0));
     let demand = two_kinds(&[0.0], &[1.0, 0.0], &[10.0], &[0.0, 1.0]);
     let (_, diary) = live(&line, &demand);
-    assert_eq!(closed(&diary), [(45.0, 1), (90.0, 1)]);
+    assert_eq!(diary.sent(), [(45.0, 1), (90.0, 1)]);
     assert_eq!(
         diary.held_up_by("scrapper"),
         [(10.0, "racks_open.racking".to_owned())]
@@ -73,7 +91,7 @@ fn a_full_level_is_named_and_leaves_the_table_alone() {
     line.ends = Some(at(1000.0));
     let demand = two_kinds(&[0.0], &[1.0, 1.0, 0.0], &[10.0], &[0.0, 0.0, 1.0]);
     let (_, diary) = live(&line, &demand);
-    assert_eq!(closed(&diary), [(45.0, 1), (45.0, 1), (90.0, 1)]);
+    assert_eq!(diary.sent(), [(45.0, 1), (45.0, 1), (90.0, 1)]);
     assert_eq!(
         diary.held_up_by("scrapper"),
         [(10.0, "racks_open.racking.above".to_owned())]
@@ -86,26 +104,12 @@ fn a_full_level_is_named_and_leaves_the_table_alone() {
 
 #[test]
 fn each_level_sends_its_racks_to_a_lane_of_its_own() {
-    // Racks of 1. Plates go to the first machine, cups to the second, 60 s each: in twos at 0 and 10, so that the second of
-    // each waits for its own machine and for no other.
-    let mut line = two_levels(1);
-    line.racking[0].levels = vec![above(1, &[1], RacksTo::Lane(1))];
-    line.lanes = vec![
-        shelf(None),
-        Lane {
-            name: "upper".into(),
-            ..shelf(None)
-        },
-    ];
-    line.machines.push(Machine {
-        name: "second".into(),
-        from: Some(1),
-        ..door(100.0)
-    });
+    // Plates go to the first machine, 60 s, cups to the second, 100 s: one of either at 0 and at 10, so that the second of each
+    // waits for its own machine and for no other.
+    let line = own_lanes(None);
     let demand = coming(&[0.0, 10.0], &[1.0, 1.0]);
     let (ended, diary) = live(&line, &demand);
-    let mut trips = diary.trips();
-    trips.sort_by(|a, b| a.partial_cmp(b).expect("times"));
+    let trips = trips_in_order(&diary);
     // Plates: in at 0 and 60, out at 60 and 120. Cups: in at 0 and 100, out at 100 and 200.
     assert_eq!(
         trips,
@@ -123,21 +127,8 @@ fn each_level_sends_its_racks_to_a_lane_of_its_own() {
 fn a_lane_that_is_full_holds_up_its_own_level_only() {
     // Racks of 1. The upper lane holds one rack and its machine is hot at 300 only: the cup of 0 is on that lane, the cup of 10
     // stands full above, the cup of 20 finds no place. The plates of all three trays go on: washed 0-60, 60-120, 120-180.
-    let mut line = two_levels(1);
-    line.racking[0].levels = vec![above(1, &[1], RacksTo::Lane(1))];
-    line.lanes = vec![
-        shelf(None),
-        Lane {
-            name: "upper".into(),
-            ..shelf(Some(1))
-        },
-    ];
-    line.machines.push(Machine {
-        name: "second".into(),
-        from: Some(1),
-        on_at: at(300.0),
-        ..door(100.0)
-    });
+    let mut line = own_lanes(Some(1));
+    line.machines[1].on_at = at(300.0);
     let demand = coming(&[0.0, 10.0, 20.0], &[1.0, 1.0]);
     let (_, diary) = live(&line, &demand);
     assert_eq!(
@@ -149,8 +140,7 @@ fn a_lane_that_is_full_holds_up_its_own_level_only() {
         diary.spans("scrapper", State::HeldUp, 10_000.0),
         [(20.0, 300.0)]
     );
-    let mut trips = diary.trips();
-    trips.sort_by(|a, b| a.partial_cmp(b).expect("times"));
+    let trips = trips_in_order(&diary);
     assert_eq!(
         trips,
         [
@@ -168,27 +158,14 @@ fn a_lane_that_is_full_holds_up_its_own_level_only() {
 fn ware_held_back_looks_at_the_lane_of_its_own_level() {
     // Cups wait on a pile until the upper lane is empty. At 0 a cup there is released: racked in 10 s, in at 10. The lane of
     // the plates holds three racks from 0 on, its machine cold until 500: that keeps no cup back.
-    let mut line = two_levels(1);
+    let mut line = own_lanes(None);
     line.scrapping[0] = scrapping(0.0, vec![PiecesTo::Racks(0), PiecesTo::Pile(0)]);
-    line.racking[0].levels = vec![above(1, &[1], RacksTo::Lane(1))];
     line.racking[0].places = 1;
     line.racking[0].piles = vec![Pile {
         held_back: vec![Release::LaneBelow(1)],
         ..pile(1, None, 10.0)
     }];
-    line.lanes = vec![
-        shelf(None),
-        Lane {
-            name: "upper".into(),
-            ..shelf(None)
-        },
-    ];
     line.machines[0].on_at = at(500.0);
-    line.machines.push(Machine {
-        name: "second".into(),
-        from: Some(1),
-        ..door(100.0)
-    });
     line.crew.push(worker("racker", &[RACK]));
     let demand = coming(&[0.0, 1.0, 2.0], &[1.0, 1.0]);
     let (_, diary) = live(&line, &demand);
@@ -210,37 +187,23 @@ fn ware_held_back_looks_at_the_lane_of_its_own_level() {
 
 #[test]
 fn a_held_machine_waits_for_its_own_level_only() {
-    // Two machines that start at two racks, or when nothing more can come. The drop-off closes with the tray of 0, whose cup is
-    // alone on the upper lane. Its machine starts at once, though two plates soak on a pile of the same table until 400.
-    let mut line = two_levels(1);
+    // The second machine starts at two racks, or when nothing more can come. The drop-off closes with the tray of 0, whose cup
+    // is alone on the upper lane. Its machine starts at once, though the plate soaks on a pile of the same table until 400.
+    let mut line = own_lanes(None);
     line.scrapping[0] = scrapping(0.0, vec![PiecesTo::Pile(0), PiecesTo::Racks(0)]);
-    line.racking[0].levels = vec![above(1, &[1], RacksTo::Lane(1))];
     line.racking[0].places = 1;
     line.racking[0].piles = vec![Pile {
         soak: secs(400.0),
         ..pile(0, None, 0.0)
     }];
-    line.lanes = vec![
-        shelf(None),
-        Lane {
-            name: "upper".into(),
-            ..shelf(None)
-        },
-    ];
-    line.machines.push(Machine {
-        name: "second".into(),
-        from: Some(1),
-        control: Control::HoldAndRun {
-            racks: 2,
-            work: None,
-            longest_wait: None,
-        },
-        ..door(100.0)
-    });
+    line.machines[1].control = Control::HoldAndRun {
+        racks: 2,
+        work: None,
+        longest_wait: None,
+    };
     line.crew.push(worker("racker", &[RACK]));
     let (_, diary) = live(&line, &coming(&[0.0], &[1.0, 1.0]));
-    let mut trips = diary.trips();
-    trips.sort_by(|a, b| a.partial_cmp(b).expect("times"));
+    let trips = trips_in_order(&diary);
     assert_eq!(trips, [(0.0, 100.0, 1), (400.0, 460.0, 1)]);
 }
 

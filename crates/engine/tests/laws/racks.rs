@@ -14,23 +14,17 @@ fn open_line(size: u16, limit_s: Option<f64>) -> Line {
     line
 }
 
-/// When racks left the table, and with how many pieces.
-fn closed(diary: &Diary) -> Vec<(f64, u16)> {
-    let of = |r: &scullery_engine::watch::RackTrip| (r.closed.s(), r.pieces);
-    diary.racks.iter().map(of).collect()
-}
-
 #[test]
 fn a_piece_racked_as_the_limit_runs_out_gets_in_and_one_that_arrives_then_does_not() {
     // The first piece is racked at 6: due at 51. Racked at 51, after 5 s of breakdown: in.
     let mut line = open_line(4, Some(45.0));
     line.scrapping[0].handling_s = 5.0;
     let (_, diary) = live(&line, &coming(&[1.0, 46.0], &[1.0]));
-    assert_eq!(closed(&diary), [(51.0, 2)]);
+    assert_eq!(diary.sent(), [(51.0, 2)]);
     // Arriving at 51 and racked in no time: next rack, due at 96.
     line.scrapping[0].handling_s = 0.0;
     let (_, diary) = live(&line, &coming(&[6.0, 51.0], &[1.0]));
-    assert_eq!(closed(&diary), [(51.0, 1), (96.0, 1)]);
+    assert_eq!(diary.sent(), [(51.0, 1), (96.0, 1)]);
 }
 
 #[test]
@@ -42,7 +36,7 @@ fn a_rack_that_is_due_stays_open_until_the_lane_has_room() {
     line.machines[0].on_at = at(60.0);
     let demand = two_kinds(&[0.0], &[3.0], &[5.0, 55.0], &[1.0]);
     let (_, diary) = live(&line, &demand);
-    assert_eq!(closed(&diary), [(0.0, 3), (60.0, 2)]);
+    assert_eq!(diary.sent(), [(0.0, 3), (60.0, 2)]);
 }
 
 #[test]
@@ -54,7 +48,7 @@ fn the_limit_of_each_rack_runs_from_its_own_first_piece() {
     line.racking[0].open_racks = 2;
     let demand = two_kinds(&[0.0, 30.0], &[1.0, 0.0], &[20.0], &[0.0, 1.0]);
     let (_, diary) = live(&line, &demand);
-    assert_eq!(closed(&diary), [(45.0, 2), (65.0, 1)]);
+    assert_eq!(diary.sent(), [(45.0, 2), (65.0, 1)]);
 }
 
 #[test]
@@ -62,7 +56,7 @@ fn a_rack_that_left_full_leaves_no_limit_behind() {
     // Full at 10; the next has its first piece at 20 and is due at 65, not at 45.
     let line = open_line(2, Some(45.0));
     let (_, diary) = live(&line, &coming(&[0.0, 10.0, 20.0], &[1.0]));
-    assert_eq!(closed(&diary), [(10.0, 2), (65.0, 1)]);
+    assert_eq!(diary.sent(), [(10.0, 2), (65.0, 1)]);
 }
 
 #[test]
@@ -101,7 +95,7 @@ fn a_class_without_a_place_for_its_rack_waits_for_one() {
     line.scrapping[0] = scrapping(0.0, vec![PiecesTo::Racks(0); 2]);
     let demand = two_kinds(&[0.0], &[1.0, 0.0], &[10.0], &[0.0, 1.0]);
     let (_, diary) = live(&line, &demand);
-    assert_eq!(closed(&diary), [(45.0, 1), (90.0, 1)]);
+    assert_eq!(diary.sent(), [(45.0, 1), (90.0, 1)]);
     assert_eq!(
         diary.held_up_by("scrapper"),
         [(10.0, "racks_open.racking".to_owned())]

@@ -1,6 +1,6 @@
 //! Levels above racking tables.
 
-use scullery_engine::line::{ClassId, Level, RacksTo};
+use scullery_engine::line::{ClassId, Level, Racking, RacksTo};
 
 use super::checker::Checker;
 use super::names::{LEAVE, Names, tell_apart};
@@ -67,23 +67,11 @@ pub(super) fn reaches(check: &mut Checker<'_>, file: &ScenarioFile) -> Vec<Vec<f
     reaches
 }
 
-/// The level above the table, by number from 0, on which a class stands.
-fn above(levels: &[Level], class: ClassId) -> Option<usize> {
-    levels
-        .iter()
-        .position(|level| level.classes.contains(&class))
-}
-
-/// Where the racks of a class go from a table whose own racks go `to`.
-pub(super) fn to_of(levels: &[Level], to: RacksTo, class: ClassId) -> RacksTo {
-    above(levels, class).map_or(to, |level| levels[level].to)
-}
-
 /// Seconds that the reach adds to a piece of a class at a table; none where its racks stand on the table itself.
-pub(super) fn reach_s(levels: &[Level], reaches: &[f64], class: ClassId) -> f64 {
-    let level = above(levels, class);
-    level
-        .and_then(|level| reaches.get(level))
+pub(super) fn reach_s(table: &Racking, reaches: &[f64], class: ClassId) -> f64 {
+    let above = table.level_of(class.0).checked_sub(1);
+    above
+        .and_then(|above| reaches.get(above))
         .copied()
         .unwrap_or(0.0)
 }

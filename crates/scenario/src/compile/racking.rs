@@ -5,7 +5,7 @@ use scullery_engine::time::Span;
 
 use super::checker::Checker;
 use super::gates::order;
-use super::levels::{levels, reach_s, to_of};
+use super::levels::{levels, reach_s};
 use super::names::{LEAVE, Names};
 use crate::defaults;
 use crate::file::{HeldBackFile, PileFile, RackingFile, ScenarioFile};
@@ -58,19 +58,31 @@ fn table(
         )))
     };
     let levels = levels(check, &written.level, &path, names, to);
-    let mut piles = piles(
-        check,
-        &written.pile,
-        &path,
-        names,
-        &|class| to_of(&levels, to, class),
-        &defaults::RACK_PIECE,
-    );
+    let order_key = format!("{path}.order");
+    let mut table = Racking {
+        name: name.to_owned(),
+        open_racks: written.open_racks,
+        limit,
+        to,
+        places: 0,
+        grab: written.grab.unwrap_or(1),
+        piles: Vec::new(),
+        variation: scullery_engine::dist::Dist::Constant(1.0),
+        order: order(check, names, &order_key, written.order.as_ref()),
+        levels,
+    };
+    let to_of = |class: ClassId| table.to_of(class.0);
+    let standard = &defaults::RACK_PIECE;
+    let mut piles = piles(check, &written.pile, &path, names, &to_of, standard);
     for pile in &mut piles {
-        pile.piece_s += reach_s(&levels, reaches, pile.class);
+        pile.piece_s += reach_s(&table, reaches, pile.class);
     }
-    let own_post = !piles.is_empty();
-    if own_post && written.places == Some(0) {
+    if piles.is_empty() {
+        return table;
+    }
+    table.piles = piles;
+    table.places = written.places.unwrap_or(1);
+    if table.places == 0 {
         let message = format!(
             "racking table \"{name}\" has piles but no place for anybody to rack from them"
         );
@@ -81,41 +93,16 @@ fn table(
             "leave `places` out, or write at least 1",
         );
     }
-    let grab = match written.grab {
-        Some(grab) => grab,
-        None if own_post => check.or_default(None, &format!("{path}.grab"), &defaults::GRAB) as u32,
-        None => 1,
-    };
-    let variation = if own_post {
-        check.varies(
-            &format!("{path}.varies"),
-            written.varies.as_ref(),
-            &defaults::GRAB_CV,
-        )
-    } else {
-        scullery_engine::dist::Dist::Constant(1.0)
-    };
-    Racking {
-        name: name.to_owned(),
-        open_racks: written.open_racks,
-        limit,
-        to,
-        places: if own_post {
-            written.places.unwrap_or(1)
-        } else {
-            0
-        },
-        grab,
-        piles,
-        variation,
-        order: order(
-            check,
-            names,
-            &format!("{path}.order"),
-            written.order.as_ref(),
-        ),
-        levels,
+    if written.grab.is_none() {
+        let key = format!("{path}.grab");
+        table.grab = check.or_default(None, &key, &defaults::GRAB) as u32;
     }
+    table.variation = check.varies(
+        &format!("{path}.varies"),
+        written.varies.as_ref(),
+        &defaults::GRAB_CV,
+    );
+    table
 }
 
 /// Piles whose racks go `to`, class by class; `standard` is the work to rack (or place) a piece where it is not said.

@@ -148,7 +148,7 @@ fn post(
         };
         let table = usize::from(table);
         if let (Some(it), Some(reaches)) = (around.racking.get(table), around.reaches.get(table)) {
-            *seconds += reach_s(&it.levels, reaches, ClassId(class));
+            *seconds += reach_s(it, reaches, ClassId(class));
         }
     }
     for class in written.sends.keys().chain(written.piece_s.keys()) {

@@ -31,13 +31,8 @@ pub const NOTABLE: f64 = 0.05;
 pub const WORKED: f64 = 0.80;
 
 /// The bottleneck; `behind[i]` are the stages right behind stage `i`, `holds[i]` those that can hold it up: besides them
-/// whoever changes what it fills. `None`: nothing held the line back.
-pub fn bottleneck(spent: &[Spent], behind: &[Vec<usize>], holds: &[Vec<usize>]) -> Option<usize> {
-    bottleneck_among(spent, behind, holds, |_| true)
-}
-
-/// The bottleneck among the stages that count.
-pub fn bottleneck_among(
+/// whoever changes what it fills; only stages that count are looked at. `None`: nothing held the line back.
+pub fn bottleneck(
     spent: &[Spent],
     behind: &[Vec<usize>],
     holds: &[Vec<usize>],

@@ -11,7 +11,7 @@ use scullery_scenario::plan::Plan;
 use serde::{Deserialize, Serialize};
 
 use super::diary::{Diary, Which, diary};
-use super::rule::{NOTABLE, Spent, blocked_by, bottleneck_among, starved_by};
+use super::rule::{NOTABLE, Spent, blocked_by, bottleneck, starved_by};
 use super::stages::{Kind, Stage, stages};
 use super::watch::StageWatch;
 use crate::staffing::cheapest_crew::{Progress, Step, about, in_pool};
@@ -180,7 +180,7 @@ fn quarter(
             others.any(|(by, it)| it.blocked >= NOTABLE && by.contains(&stage))
         };
         let matters = |stage: usize| !(rush && stages[stage].may_wait) || holds_up(stage);
-        if let Some(stage) = bottleneck_among(spent, behind, holds, matters) {
+        if let Some(stage) = bottleneck(spent, behind, holds, matters) {
             counts[stage] += 1;
             none -= 1;
         }

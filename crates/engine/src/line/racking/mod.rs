@@ -74,8 +74,8 @@ pub(crate) struct State {
     /// Grabs in hand, in order of beginning; spare ones keep their storage.
     grabs: Vec<Grab>,
     spare: Vec<Grab>,
-    /// Whether what lies on the piles decides more than what is racked next: a pile is held back, or a gate or a flight
-    /// machine goes by it.
+    /// Whether what lies on the piles decides more than what is racked next: a pile is held back, ware comes here
+    /// between its two passes, or a gate or a flight machine goes by it.
     piles_decide: bool,
     /// A rack that is to leave finds no room.
     waits_for_room: bool,
